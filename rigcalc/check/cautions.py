@@ -1,0 +1,19 @@
+"""What every output says to whoever would build from it."""
+
+from __future__ import annotations
+
+CAUTIONS = (
+    "A falling mast can kill or maim: every size given here is preliminary.",
+    "Before you order or build, have a naval architect or surveyor review the mast, its bearings and the hull "
+    "that holds them; local codes and licensed practice come first.",
+    "Look up: stay far from overhead power lines, 3 m at the least up to 50 kV and more above (29 CFR 1926.1408, "
+    "a crane rule, as a yardstick). Every spar conducts, timber too.",
+    "Keep hands clear of a turning mast and its drum, and people from under a mast being stepped.",
+    "Inspect mast and bearings each season, at partners and heel above all.",
+)
+
+NOT_CHECKED = (
+    "Not checked by this version: pull of the leech on the masthead, reefed and rolled sails, roll and pitch, vortex "
+    "shedding, fatigue, corrosion, crushing at the bearings, fit of sleeves, bearing pressure, furling effort, and "
+    "the hull and deck."
+)

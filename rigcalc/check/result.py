@@ -1,0 +1,123 @@
+"""The answer of a check: everything a reader, a file or a plot takes, and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..limits import Check
+
+Floats = NDArray[np.float64]
+
+SCHEMA_VERSION = "1"
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """Something taken for granted: a default with its source, or a choice of the method."""
+
+    path: str
+    value: str
+    default: bool
+    source: str
+
+
+@dataclass(frozen=True)
+class MastResult:
+    """The spar as it is, without a load.
+
+    Parameters
+    ----------
+    axial_stability_N : float
+        Compression at the tip that makes the mast unstable, own weight left out.
+    """
+
+    length_m: float
+    mass_kg: float
+    centre_of_gravity_m: float
+    natural_frequencies_Hz: tuple[float, float]
+    axial_stability_N: float
+
+
+@dataclass(frozen=True)
+class CaseResult:
+    """What one case does to the mast.
+
+    Forces of the bearings are those on the mast; their parts are positive to leeward and forward.
+    Sizes without a direction are resultants of both planes.
+    """
+
+    name: str
+    kind: str
+    state: str
+    wind_speed_m_s: float | None
+    heel_deg: float | None
+    partners_force_N: float
+    partners_side_N: float
+    partners_forward_N: float
+    step_force_N: float
+    step_side_N: float
+    step_forward_N: float
+    step_thrust_N: float
+    partners_moment_N_m: float
+    max_moment_N_m: float
+    max_moment_height_m: float
+    bury_shear_N: float
+    torque_N_m: float
+    tip_deflection_m: float
+    tip_deflection_large_m: float | None
+    partners_slope_rad: float
+    axial_load_factor: float | None
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Stations:
+    """Values along the mast; a height that stands twice is a jump. Case arrays are (cases, heights)."""
+
+    height_m: Floats
+    diameter_m: Floats
+    wall_m: Floats
+    EI_N_m2: Floats
+    cases: tuple[str, ...]
+    shear_side_N: Floats
+    shear_forward_N: Floats
+    moment_side_N_m: Floats
+    moment_forward_N_m: Floats
+    slope_side_rad: Floats
+    slope_forward_rad: Floats
+    deflection_side_m: Floats
+    deflection_forward_m: Floats
+    utilisation: Floats
+
+
+@dataclass(frozen=True)
+class CheckResult:
+    """From one rig to its verdict."""
+
+    schema_version: str
+    rigcalc_version: str
+    title: str
+    cautions: tuple[str, ...]
+    warnings: tuple[str, ...]
+    assumptions: tuple[Assumption, ...]
+    mast: MastResult
+    cases: tuple[CaseResult, ...]
+    checks: tuple[Check, ...]
+    stations: Stations
+
+    @property
+    def passed(self) -> bool:
+        """Whether every check passes."""
+        return all(check.passed for check in self.checks)
+
+    @property
+    def verdict(self) -> str:
+        return "pass" if self.passed else "fail"
+
+    @property
+    def governing(self) -> Check:
+        """The check with the greatest utilisation; the first of equals."""
+        return max(self.checks, key=lambda check: check.utilisation)

@@ -1,0 +1,180 @@
+"""The command line: reads the words, calls one function each, and says how it went by its exit code.
+
+Heavy imports stand inside the commands, so that ``--help`` costs no more than argparse.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TextIO
+
+from . import __version__
+
+PASSED, FAILED, BAD_INPUT, INTERNAL = 0, 1, 2, 70
+INTERRUPTED = 130
+
+_EPILOG = """\
+examples:
+  rigcalc new my-boat.toml            write a commented rig file to start from
+  rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
+  rigcalc check my-boat.toml --json   the same for another program
+  rigcalc materials "6061-T6 drawn"   what a material is taken to bear, and from where
+
+exit codes:
+  0 every check passes; 1 worked out, and a check fails; 2 bad usage or input;
+  70 a fault in rigcalc itself
+
+A falling mast can kill. rigcalc is an aid to judgement, not a licence to build:
+have a naval architect or surveyor review what it says.
+"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        Words of the command line; those of the process when not given.
+
+    Returns
+    -------
+    int
+        Exit code.
+    """
+    parser = _parser()
+    try:
+        options = parser.parse_args(arguments)
+    except SystemExit as stop:
+        return stop.code if isinstance(stop.code, int) else BAD_INPUT
+    try:
+        code: int = options.run(options)
+        sys.stdout.flush()
+        return code
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # the reader went away: nothing is left to say, nor anyone to say it to
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return PASSED
+    except Exception:
+        traceback.print_exc()
+        print("rigcalc: this is a fault in rigcalc, not in your file; please report it.", file=sys.stderr)
+        return INTERNAL
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="rigcalc",
+        description="Size a freestanding mast: from a rig file to loads, stresses, buckling, deflection and a verdict.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"rigcalc {__version__}")
+    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
+
+    check = commands.add_parser("check", help="check a rig in all its cases", allow_abbrev=False)
+    check.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    check.add_argument("--json", action="store_true", help="print the result as JSON")
+    check.add_argument("--stations", action="store_true", help="with --json, add the values along the mast")
+    check.add_argument("--case", metavar="NAME", help="run this case only")
+    check.add_argument(
+        "--units",
+        choices=("both", "metric", "us"),
+        default="both",
+        help="units of the text answer (default: both)",
+    )
+    check.set_defaults(run=_check)
+
+    materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
+    materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
+    materials.set_defaults(run=_materials)
+
+    new = commands.add_parser("new", help="write a commented rig file to start from", allow_abbrev=False)
+    new.add_argument("file", metavar="FILE", help="file to write; - writes to standard output")
+    new.set_defaults(run=_new)
+
+    schema = commands.add_parser("schema", help="print the JSON Schema of a rig file", allow_abbrev=False)
+    schema.set_defaults(run=_schema)
+    return parser
+
+
+def _check(options: argparse.Namespace) -> int:
+    from .check import NoSuchCaseError, check
+    from .errors import RigInputError
+    from .report import as_json, screen
+    from .rigfile import load_rig
+
+    if options.stations and not options.json:
+        return _bad("--stations goes with --json")
+    try:
+        result = check(load_rig(options.file), case=options.case)
+    except RigInputError as error:
+        return _bad(f"{options.file}: {error}")
+    except OSError as error:
+        return _bad(
+            f"{options.file}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."
+        )
+    except NoSuchCaseError as error:
+        return _bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    if options.json:
+        sys.stdout.write(as_json(result, stations=options.stations))
+    else:
+        sys.stdout.write(screen(result, shown_in=options.units, colour=_takes_colour(sys.stdout)))
+    return PASSED if result.passed else FAILED
+
+
+def _materials(options: argparse.Namespace) -> int:
+    from .report.materials import material_list, material_sheet
+
+    if options.name is None:
+        sys.stdout.write(material_list())
+        return PASSED
+    sheet = material_sheet(options.name)
+    if sheet is None:
+        return _bad(f"there is no material {options.name!r}; `rigcalc materials` lists them")
+    sys.stdout.write(sheet)
+    return PASSED
+
+
+def _new(options: argparse.Namespace) -> int:
+    from .rigfile import starter_text
+
+    text = starter_text()
+    if options.file == "-":
+        sys.stdout.write(text)
+        return PASSED
+    try:
+        with Path(options.file).open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        return _bad(f"{options.file} exists; choose another name, or move it away first")
+    except OSError as error:
+        return _bad(f"{options.file}: {error.strerror or error}")
+    print(f"Wrote {options.file}. Edit it, then run: rigcalc check {options.file}", file=sys.stderr)
+    return PASSED
+
+
+def _schema(options: argparse.Namespace) -> int:
+    import json
+
+    from .rigfile import rig_schema
+
+    sys.stdout.write(json.dumps(rig_schema(), indent=2, ensure_ascii=False) + "\n")
+    return PASSED
+
+
+def _bad(message: str) -> int:
+    print(f"rigcalc: {message}", file=sys.stderr)
+    return BAD_INPUT
+
+
+def _takes_colour(stream: TextIO) -> bool:
+    """Whether to colour: only on a terminal that can, and not where NO_COLOR is set and not empty."""
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"

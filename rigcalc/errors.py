@@ -1,0 +1,51 @@
+"""The one kind of error a user meets: a list of problems, each with its remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with the input.
+
+    Parameters
+    ----------
+    path : str
+        Where it stands in the rig file, for example ``mast.stations[2].wall``.
+    value : str
+        What was read there; empty when something is missing.
+    allowed : str
+        What may stand there.
+    remedy : str
+        What to do about it.
+    """
+
+    path: str
+    value: str
+    allowed: str
+    remedy: str
+
+    def __str__(self) -> str:
+        found = f" is {self.value}" if self.value else ""
+        return f"{self.path}{found}: {self.allowed}. {self.remedy}"
+
+
+class RigInputError(ValueError):
+    """Every problem found in one rig file, raised together.
+
+    Parameters
+    ----------
+    problems : iterable of Problem
+        At least one.
+    """
+
+    def __init__(self, problems: Iterable[Problem]) -> None:
+        self.problems = tuple(problems)
+        super().__init__(self.problems)
+
+    def __str__(self) -> str:
+        count = len(self.problems)
+        heading = "1 problem" if count == 1 else f"{count} problems"
+        return "\n".join([f"{heading} in the rig file:", *(f"  {p}" for p in self.problems)])

@@ -1,0 +1,87 @@
+"""Beams and columns: the closed forms that the beam engine is held against, and a few it uses."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from .record import Metre, Newton, NewtonM2, NewtonMetre, One, Radian, Range, formula
+
+_BURY = Range("b", lambda b, **_: b, 1e-6, np.inf, "refuse", "two bearings at one height hold no moment")
+
+
+@formula(
+    "R_p",
+    unit="N",
+    source="moment equilibrium about the heel; overhanging beam, T. Quigley, case 10",
+    ranges=(_BURY,),
+)
+def partners_force(F: Newton, h: Metre, b: Metre) -> Newton:
+    """Force of the partners on the mast for a side force F at a height h above them."""
+    return F * (h + b) / b
+
+
+@formula("R_s", unit="N", source="moment equilibrium about the partners", ranges=(_BURY,))
+def step_force(M_p: NewtonMetre, b: Metre) -> Newton:
+    """Side force of the step on the mast for a moment at the partners; it acts with the load."""
+    return M_p / b
+
+
+@formula("M_p", unit="N m", source="definition of the moment of a force")
+def moment_of_force(F: Newton, h: Metre) -> NewtonMetre:
+    """Moment of a force F at an arm h."""
+    return F * h
+
+
+@formula(
+    "delta",
+    unit="m",
+    source="overhanging beam with a load at the free end, F a2 (b + a)/(3 E I); T. Quigley, case 10",
+    ranges=(_BURY,),
+)
+def overhang_tip_deflection(F: Newton, a: Metre, b: Metre, EI: NewtonM2) -> Metre:
+    """Tip deflection of a uniform mast under a side force at its tip, a above the partners."""
+    return F * a**2 * (b + a) / (3 * EI)
+
+
+@formula("theta_p", unit="rad", source="derived: uniform bury pinned at the heel", ranges=(_BURY,))
+def partners_slope(M_p: NewtonMetre, b: Metre, EI: NewtonM2) -> Radian:
+    """Slope of a uniform mast at the partners."""
+    return M_p * b / (3 * EI)
+
+
+@formula("P_E", unit="N", source="Euler; Gere and Goodno, Mechanics of Materials, 7th ed., 11.4")
+def euler_load(EI: NewtonM2, L: Metre, K: One) -> Newton:
+    """Critical load of a uniform column; K is 1 pinned, 2 free-standing, 0.699 fixed-pinned, 0.5 fixed."""
+    return np.pi**2 * EI / (K * L) ** 2
+
+
+@formula(
+    "kappa",
+    unit="1",
+    source="Cowper, J. Appl. Mech. 33 (1966); from memory, limits agree with a solver manual that states the form",
+    ranges=(
+        Range("m", lambda m, **_: m, 0.0, 1.0, "refuse", "m is the bore radius over the outside radius"),
+        Range("nu", lambda nu, **_: nu, 0.0, 0.5, why="Poisson's ratio of an isotropic material"),
+    ),
+)
+def cowper_shear_coefficient(nu: One, m: One) -> One:
+    """Shear coefficient of a round tube with bore radius over outside radius m."""
+    return 6 * (1 + nu) * (1 + m**2) ** 2 / ((7 + 6 * nu) * (1 + m**2) ** 2 + (20 + 12 * nu) * m**2)
+
+
+@formula(
+    "delta_max", unit="m", source="5 to 10 % of the length above the partners: common practice, from memory"
+)
+def allowed_tip_deflection(share: One, a: Metre) -> Metre:
+    """Deflection allowed at the tip of a mast standing a above the partners."""
+    return share * a
+
+
+@formula(
+    "N_d",
+    unit="N",
+    source="definition of the factor against instability; linear stability of the straight mast",
+)
+def allowed_axial_load(N: Newton, factor: One, required: One) -> Newton:
+    """Axial load allowed where it could grow by a factor before the mast becomes unstable."""
+    return N * factor / required

@@ -1,0 +1,110 @@
+"""Round sections: area, second moments, and the stresses that follow from them."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from .record import (
+    Metre,
+    Metre2,
+    Metre3,
+    Metre4,
+    Newton,
+    NewtonM2,
+    NewtonMetre,
+    NewtonPerM,
+    Pascal,
+    Range,
+    formula,
+)
+
+_HOLLOW = Range(
+    "d/D", lambda D, d, **_: d / D, 0.0, 1.0 - 1e-9, "refuse", "the bore must be inside the outside"
+)
+
+
+@formula("A", unit="m2", source="geometry of the annulus", ranges=(_HOLLOW,))
+def annulus_area(D: Metre, d: Metre) -> Metre2:
+    """Area of a round tube of outside diameter D and bore d."""
+    return np.pi * (D**2 - d**2) / 4
+
+
+@formula("I", unit="m4", source="geometry of the annulus", ranges=(_HOLLOW,))
+def annulus_second_moment(D: Metre, d: Metre) -> Metre4:
+    """Second moment of area of a round tube about a diameter."""
+    return np.pi * (D**4 - d**4) / 64
+
+
+@formula("J", unit="m4", source="geometry of the annulus: J = 2 I", ranges=(_HOLLOW,))
+def annulus_torsion_constant(D: Metre, d: Metre) -> Metre4:
+    """Torsion constant of a round tube."""
+    return np.pi * (D**4 - d**4) / 32
+
+
+@formula("W_pl", unit="m3", source="geometry of the annulus", ranges=(_HOLLOW,))
+def annulus_plastic_modulus(D: Metre, d: Metre) -> Metre3:
+    """Plastic section modulus of a round tube."""
+    return (D**3 - d**3) / 6
+
+
+@formula("sigma_b", unit="Pa", source="engineer's theory of bending")
+def bending_stress(M: NewtonMetre, y: Metre, I: Metre4) -> Pascal:  # the textbook's symbol
+    """Bending stress at a distance y from the neutral axis."""
+    return M * y / I
+
+
+@formula("sigma_N", unit="Pa", source="definition of direct stress")
+def direct_stress(N: Newton, A: Metre2) -> Pascal:
+    """Direct stress from an axial force."""
+    return N / A
+
+
+@formula(
+    "tau_V",
+    unit="Pa",
+    source="V Q/(I b) for a ring; form read in Gere and Goodno, Mechanics of Materials, 7th ed., solution 5.9-4",
+    ranges=(_HOLLOW,),
+)
+def ring_peak_shear_stress(V: Newton, D: Metre, d: Metre) -> Pascal:
+    """Largest shear stress from a shear force on a round tube, at the neutral axis."""
+    return 16 * V * (D**2 + D * d + d**2) / (3 * np.pi * (D**2 - d**2) * (D**2 + d**2))
+
+
+@formula("tau_T", unit="Pa", source="torsion of a round bar")
+def torsion_stress(T: NewtonMetre, r: Metre, J: Metre4) -> Pascal:
+    """Shear stress from a torque at radius r of a round section."""
+    return T * r / J
+
+
+@formula(
+    "q_T",
+    unit="N/m",
+    source="Bredt; D. Johnson, Advanced Structural Mechanics (2000), eqs 2.39-2.40, p. 80",
+)
+def bredt_shear_flow(T: NewtonMetre, A_m: Metre2) -> NewtonPerM:
+    """Shear flow of a torque round a closed thin wall enclosing the area A_m."""
+    return T / (2 * A_m)
+
+
+@formula("sigma_v", unit="Pa", source="von Mises, plane stress with one direct and one shear stress")
+def von_mises_stress(sigma: Pascal, tau: Pascal) -> Pascal:
+    """Equivalent stress of a direct stress and a shear stress at one point."""
+    return np.sqrt(sigma**2 + 3 * tau**2)
+
+
+@formula("M_i", unit="N m", source="layers bent to one curvature share the moment by their stiffness")
+def layer_moment(M: NewtonMetre, E: Pascal, I: Metre4, EI: NewtonM2) -> NewtonMetre:
+    """Share of a moment taken by one layer of a section of total stiffness EI."""
+    return M * E * I / EI
+
+
+@formula("sigma_i", unit="Pa", source="layers pressed to one strain share the force by their stiffness")
+def layer_direct_stress(N: Newton, E: Pascal, EA: Newton) -> Pascal:
+    """Direct stress in one layer of a section of total axial stiffness EA."""
+    return N * E / EA
+
+
+@formula("tau_i", unit="Pa", source="layers twisted to one rate share the torque by their stiffness")
+def layer_torsion_stress(T: NewtonMetre, r: Metre, G: Pascal, GJ: NewtonM2) -> Pascal:
+    """Shear stress at radius r in one layer of a section of total torsional stiffness GJ."""
+    return T * r * G / GJ

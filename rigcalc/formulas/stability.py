@@ -1,0 +1,90 @@
+"""What the boat can resist: righting arm and righting moment."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from .record import Kilogram, Metre, MPerS2, Newton, NewtonMetre, Radian, Range, Second, formula
+
+
+@formula(
+    "GZ",
+    unit="m",
+    source="Derrett, Ship Stability for Masters and Mates, p. 130",
+    ranges=(
+        Range(
+            "phi",
+            lambda phi, **_: phi,
+            0.0,
+            np.pi / 6,
+            why="the sides stop being wall-sided when the deck edge or the bilge meets the water; "
+            "30 deg is as far as it is trusted here (common practice)",
+        ),
+    ),
+)
+def wall_sided_gz(phi: Radian, GM: Metre, BM: Metre) -> Metre:
+    """Righting arm of a wall-sided hull."""
+    return np.sin(phi) * (GM + BM * np.tan(phi) ** 2 / 2)
+
+
+@formula(
+    "RM",
+    unit="N m",
+    source="definition of the righting moment; Derrett, Ship Stability for Masters and Mates, p. 130",
+)
+def righting_moment(m: Kilogram, g: MPerS2, GZ: Metre) -> NewtonMetre:
+    """Righting moment of a boat."""
+    return m * g * GZ
+
+
+@formula("GZ'", unit="m", source="Derrett, Ship Stability for Masters and Mates, p. 165, Ex. 2")
+def gz_after_rise(GZ: Metre, rise: Metre, phi: Radian) -> Metre:
+    """Righting arm after the centre of gravity has risen."""
+    return GZ - rise * np.sin(phi)
+
+
+@formula("GG_1", unit="m", source="moments of weight; Derrett, Ship Stability for Masters and Mates")
+def centre_of_gravity_rise(m: Kilogram, z: Metre, M: Kilogram) -> Metre:
+    """Rise of the boat's centre of gravity for a mass carried z above it."""
+    return m * z / M
+
+
+@formula("BM", unit="m", source="Derrett, Ship Stability for Masters and Mates, p. 130 (box-shaped vessel)")
+def box_metacentric_radius(B: Metre, d: Metre) -> Metre:
+    """Metacentric radius of a box-shaped hull of beam B and draught d."""
+    return B**2 / (12 * d)
+
+
+@formula(
+    "T",
+    unit="s",
+    source="Walshaw and Jobson, Mechanics of Fluids, Ex. 1.9.1",
+    ranges=(
+        Range(
+            "GM", lambda GM, **_: GM, 1e-6, np.inf, "refuse", "a boat without GM does not roll, it lies over"
+        ),
+    ),
+)
+def roll_period(k: Metre, g: MPerS2, GM: Metre) -> Second:
+    """Natural period of roll for a radius of gyration k."""
+    return 2 * np.pi * k / np.sqrt(g * GM)
+
+
+@formula(
+    "F",
+    unit="N",
+    source="moment equilibrium of the heeled boat about its centre of lateral resistance",
+    ranges=(
+        Range(
+            "h",
+            lambda h, **_: h,
+            1e-3,
+            np.inf,
+            "refuse",
+            "the sail must pull above the centre of lateral resistance",
+        ),
+    ),
+)
+def heeling_force(RM: NewtonMetre, h: Metre) -> Newton:
+    """Side force that balances a righting moment at an arm h."""
+    return RM / h

@@ -1,0 +1,312 @@
+"""What a round metal tube can bear: yield, rupture, buckling of the wall, flattening, holes and welds."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import Working
+from ..formulas.metals import (
+    design_strength,
+    hole_axial_factor,
+    hole_bending_factor,
+    hole_torsion_factor,
+    local_buckling_factor,
+    strength_parameter,
+    tube_slenderness,
+)
+from ..formulas.sections import (
+    bending_stress,
+    layer_direct_stress,
+    layer_moment,
+    layer_torsion_stress,
+    ring_peak_shear_stress,
+    von_mises_stress,
+)
+from ..formulas.shells import (
+    axial_knockdown,
+    bending_knockdown,
+    brazier_moment,
+    cylinder_classical_stress,
+    cylinder_interaction,
+    long_cylinder_torsion_stress,
+)
+from ..rig import Limits, Mast
+from ..structure.sections import Layer, Sections
+from .record import Limit
+
+Floats = NDArray[np.float64]
+
+YARDSTICK_STRENGTH_PA = 250e6
+THIN_WALL_RATIO = 20.0
+"""Radius over wall below which the thin-shell rule is not used: its stress there is far above any yield."""
+
+# EN 1999-1-1 Table 6.2 and Table 6.3, internal parts, from memory: (class, welded) -> beta_3/epsilon, C1, C2
+CLASS_4 = {
+    ("A", False): (22.0, 32.0, 220.0),
+    ("A", True): (18.0, 29.0, 198.0),
+    ("B", False): (18.0, 29.0, 198.0),
+    ("B", True): (15.0, 25.0, 150.0),
+}
+
+
+@dataclass(frozen=True)
+class Internal:
+    """Internal forces at every point; shape (cases, n, points).
+
+    Parameters
+    ----------
+    moment_N_m, shear_N : ndarray
+        Resultants of both planes, not negative.
+    axial_N : ndarray
+        Compression positive.
+    torque_N_m : ndarray
+        Not negative.
+    """
+
+    moment_N_m: Floats
+    shear_N: Floats
+    axial_N: Floats
+    torque_N_m: Floats
+
+
+@dataclass(frozen=True)
+class Stresses:
+    """Nominal stresses of one layer, all positive: the worst signs are taken together."""
+
+    moment_N_m: Floats
+    bending_Pa: Floats
+    direct_Pa: Floats
+    torsion_Pa: Floats
+    shear_Pa: Floats
+    equivalent_Pa: Floats
+
+
+def metal_limits(
+    mast: Mast, sections: Sections, internal: Internal, limits: Limits, working: Working
+) -> list[Limit]:
+    """Return every limit of every metal layer of the mast."""
+    found: list[Limit] = []
+    for layer in sections.layers:
+        stresses = layer_stresses(sections, layer, internal, working)
+        found += _layer_limits(mast, sections, layer, stresses, limits, working)
+    return found
+
+
+def layer_stresses(sections: Sections, layer: Layer, internal: Internal, working: Working) -> Stresses:
+    """Return the stresses in one layer.
+
+    The layer takes moment, shear and torque by its stiffness. Two places round the section are
+    looked at: the outer fibre, where bending is greatest, and the neutral axis, where shear is.
+    """
+    use = working.use
+    here = layer.present
+    outer, inner = np.where(here, layer.outer_m, 1.0), np.where(here, layer.inner_m, 0.0)
+    second = np.where(here, layer.second_moment_m4, 1.0)
+    E, G = layer.metal.E_Pa, layer.metal.G_Pa
+    EI = sections.EI_N_m2
+    moment = use(layer_moment, M=internal.moment_N_m, E=E, I=layer.second_moment_m4, EI=EI)
+    bending = np.where(here, use(bending_stress, M=moment, y=outer / 2, I=second), 0.0)
+    direct = np.where(here, use(layer_direct_stress, N=np.abs(internal.axial_N), E=E, EA=sections.EA_N), 0.0)
+    torsion = np.where(
+        here, use(layer_torsion_stress, T=internal.torque_N_m, r=outer / 2, G=G, GJ=sections.GJ_N_m2), 0.0
+    )
+    shear_force = internal.shear_N * E * layer.second_moment_m4 / EI
+    shear = np.where(here, use(ring_peak_shear_stress, V=shear_force, D=outer, d=inner), 0.0)
+    outer_fibre = use(von_mises_stress, sigma=bending + direct, tau=torsion)
+    neutral_axis = use(von_mises_stress, sigma=direct, tau=shear + torsion)
+    return Stresses(moment, bending, direct, torsion, shear, np.maximum(outer_fibre, neutral_axis))
+
+
+def _layer_limits(
+    mast: Mast, sections: Sections, layer: Layer, s: Stresses, limits: Limits, working: Working
+) -> list[Limit]:
+    use = working.use
+    here = np.broadcast_to(layer.present, layer.outer_m.shape)
+    proof = layer.strength(lambda m: m.proof_Pa)
+    ultimate = layer.strength(lambda m: m.ultimate_Pa)
+    yield_Pa = use(design_strength, f=proof, gamma=limits.yield_factor)
+    rupture_Pa = use(design_strength, f=ultimate, gamma=limits.rupture_factor)
+    welded = _near_welds(mast, sections, layer)
+    thicker = _thicker(sections, layer)
+    found = [
+        Limit("yield", layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, here & ~welded),
+        Limit(
+            "rupture", layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, here & ~welded
+        ),
+        _wall_buckling(layer, s, proof, welded, limits, thicker, working),
+        _flattening(sections, layer, s, limits, working),
+    ]
+    if np.any(welded):
+        soft = np.minimum(
+            use(
+                design_strength, f=layer.strength(lambda m: m.haz_proof_Pa or 0.0), gamma=limits.yield_factor
+            ),
+            use(
+                design_strength,
+                f=layer.strength(lambda m: m.haz_ultimate_Pa or 0.0),
+                gamma=limits.rupture_factor,
+            ),
+        )
+        found.append(
+            Limit("weld", layer.name, s.equivalent_Pa, soft, "Pa", design_strength, _move("weld"), welded)
+        )
+    if layer.name == "tube":
+        found += [
+            _opening(mast, i, sections, layer, s, rupture_Pa, working) for i in range(len(mast.opening))
+        ]
+    return found
+
+
+def _wall_buckling(
+    layer: Layer,
+    s: Stresses,
+    proof: Floats,
+    welded: NDArray[np.bool_],
+    limits: Limits,
+    advise: Callable[[float, tuple[int, int]], str],
+    working: Working,
+) -> Limit:
+    """The lower of two methods: thin-shell buckling (NASA SP-8007) and section class (EN 1999-1-1)."""
+    use = working.use
+    here = np.broadcast_to(layer.present, layer.outer_m.shape)
+    wall = np.where(here, layer.wall_m, 1.0)
+    radius = np.where(here, (layer.outer_m + layer.inner_m) / 4, 1.0)
+    by_shell = _shell_utilisation(layer, s, proof, radius, wall, here, limits, working)
+    share = use(tube_slenderness, D_m=2 * radius, t=wall) / use(
+        strength_parameter, f_250=YARDSTICK_STRENGTH_PA, f_0=proof
+    )
+    effective = np.ones_like(proof)
+    for is_welded in (False, True):
+        limit, c1, c2 = CLASS_4[layer.metal.buckling_class or "B", is_welded]
+        slender = here & (welded == is_welded) & (share > limit)
+        if np.any(slender):
+            effective[slender] = use(
+                local_buckling_factor, where=layer.name, x=share[slender], C_1=c1, C_2=c2
+            )
+    class_Pa = use(design_strength, f=effective * proof, gamma=limits.yield_factor)
+    demand = s.bending_Pa + s.direct_Pa
+    # both methods on one scale: the stress that would use the wall up
+    by_shell_Pa = np.divide(demand, by_shell, out=np.full_like(demand, np.inf), where=by_shell > 0.0)
+    capacity = np.minimum(by_shell_Pa, class_Pa)
+    governs = bending_knockdown if np.any((by_shell_Pa < class_Pa) & here) else tube_slenderness
+    return Limit("wall-buckling", layer.name, demand, capacity, "Pa", governs, advise, here)
+
+
+def _shell_utilisation(
+    layer: Layer,
+    s: Stresses,
+    proof: Floats,
+    radius: Floats,
+    wall: Floats,
+    here: NDArray[np.bool_],
+    limits: Limits,
+    working: Working,
+) -> Floats:
+    """Joint use of the wall as a thin shell; zero where it is too thick to be one."""
+    used = np.zeros_like(s.bending_Pa)
+    thin = here & (radius / wall >= THIN_WALL_RATIO)
+    if not np.any(thin):
+        return used
+    use, metal = working.use, layer.metal
+    r, t, cap = radius[thin], wall[thin], proof[thin]
+    classical = use(cylinder_classical_stress, where=layer.name, E=metal.E_Pa, t=t, r=r, nu=metal.nu)
+    bend = np.minimum(use(bending_knockdown, where=layer.name, r=r, t=t) * classical, cap)
+    axial = np.minimum(use(axial_knockdown, where=layer.name, r=r, t=t) * classical, cap)
+    twist = np.minimum(
+        use(long_cylinder_torsion_stress, where=layer.name, E=metal.E_Pa, t=t, r=r, nu=metal.nu),
+        cap / np.sqrt(3),
+    )
+    used[..., thin] = use(
+        cylinder_interaction,
+        R_c=s.direct_Pa[..., thin] * limits.yield_factor / axial,
+        R_b=s.bending_Pa[..., thin] * limits.yield_factor / bend,
+        R_t=s.torsion_Pa[..., thin] * limits.yield_factor / twist,
+    )
+    return used
+
+
+def _flattening(sections: Sections, layer: Layer, s: Stresses, limits: Limits, working: Working) -> Limit:
+    """Brazier: a bent tube goes oval and gives way."""
+    here = np.broadcast_to(layer.present, layer.outer_m.shape)
+    wall = np.where(here, layer.wall_m, 0.1)
+    radius = np.where(here, (layer.outer_m + layer.inner_m) / 4, 1.0)
+    moment = working.use(
+        brazier_moment, where=layer.name, E=layer.metal.E_Pa, r=radius, t=wall, nu=layer.metal.nu
+    )
+
+    def advise(used: float, at: tuple[int, int]) -> str:
+        t = layer.wall_m[at] * 1e3
+        return f"raise the wall from {t:.1f} to about {t * np.sqrt(used):.1f} mm, or plug the tube there"
+
+    capacity = moment / limits.yield_factor
+    return Limit("flattening", layer.name, s.moment_N_m, capacity, "N m", brazier_moment, advise, here)
+
+
+def _opening(
+    mast: Mast,
+    number: int,
+    sections: Sections,
+    layer: Layer,
+    s: Stresses,
+    rupture_Pa: Floats,
+    working: Working,
+) -> Limit:
+    """Peak stress at a hole, taken to lie where bending is greatest, against rupture.
+
+    The metal at the edge of a hole may yield and share its load; it may not tear.
+    """
+    opening = mast.opening[number]
+    at_hole = sections.mesh.z_m == sections.mesh.edges_m[sections.mesh.edge_index(opening.height_m)]
+    peak = np.zeros_like(s.bending_Pa)
+    size = {"w": opening.width_m, "D": layer.outer_m[at_hole], "d": layer.inner_m[at_hole]}
+    where = f"opening {number + 1}"
+    peak[..., at_hole] = (
+        working.use(hole_bending_factor, where=where, **size) * s.bending_Pa[..., at_hole]
+        + working.use(hole_axial_factor, where=where, **size) * s.direct_Pa[..., at_hole]
+        + working.use(hole_torsion_factor, where=where, **size) * s.torsion_Pa[..., at_hole]
+    )
+    return Limit(
+        f"opening {number + 1}",
+        layer.name,
+        peak,
+        rupture_Pa,
+        "Pa",
+        hole_bending_factor,
+        _move("opening"),
+        at_hole,
+    )
+
+
+def _near_welds(mast: Mast, sections: Sections, layer: Layer) -> NDArray[np.bool_]:
+    """Points in metal softened by a weld; a weld softens every layer it may have been laid on."""
+    z, slack = sections.mesh.z_m, 1e-9 * mast.length_m
+    near = np.zeros(z.shape, dtype=bool)
+    for weld in mast.weld:
+        near |= (z >= weld.height_m - weld.extent_m - slack) & (z <= weld.height_m + weld.extent_m + slack)
+    return np.asarray(near & layer.present)
+
+
+def _thicker(sections: Sections, layer: Layer) -> Callable[[float, tuple[int, int]], str]:
+    """Advice for a section too weak: modulus grows as the wall, and as the square of the diameter."""
+
+    def advise(used: float, at: tuple[int, int]) -> str:
+        wall, diameter = layer.wall_m[at] * 1e3, layer.outer_m[at] * 1e3
+        if not np.isfinite(used):
+            return "no answer was found here; strengthen the mast"
+        return (
+            f"at this height raise the wall from {wall:.1f} to about {wall * used:.1f} mm, or the diameter from "
+            f"{diameter:.0f} to about {diameter * np.sqrt(used):.0f} mm, or take {1 - 1 / used:.0%} off the load"
+        )
+
+    return advise
+
+
+def _move(what: str) -> Callable[[float, tuple[int, int]], str]:
+    def advise(used: float, at: tuple[int, int]) -> str:
+        return f"move the {what} to where the stress is at most {1 / used:.0%} of that here, or do without it"
+
+    return advise

@@ -1,0 +1,120 @@
+"""One check: what is asked of the mast at one place, what it can bear, and what would cure it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import record_of
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Check:
+    """One limit in one case, at the height where it is most used.
+
+    Parameters
+    ----------
+    id : str
+        Which limit.
+    case : str
+        Which case.
+    height_m : float
+        Height z of the place.
+    layer : str
+        Which layer of the section; empty for the mast as a whole.
+    demand, capacity : float
+        In ``unit``; demand over capacity is the utilisation. NaN where there is no answer.
+    formula : str
+        Name of the formula of the capacity.
+    source : str
+        Its source.
+    advice : str
+        What to change, and by about how much, to pass; empty when it passes.
+    """
+
+    id: str
+    case: str
+    height_m: float
+    layer: str
+    demand: float
+    capacity: float
+    unit: str
+    formula: str
+    source: str
+    advice: str
+
+    @property
+    def utilisation(self) -> float:
+        """Demand over capacity; infinite where there is no answer, which never passes."""
+        if not (np.isfinite(self.demand) and self.capacity > 0.0):
+            return float("inf")
+        return self.demand / self.capacity
+
+    @property
+    def passed(self) -> bool:
+        """Whether the utilisation is at most 1, exactly 1 included."""
+        return self.utilisation <= 1.0
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A limit at every point of the mast, from which the governing place is picked.
+
+    Parameters
+    ----------
+    demand, capacity : ndarray, shape (..., n, points)
+        Leading axis: cases.
+    formula : callable
+        The formula behind the capacity.
+    advise : callable
+        ``(utilisation, index of the place) -> advice``.
+    where : ndarray of bool, shape (n, points), optional
+        Points at which the limit applies; everywhere when not given.
+    """
+
+    id: str
+    layer: str
+    demand: Floats
+    capacity: Floats
+    unit: str
+    formula: Callable[..., object]
+    advise: Callable[[float, tuple[int, int]], str]
+    where: NDArray[np.bool_] | None = field(default=None)
+
+    @property
+    def utilisation(self) -> Floats:
+        """Demand over capacity, zero where the limit does not apply."""
+        capacity = np.broadcast_to(self.capacity, self.demand.shape)
+        used = np.divide(self.demand, capacity, out=np.full(self.demand.shape, np.inf), where=capacity > 0.0)
+        used = np.where(np.isnan(used), np.inf, used)
+        return used if self.where is None else np.where(self.where, used, 0.0)
+
+    def checks(self, names: tuple[str, ...], z_m: Floats) -> list[Check]:
+        """Return the governing place of each case."""
+        used = self.utilisation
+        capacity = np.broadcast_to(self.capacity, self.demand.shape)
+        found = []
+        for case, name in enumerate(names):
+            at = np.unravel_index(int(np.argmax(used[case])), used[case].shape)
+            place = (int(at[0]), int(at[1]))
+            record = record_of(self.formula)
+            found.append(
+                Check(
+                    id=self.id,
+                    case=name,
+                    height_m=float(z_m[place]),
+                    layer=self.layer,
+                    demand=float(self.demand[case][place]),
+                    capacity=float(capacity[case][place]),
+                    unit=self.unit,
+                    formula=record.name,
+                    source=record.source,
+                    advice=self.advise(float(used[case][place]), place) if used[case][place] > 1.0 else "",
+                )
+            )
+        return found

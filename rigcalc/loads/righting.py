@@ -1,0 +1,60 @@
+"""Righting moment by heel, from whichever stability data the file gives."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..formulas import Working
+from ..formulas.stability import righting_moment, wall_sided_gz
+from ..rig import Boat
+from ..units import STANDARD_GRAVITY_M_S2
+
+RM30_HEEL_RAD = np.pi / 6
+
+
+@dataclass(frozen=True)
+class RightingMoment:
+    """A righting moment and the heel at which it stands."""
+
+    moment_N_m: float
+    heel_rad: float
+
+
+def moment_at_30(boat: Boat, working: Working) -> RightingMoment | None:
+    """Return the righting moment at 30 deg of heel, or None where the data do not say.
+
+    A table of righting arms is read linearly between its entries.
+    """
+    stability = boat.stability
+    if stability.righting_arm is not None:
+        heel, arm = np.array(stability.righting_arm).T
+        if heel[-1] < RM30_HEEL_RAD:
+            return None
+        return _of_arm(boat, float(np.interp(RM30_HEEL_RAD, heel, arm)), RM30_HEEL_RAD, working)
+    if stability.gm_m is not None and stability.bm_m is not None:
+        arm_30 = working.use(wall_sided_gz, phi=RM30_HEEL_RAD, GM=stability.gm_m, BM=stability.bm_m)
+        return _of_arm(boat, float(arm_30), RM30_HEEL_RAD, working)
+    if stability.moment_30_N_m is not None:
+        return RightingMoment(stability.moment_30_N_m, RM30_HEEL_RAD)
+    return None
+
+
+def largest_moment(boat: Boat, working: Working) -> RightingMoment | None:
+    """Return the largest righting moment at any heel, or None where the data do not say.
+
+    A wall-sided hull has none: its formula ends at the deck edge.
+    """
+    stability = boat.stability
+    if stability.righting_arm is not None:
+        heel, arm = max(stability.righting_arm, key=lambda entry: entry[1])
+        return _of_arm(boat, arm, heel, working)
+    if stability.moment_max_N_m is not None:
+        return RightingMoment(stability.moment_max_N_m, stability.heel_at_max_rad)
+    return None
+
+
+def _of_arm(boat: Boat, arm_m: float, heel_rad: float, working: Working) -> RightingMoment:
+    moment = working.use(righting_moment, m=boat.displacement_kg, g=STANDARD_GRAVITY_M_S2, GZ=arm_m)
+    return RightingMoment(float(moment), heel_rad)

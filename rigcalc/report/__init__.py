@@ -1,0 +1,6 @@
+"""What a reader gets: text for the terminal and JSON, both from the same result."""
+
+from .document import as_dict, as_json
+from .terminal import screen
+
+__all__ = ["as_dict", "as_json", "screen"]

@@ -1,0 +1,82 @@
+"""The result as JSON: the form that other programs read, kept stable between releases."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+from ..check import CheckResult
+from ..limits import Check
+
+
+def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
+    """Return a result as plain dicts, lists, strings and finite numbers.
+
+    Parameters
+    ----------
+    result : CheckResult
+        As returned by ``check``.
+    stations : bool
+        Whether to add the values along the mast.
+    """
+    document: dict[str, Any] = {
+        "schema_version": result.schema_version,
+        "rigcalc_version": result.rigcalc_version,
+        "title": result.title,
+        "verdict": result.verdict,
+        "cautions": list(result.cautions),
+        "warnings": list(result.warnings),
+        "assumptions": [dict(vars(a)) for a in result.assumptions],
+        "mast": {**vars(result.mast), "natural_frequencies_Hz": list(result.mast.natural_frequencies_Hz)},
+        "cases": [{**vars(case), "notes": list(case.notes)} for case in result.cases],
+        "checks": [_check(check) for check in result.checks],
+    }
+    if stations:
+        document["stations"] = _stations(result)
+    return document
+
+
+def as_json(result: CheckResult, *, stations: bool = False) -> str:
+    """Return a result as JSON text; the same input gives the same bytes."""
+    return (
+        json.dumps(as_dict(result, stations=stations), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    )
+
+
+def _check(check: Check) -> dict[str, Any]:
+    entry = {
+        "id": check.id,
+        "case": check.case,
+        "height_m": check.height_m,
+        "layer": check.layer,
+        "demand": _finite(check.demand),
+        "capacity": _finite(check.capacity),
+        "unit": check.unit,
+        "utilisation": _finite(check.utilisation),
+        "passed": check.passed,
+        "formula": check.formula,
+        "source": check.source,
+        "advice": check.advice,
+    }
+    if entry["utilisation"] is None:
+        entry["reason"] = "no answer was found for this check, so it does not pass"
+    return entry
+
+
+def _finite(value: float) -> float | None:
+    """Numbers that are not finite are not JSON."""
+    return value if math.isfinite(value) else None
+
+
+def _stations(result: CheckResult) -> dict[str, Any]:
+    s = result.stations
+    shared = ("height_m", "diameter_m", "wall_m", "EI_N_m2")
+    own = [name for name in vars(s) if name not in (*shared, "cases")]
+    return {
+        **{name: getattr(s, name).tolist() for name in shared},
+        "cases": [
+            {"name": case, **{name: getattr(s, name)[i].tolist() for name in own}}
+            for i, case in enumerate(s.cases)
+        ],
+    }

@@ -1,0 +1,180 @@
+"""The answer on one screen: verdict, what governs, the cases, what was taken for granted, cautions."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+from .. import units
+from ..check import CaseResult, CheckResult
+from ..limits import Check
+
+WIDTH = 88
+Units = Literal["both", "metric", "us"]
+
+_SHOWN = {"Pa": ("MPa", 1), "N": ("N", 0), "N m": ("N m", 0), "m": ("m", 3)}
+_US = {"Pa": ("ksi", 2), "N": ("lbf", 0), "N m": ("lbf ft", 0), "m": ("ft", 2)}
+
+
+def screen(result: CheckResult, *, shown_in: Units = "both", colour: bool = False) -> str:
+    """Return the text answer of a check.
+
+    Parameters
+    ----------
+    result : CheckResult
+        As returned by ``check``.
+    shown_in : {"both", "metric", "us"}
+        Units of the case table; ``both`` gives forces in N and lbf.
+    colour : bool
+        Whether the verdict may be coloured; the word is there either way.
+    """
+    parts = [
+        _verdict(result, shown_in, colour),
+        _table(_case_rows(result, shown_in)),
+        "\n".join(_notes(result)),
+        _mast_line(result, shown_in),
+        "\n".join(_bullets("Warnings", result.warnings)),
+        _defaults(result),
+        "\n".join(_bullets("Cautions", result.cautions)),
+    ]
+    return "\n\n".join(part for part in parts if part) + "\n"
+
+
+def amount(value: float, unit: str, shown_in: Units) -> str:
+    """Return a value with its unit, in the units chosen."""
+    metric, us = _number(value, unit, _SHOWN), _number(value, unit, _US)
+    if shown_in == "both":
+        return f"{metric} ({us})"
+    return us if shown_in == "us" else metric
+
+
+def _number(value: float, unit: str, names: dict[str, tuple[str, int]]) -> str:
+    name, digits = names[unit]
+    return f"{units.convert(value, unit, name):.{digits}f} {name}"
+
+
+def _verdict(result: CheckResult, shown_in: Units, colour: bool) -> str:
+    word = result.verdict.upper()
+    if colour:
+        word = f"\033[1;{32 if result.passed else 31}m{word}\033[0m"
+    check = result.governing
+    lines = [f"{result.title}", f"{word}: {_why(result)}"]
+    lines += _wrapped(f"Governing: {_said(check, shown_in)}", "  ")
+    if check.advice:
+        lines += _wrapped(f"Cure: {check.advice}.", "  ")
+    return "\n".join(lines)
+
+
+def _why(result: CheckResult) -> str:
+    failed = [check for check in result.checks if not check.passed]
+    if not failed:
+        return f"all {len(result.checks)} checks pass in {_count(len(result.cases), 'case')}."
+    return f"{len(failed)} of {len(result.checks)} checks fail in {_count(len(result.cases), 'case')}."
+
+
+def _count(n: int, noun: str) -> str:
+    return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
+
+
+def _said(check: Check, shown_in: Units) -> str:
+    """Put one check in words."""
+    where = f" of the {check.layer}" if check.layer else ""
+    place = f"{check.id}{where} at z = {check.height_m:.2f} m in '{check.case}'"
+    if check.utilisation == float("inf"):
+        return f"{place}: no answer was found, which never passes."
+    demand, capacity = (
+        amount(check.demand, check.unit, shown_in),
+        amount(check.capacity, check.unit, shown_in),
+    )
+    return f"{place} is used {check.utilisation:.2f}: {demand} of {capacity}. {check.source}."
+
+
+def _case_rows(result: CheckResult, shown_in: Units) -> list[list[str]]:
+    metric, us = shown_in != "us", shown_in != "metric"
+    forces = [name for name, there in (("N", metric), ("lbf", us)) if there]
+    moment, length = ("lbf ft", "ft") if not metric else ("N m", "m")
+    rows = [
+        [
+            "",
+            "partners",
+            *[""] * (len(forces) - 1),
+            "step",
+            *[""] * (len(forces) - 1),
+            "moment",
+            "tip",
+            "most used",
+            "",
+        ],
+        ["case", *forces, *forces, moment, length, "", ""],
+    ]
+    for case in result.cases:
+        worst = max((c for c in result.checks if c.case == case.name), key=lambda c: c.utilisation)
+        rows.append(
+            [
+                case.name,
+                *(f"{units.convert(case.partners_force_N, 'N', f):.0f}" for f in forces),
+                *(f"{units.convert(case.step_force_N, 'N', f):.0f}" for f in forces),
+                f"{units.convert(case.max_moment_N_m, 'N m', moment):.0f}",
+                f"{units.convert(_tip(case), 'm', length):.2f}",
+                f"{worst.utilisation:.2f}",
+                worst.id,
+            ]
+        )
+    return rows
+
+
+def _tip(case: CaseResult) -> float:
+    return case.tip_deflection_m if case.tip_deflection_large_m is None else case.tip_deflection_large_m
+
+
+def _table(rows: list[list[str]]) -> str:
+    """Line up columns: the first and last to the left, numbers to the right."""
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
+    lines = []
+    for row in rows:
+        cells = [
+            cell.ljust(width) if i in (0, len(row) - 1) else cell.rjust(width)
+            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ]
+        lines.append("  ".join(cells).rstrip())
+    return "\n".join(lines)
+
+
+def _notes(result: CheckResult) -> Iterator[str]:
+    for case in result.cases:
+        yield from _wrapped(f"{case.name}: {'; '.join(case.notes)}.", "  ", first="")
+
+
+def _mast_line(result: CheckResult, shown_in: Units) -> str:
+    m = result.mast
+    kg, lb = f"{m.mass_kg:.1f} kg", f"{units.convert(m.mass_kg, 'kg', 'lb'):.1f} lb"
+    mass = {"both": f"{kg} ({lb})", "metric": kg, "us": lb}[shown_in]
+    first, second = m.natural_frequencies_Hz
+    return (
+        f"Mast: {mass} with fittings, centre of gravity at z = {m.centre_of_gravity_m:.2f} m; natural frequencies "
+        f"{first:.2f}\nand {second:.2f} Hz; unstable under {amount(m.axial_stability_N, 'N', shown_in)} at the tip."
+    )
+
+
+def _defaults(result: CheckResult) -> str:
+    standard = any(a.path.startswith("case '") for a in result.assumptions)
+    taken = [
+        f"{a.path} = {a.value}" for a in result.assumptions if a.default and not a.path.startswith("case '")
+    ]
+    text = "The file names no [[case]]: the standard set is run. " if standard else ""
+    text += f"Defaults taken (sources with --json): {'; '.join(taken)}." if taken else ""
+    return "\n".join(_wrapped(text, "  ", first=""))
+
+
+def _bullets(heading: str, texts: Sequence[str]) -> Iterator[str]:
+    if texts:
+        yield heading
+        for text in texts:
+            yield from _wrapped(text, "    ", first="  - ")
+
+
+def _wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent
+    )

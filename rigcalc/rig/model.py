@@ -1,0 +1,49 @@
+"""The rig as one file describes it: frozen, in SI, with every field described for the reader."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .cases import Case, Limits
+from .fields import Table, Tables, Text, described
+from .hull import Boat, Wind
+from .sails import Sail, State
+from .spar import Bearings, Furling, Mast, Material, Stock
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rig:
+    """Boat, sails and mast as one file describes them."""
+
+    title: str = described(Text("Name of the project."))
+    boat: Boat = described(Table("The hull.", of=Boat))
+    wind: Wind = described(Table("The air.", of=Wind), default=Wind())
+    mast: Mast = described(Table("The spar.", of=Mast))
+    sails: tuple[Sail, ...] = described(Tables("The sails.", of=Sail, key="sail"), default=())
+    states: tuple[State, ...] = described(Tables("Settings of the sails.", of=State, key="state"), default=())
+    bearings: Bearings = described(Table("Partners and step.", of=Bearings), default=Bearings())
+    furling: Furling | None = described(
+        Table(
+            "Drum and line.",
+            of=Furling,
+            absent="furling effort is not worked out by this version; take the table out",
+        ),
+        default=None,
+    )
+    cases: tuple[Case, ...] = described(
+        Tables("Loadings; a standard set when none is given.", of=Case, key="case"), default=()
+    )
+    limits: Limits = described(Table("Factors and limits.", of=Limits), default=Limits())
+    stock: Stock | None = described(
+        Table(
+            "Tube stock.",
+            of=Stock,
+            absent="sizing from stock is not worked out by this version; take the table out",
+        ),
+        default=None,
+    )
+    materials: tuple[Material, ...] = described(
+        Tables("Materials of your own.", of=Material, key="material"), default=()
+    )
+    defaults: tuple[str, ...] = ()
+    """Paths of the fields that the file left to their defaults."""

@@ -1,0 +1,267 @@
+"""The mast and the bearings it stands and turns in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from .fields import Choice, Quantity, Table, Tables, Text, Whole, described
+
+_LATER_BEARINGS = "bearing pressure, friction and wear are not worked out by this version; take the key out"
+
+
+_LATER_SHAPE = 'this version works with round tubes; use shape = "round"'
+
+
+_CM, _MM = 0.01, 0.001
+
+
+@dataclass(frozen=True, kw_only=True)
+class Station:
+    """Size of the mast at one height; linear in between, and two entries at one height make a step."""
+
+    height_m: float = described(Quantity("Height z above the heel.", unit="m", at_least=0, sane=(0, 60)))
+    diameter_m: float = described(Quantity("Outside diameter.", unit="m", above=0, sane=(10 * _MM, 0.8)))
+    wall_m: float | None = described(
+        Quantity("Wall thickness; none makes the mast solid.", unit="m", above=0, sane=(0.5 * _MM, 60 * _MM)),
+        default=None,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sleeve:
+    """A tube inside or over a stretch of the mast, sharing its curvature."""
+
+    start_m: float = described(Quantity("Height z of its lower end.", unit="m", at_least=0, sane=(0, 60)))
+    end_m: float = described(Quantity("Height z of its upper end.", unit="m", above=0, sane=(0, 60)))
+    diameter_m: float = described(Quantity("Its outside diameter.", unit="m", above=0, sane=(10 * _MM, 0.8)))
+    wall_m: float = described(Quantity("Its wall thickness.", unit="m", above=0, sane=(0.5 * _MM, 60 * _MM)))
+    material: str | None = described(Text("Its material; the mast's own when not given."), default=None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheath:
+    """A laminate over or inside a stretch of the mast."""
+
+    start_m: float = described(Quantity("Height z of its lower end.", unit="m", at_least=0))
+    end_m: float = described(Quantity("Height z of its upper end.", unit="m", above=0))
+    side: str = described(
+        Choice("Which face.", options={"over": "outside", "inside": "inside"}), default="over"
+    )
+    plies: str | None = described(Text("Its plies."), default=None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Opening:
+    """A round hole, or a slot along the mast, through one wall where the bending is greatest."""
+
+    height_m: float = described(Quantity("Height z of its middle.", unit="m", at_least=0, sane=(0, 60)))
+    width_m: float = described(Quantity("Width across the mast.", unit="m", above=0, sane=(_MM, 0.3)))
+    length_m: float | None = described(
+        Quantity("Length along the mast; the width when not given.", unit="m", above=0, sane=(_MM, 1.0)),
+        default=None,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Weld:
+    """A weld across or on the wall: the metal beside it has lost its temper."""
+
+    height_m: float = described(Quantity("Height z of the weld.", unit="m", at_least=0, sane=(0, 60)))
+    extent_m: float = described(
+        Quantity(
+            "How far the softened metal reaches to each side.",
+            unit="m",
+            above=0,
+            sane=(5 * _MM, 0.2),
+            default_from="30 mm for TIG up to 6 mm of wall, EN 1999-1-1 6.1.6.3, from memory; MIG 20 mm",
+        ),
+        default=30 * _MM,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mast:
+    """The spar, from its heel bearing (z = 0) to its tip (z = length)."""
+
+    name: str = described(Text("Name of this mast, where there are several."), default="mast")
+    length_m: float = described(
+        Quantity("From the heel bearing to the tip.", unit="m", above=0, sane=(1, 40))
+    )
+    bury_m: float = described(
+        Quantity(
+            "From the heel bearing to the partners, between the middles of the bearings.",
+            unit="m",
+            above=0,
+            sane=(0.05, 8),
+        )
+    )
+    support: str = described(
+        Choice(
+            "How it stands.",
+            options={"through-deck": "heel in a step, held by partners at the deck"},
+            refused={
+                "post": "a tube turning on a fixed post is not worked out by this version; the forces at its two "
+                "bearings are those of a through-deck mast of the same bury"
+            },
+        ),
+        default="through-deck",
+    )
+    shape: str = described(
+        Choice(
+            "Outside shape of the section.",
+            options={"round": "round tube"},
+            refused={"staves": _LATER_SHAPE, "box": _LATER_SHAPE, "ellipse": _LATER_SHAPE},
+        ),
+        default="round",
+    )
+    material: str = described(
+        Text("A name from `rigcalc materials`, or one of your own [[material]] tables.")
+    )
+    stations: tuple[Station, ...] = described(Tables("Sizes from heel to tip.", of=Station, least=2))
+    fittings_mass_kg: float = described(
+        Quantity(
+            "Mass of fittings, lights and halyards aloft.",
+            unit="kg",
+            at_least=0,
+            sane=(0, 500),
+            default_from="nothing aloft",
+        ),
+        default=0.0,
+    )
+    fittings_height_m: float | None = described(
+        Quantity(
+            "Height z of that mass; the tip when not given, which is the safe side.",
+            unit="m",
+            at_least=0,
+            sane=(0, 60),
+            when=(lambda t: t.fittings_mass_kg > 0, "fittings_mass is given"),
+        ),
+        default=None,
+    )
+    sleeve: tuple[Sleeve, ...] = described(Tables("Tubes inside or over a stretch.", of=Sleeve), default=())
+    sheath: tuple[Sheath, ...] = described(
+        Tables(
+            "Laminate over or inside a stretch.",
+            of=Sheath,
+            absent="laminates are not worked out by this version; take the table out",
+        ),
+        default=(),
+    )
+    opening: tuple[Opening, ...] = described(Tables("Holes and slots.", of=Opening), default=())
+    weld: tuple[Weld, ...] = described(Tables("Welds.", of=Weld), default=())
+
+
+@dataclass(frozen=True, kw_only=True)
+class Thrust:
+    """The thrust face of the step bearing."""
+
+    outer_m: float = described(Quantity("Outside diameter.", unit="m", above=0))
+    inner_m: float = described(Quantity("Inside diameter.", unit="m", at_least=0), default=0.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bearing:
+    """A bearing that holds the mast sideways."""
+
+    stiffness_N_m: float | None = described(
+        Quantity(
+            "Sideways stiffness of the bearing and its structure; rigid when not given.",
+            unit="N/m",
+            above=0,
+            sane=(1e3, 1e12),
+        ),
+        default=None,
+    )
+    kind: str | None = described(
+        Choice(
+            "Plain bush or rollers.",
+            options={"plain": "plain bush", "rollers": "rollers"},
+            absent=_LATER_BEARINGS,
+        ),
+        default=None,
+    )
+    material: str | None = described(Text("Material of the bush.", absent=_LATER_BEARINGS), default=None)
+    length_m: float | None = described(
+        Quantity("Length of the bush.", unit="m", above=0, absent=_LATER_BEARINGS), default=None
+    )
+    clearance_m: float | None = described(
+        Quantity("Diametral clearance.", unit="m", at_least=0, absent=_LATER_BEARINGS), default=None
+    )
+    count: int | None = described(
+        Whole("Number of rollers.", at_least=3, absent=_LATER_BEARINGS), default=None
+    )
+    diameter_m: float | None = described(
+        Quantity("Diameter of a roller.", unit="m", above=0, absent=_LATER_BEARINGS), default=None
+    )
+    thrust: Thrust | None = described(Table("Thrust face.", of=Thrust, absent=_LATER_BEARINGS), default=None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bearings:
+    """Partners and step."""
+
+    partners: Bearing = described(Table("Upper bearing.", of=Bearing), default=Bearing())
+    step: Bearing = described(Table("Heel bearing.", of=Bearing), default=Bearing())
+
+
+@dataclass(frozen=True, kw_only=True)
+class Furling:
+    """The drum and line that turn the mast."""
+
+    drum_diameter_m: float = described(Quantity("Diameter of the drum.", unit="m", above=0))
+    line_diameter_m: float = described(Quantity("Diameter of the line.", unit="m", above=0))
+    purchase: float = described(Quantity("Parts of purchase.", at_least=1), default=1.0)
+    hand_pull_N: float = described(Quantity("What one person pulls.", unit="N", above=0), default=110.0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stock:
+    """What tubes can be had."""
+
+    file: str | None = described(Text("CSV of tube sizes."), default=None)
+    max_piece_m: float | None = described(Quantity("Longest piece.", unit="m", above=0), default=None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Material:
+    """A material of the user's own, with its source."""
+
+    name: str = described(Text("Name used elsewhere in the file."))
+    family: str = described(
+        Choice(
+            "What kind.",
+            options={"metal": "ductile metal tube"},
+            refused={
+                "timber": "timber is not worked out by this version",
+                "laminate": "laminates are not worked out by this version",
+            },
+        )
+    )
+    E_Pa: float = described(Quantity("Young's modulus.", unit="Pa", above=0, sane=(1e9, 5e11)))
+    G_Pa: float = described(Quantity("Shear modulus.", unit="Pa", above=0, sane=(1e8, 2e11)))
+    nu: float = described(
+        Quantity("Poisson's ratio.", at_least=0, at_most=0.5, default_from="EN 1999-1-1 3.2.5, from memory"),
+        default=0.30,
+    )
+    density_kg_m3: float = described(Quantity("Density.", unit="kg/m3", above=0, sane=(100, 12_000)))
+    proof_Pa: float = described(
+        Quantity("0.2 % proof strength, the least guaranteed.", unit="Pa", above=0, sane=(2e7, 3e9))
+    )
+    ultimate_Pa: float = described(
+        Quantity("Tensile strength, the least guaranteed.", unit="Pa", above=0, sane=(3e7, 4e9))
+    )
+    welded_proof_Pa: float | None = described(
+        Quantity("Proof strength beside a weld.", unit="Pa", above=0, sane=(1e7, 3e9)), default=None
+    )
+    welded_ultimate_Pa: float | None = described(
+        Quantity("Tensile strength beside a weld.", unit="Pa", above=0, sane=(1e7, 4e9)), default=None
+    )
+    buckling_class: str = described(
+        Choice(
+            "Buckling class of EN 1999-1-1.",
+            options={"A": "hardened", "B": "softer, lower limits"},
+            default_from="the lower of the two",
+        ),
+        default="B",
+    )
+    source: str = described(Text("Where the values come from: certificate, standard, test."))

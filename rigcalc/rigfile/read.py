@@ -1,0 +1,468 @@
+"""From TOML to a Rig, with every problem found at once.
+
+The reader walks the dataclasses of :mod:`rigcalc.rig`: what may stand in a file, in which unit and
+within which bounds is said there and nowhere else.
+"""
+
+from __future__ import annotations
+
+import difflib
+import sys
+import tomllib
+from collections.abc import Mapping
+from dataclasses import Field
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from .. import units
+from ..errors import Problem, RigInputError
+from ..rig import Rig
+from ..rig.fields import (
+    Choice,
+    Curve,
+    Quantity,
+    Shares,
+    Spec,
+    Table,
+    Tables,
+    Text,
+    Whole,
+    described_fields,
+    is_read,
+    is_required,
+    key_of,
+    spec_of,
+)
+from .agree import disagreements
+
+LARGEST_FILE_BYTES = 2_000_000
+MOST_ENTRIES = 20_000
+_BROKEN = object()
+"""Stands for a value that could not be read; whatever holds it is not built."""
+
+
+def load_rig(path: str | Path) -> Rig:
+    """Read a rig file.
+
+    Parameters
+    ----------
+    path : str or Path
+        TOML file; ``-`` reads standard input.
+
+    Returns
+    -------
+    Rig
+
+    Raises
+    ------
+    RigInputError
+        With every problem found in the file.
+    OSError
+        If the file cannot be opened.
+    """
+    raw = sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1) if str(path) == "-" else _bytes_of(Path(path))
+    if len(raw) > LARGEST_FILE_BYTES:
+        raise RigInputError(
+            [
+                Problem(
+                    "file",
+                    f"over {LARGEST_FILE_BYTES:,} bytes",
+                    "a rig file is a page or two",
+                    "Check the file name.",
+                )
+            ]
+        )
+    try:
+        return read_rig(raw.decode("utf-8"))
+    except UnicodeDecodeError as error:
+        raise RigInputError(
+            [
+                Problem(
+                    "file",
+                    f"not UTF-8 at byte {error.start}",
+                    "TOML is UTF-8 text",
+                    "Save the file as UTF-8 text.",
+                )
+            ]
+        ) from None
+
+
+def read_rig(text: str) -> Rig:
+    """Read the text of a rig file.
+
+    Parameters
+    ----------
+    text : str
+        TOML.
+
+    Returns
+    -------
+    Rig
+
+    Raises
+    ------
+    RigInputError
+        With every problem found in the text.
+    """
+    try:
+        table = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise RigInputError(
+            [
+                Problem(
+                    "file", "", f"it is not valid TOML: {error}", 'Texts stand in quotes: length = "7.2 m".'
+                )
+            ]
+        ) from None
+    except RecursionError:
+        raise RigInputError(
+            [
+                Problem(
+                    "file",
+                    "",
+                    "it nests tables or lists too deeply",
+                    "A rig file needs three levels at most.",
+                )
+            ]
+        ) from None
+    reader = _Reader()
+    rig = reader.table(Rig, table, "")
+    assert rig is not None
+    problems = reader.problems + disagreements(rig)
+    if problems:
+        raise RigInputError(problems)
+    built = _build(Rig, rig, defaults=tuple(reader.defaults))
+    assert isinstance(built, Rig)
+    return built
+
+
+def _bytes_of(path: Path) -> bytes:
+    with path.open("rb") as file:
+        return file.read(LARGEST_FILE_BYTES + 1)
+
+
+def _build(table: type[Any], values: Mapping[str, Any], **more: Any) -> Any:
+    """Make the dataclasses from the values read, innermost first."""
+
+    def made(value: Any) -> Any:
+        if isinstance(value, Loose):
+            return _build(value.table, value)
+        if isinstance(value, tuple):
+            return tuple(made(v) for v in value)
+        return value
+
+    return table(**{name: made(value) for name, value in values.items()}, **more)
+
+
+class Loose(dict[str, Any]):
+    """The fields of one table as read: by field name, broken ones left out.
+
+    Checks between fields run on this, so that one bad value does not hide what else is wrong.
+    """
+
+    def __init__(self, table: type[Any], path: str, values: Mapping[str, Any]) -> None:
+        super().__init__(values)
+        self.table, self.path = table, path
+
+    def __getattr__(self, name: str) -> Any:
+        try:
+            return self[name]
+        except KeyError:
+            raise AttributeError(name) from None
+
+    def has(self, *names: str) -> bool:
+        """Whether all fields were read without a problem."""
+        return all(name in self for name in names)
+
+
+class _Reader:
+    def __init__(self) -> None:
+        self.problems: list[Problem] = []
+        self.defaults: list[str] = []
+
+    def _problem(self, path: str, value: Any, allowed: str, remedy: str) -> Any:
+        self.problems.append(Problem(path, _shown(value), allowed, remedy))
+        return _BROKEN
+
+    def table(self, table: type[Any], raw: Any, path: str) -> Loose | None:
+        if not isinstance(raw, dict):
+            self._problem(path, raw, "a table is wanted", f"Write it as [{path}] with keys below it.")
+            return None
+        known = described_fields(table)
+        for key in raw:
+            if key not in known:
+                self._unknown_key(key, known, path)
+        values: dict[str, Any] = {}
+        for key, entry in known.items():
+            here = f"{path}.{key}" if path else key
+            if key in raw:
+                value = self._value(spec_of(entry), raw[key], here)
+            elif is_required(entry):
+                value = self._missing(entry, here)
+            elif isinstance(entry.default, _table_of(entry)):
+                # a table left out is read as an empty one, so that its defaults are noted too
+                value = self.table(type(entry.default), {}, here)
+            else:
+                value = entry.default
+            if value is not _BROKEN:
+                values[entry.name] = value
+        loose = Loose(table, path, values)
+        self._note_unread(loose, raw, path)
+        return loose
+
+    def _missing(self, entry: Field[Any], here: str) -> Any:
+        spec = spec_of(entry)
+        return self._problem(here, "", f"it is missing: {spec.help.rstrip('.')}", f"Add {_example(entry)}.")
+
+    def _unknown_key(self, key: str, known: Mapping[str, Field[Any]], path: str) -> None:
+        here = f"{path}.{key}" if path else key
+        near = difflib.get_close_matches(key.lower(), known, n=1, cutoff=0.6)
+        allowed = (
+            f"there is no such key{f' in [{path}]' if path else ''}; there are {', '.join(sorted(known))}"
+        )
+        remedy = (
+            f"Did you mean {near[0]!r}?" if near else "Take it out, or look the key up in `rigcalc schema`."
+        )
+        self._problem(here, "", allowed, remedy)
+
+    def _note_unread(self, loose: Loose, raw: Mapping[str, Any], path: str) -> None:
+        """Refuse what is given but plays no part, and file the defaults that do."""
+        for key, entry in described_fields(loose.table).items():
+            spec = spec_of(entry)
+            try:
+                read = is_read(entry, loose)
+            except AttributeError:
+                continue  # it hangs on a field that could not be read; that problem comes first
+            here = f"{path}.{key}" if path else key
+            if key in raw and not read:
+                kinds = f"cases of kind {' or '.join(spec.only)}" if spec.only else ""
+                reads = (
+                    kinds if spec.only and loose.kind not in spec.only else spec.when[1] if spec.when else ""
+                )
+                where = "is read only by" if reads == kinds else "is read only when"
+                self._problem(here, raw[key], f"it {where} {reads}", "Take it out.")
+            elif key not in raw and read and spec.default_from:
+                self.defaults.append(here)
+
+    def _value(self, spec: Spec, raw: Any, here: str) -> Any:
+        if spec.absent:
+            return self._problem(here, raw, spec.absent, "This key is kept for a later version of the file.")
+        match spec:
+            case Quantity():
+                return self._quantity(spec, raw, here)
+            case Whole():
+                return self._whole(spec, raw, here)
+            case Choice():
+                return self._choice(spec, raw, here)
+            case Text():
+                if isinstance(raw, str) and raw.strip() and raw.isprintable():
+                    return raw.strip()
+                return self._problem(here, raw, "a text of one line is wanted", 'Write it in quotes: "...".')
+            case Curve():
+                return self._curve(spec, raw, here)
+            case Shares():
+                return self._shares(raw, here)
+            case Table():
+                loose = self.table(spec.of, raw, here)
+                return _BROKEN if loose is None else loose
+            case Tables():
+                return self._tables(spec, raw, here)
+        raise TypeError(f"no reader for {type(spec).__name__}")
+
+    def _quantity(self, spec: Quantity, raw: Any, here: str) -> Any:
+        wanted = f"{_a(units.dimension_name(spec.unit))} with its unit" if spec.unit != "1" else "a number"
+        if isinstance(raw, (int, float)) and not isinstance(raw, bool) and spec.unit == "1":
+            raw = repr(raw)
+        elif not isinstance(raw, str):
+            is_number = isinstance(raw, (int, float)) and not isinstance(raw, bool)
+            example = f"{raw} {_short(spec.unit)}" if is_number else _typical(spec)
+            return self._problem(here, raw, f"{wanted} is wanted", f'Write it as a text: "{example}".')
+        try:
+            value = units.parse(raw, spec.unit)
+        except units.UnitError as error:
+            return self._problem(
+                here, error.text, f"it {error.fault}; allowed is {error.allowed}", error.remedy
+            )
+        return self._bounded(spec, value, raw, here)
+
+    def _bounded(self, spec: Quantity, value: float, raw: str, here: str) -> Any:
+        def show(limit: float) -> str:
+            return units.show(limit, spec.unit)
+
+        bounds = (
+            (spec.above is not None and value <= spec.above, f"it must be above {show(spec.above or 0)}"),
+            (
+                spec.at_least is not None and value < spec.at_least,
+                f"it must be at least {show(spec.at_least or 0)}",
+            ),
+            (
+                spec.at_most is not None and value > spec.at_most,
+                f"it must be at most {show(spec.at_most or 0)}",
+            ),
+        )
+        for broken, allowed in bounds:
+            if broken:
+                return self._problem(here, raw, allowed, f"{spec.help} Check the number and its sign.")
+        if spec.sane is not None and not spec.sane[0] <= value <= spec.sane[1]:
+            low, high = spec.sane
+            return self._problem(
+                here,
+                raw,
+                f"it lies outside {show(low)} to {show(high)}, beyond which a slip is likelier",
+                _slip(spec, value),
+            )
+        return value
+
+    def _whole(self, spec: Whole, raw: Any, here: str) -> Any:
+        if not isinstance(raw, int) or isinstance(raw, bool) or not spec.at_least <= raw <= spec.at_most:
+            return self._problem(
+                here, raw, f"a whole number from {spec.at_least} to {spec.at_most} is wanted", f"{spec.help}"
+            )
+        return raw
+
+    def _choice(self, spec: Choice, raw: Any, here: str) -> Any:
+        if isinstance(raw, str) and raw in spec.options:
+            return raw
+        if isinstance(raw, str) and raw in spec.refused:
+            return self._problem(
+                here, raw, "this version cannot work with it", f"{_sentence(spec.refused[raw])}."
+            )
+        names = [*spec.options, *spec.refused]
+        near = (
+            difflib.get_close_matches(raw.lower(), {n.lower(): n for n in names}, n=1)
+            if isinstance(raw, str)
+            else []
+        )
+        match = next((n for n in names if near and n.lower() == near[0]), None)
+        allowed = "it must be one of " + ", ".join(
+            f'"{name}" ({text})' for name, text in spec.options.items()
+        )
+        return self._problem(here, raw, allowed, f'Did you mean "{match}"?' if match else spec.help)
+
+    def _curve(self, spec: Curve, raw: Any, here: str) -> Any:
+        example = f'[["0 {_short(spec.units[0])}", "0 {_short(spec.units[1])}"], ...]'
+        if not isinstance(raw, list) or len(raw) < spec.least:
+            return self._problem(
+                here, raw, f"a list of {spec.least} pairs or more is wanted", f"Write {example}."
+            )
+        if len(raw) > MOST_ENTRIES:
+            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        found = []
+        for i, pair in enumerate(raw):
+            at = f"{here}[{i}]"
+            if not isinstance(pair, list) or len(pair) != 2:
+                self._problem(at, pair, "a pair is wanted", f"Write {example}.")
+                continue
+            parts = [
+                self._quantity(Quantity("", unit=unit), part, f"{at}[{k}]")
+                for k, (unit, part) in enumerate(zip(spec.units, pair, strict=True))
+            ]
+            if _BROKEN not in parts:
+                found.append((parts[0], parts[1]))
+        if len(found) < len(raw):
+            return _BROKEN
+        if spec.ordered:
+            for i, ((before, _), (after, _)) in enumerate(pairwise(found)):
+                if after < before or (spec.strict and after == before):
+                    return self._problem(
+                        f"{here}[{i + 1}]",
+                        raw[i + 1][0],
+                        f"the first column must grow; before it stands {raw[i][0]}",
+                        "Put the entries in order.",
+                    )
+        return tuple(found)
+
+    def _shares(self, raw: Any, here: str) -> Any:
+        if not isinstance(raw, dict) or not raw:
+            return self._problem(here, raw, "names with shares are wanted", "Write {main = 1.0}.")
+        found, whole = [], True
+        for name, share in raw.items():
+            if isinstance(share, bool) or not isinstance(share, (int, float)) or not 0 <= share <= 1:
+                self._problem(
+                    f"{here}.{name}",
+                    share,
+                    "a share from 0 to 1 is wanted",
+                    "Write 1 for set and 0 for down.",
+                )
+                whole = False
+            else:
+                found.append((name, float(share)))
+        return tuple(found) if whole else _BROKEN
+
+    def _tables(self, spec: Tables, raw: Any, here: str) -> Any:
+        if not isinstance(raw, list) or len(raw) < spec.least:
+            need = (
+                f"{spec.least} or more tables are wanted" if spec.least > 1 else "a list of tables is wanted"
+            )
+            return self._problem(here, raw, need, f"Write [[{here}]] before each, or a list of {{...}}.")
+        if len(raw) > MOST_ENTRIES:
+            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        found = [self.table(spec.of, item, f"{here}[{i}]") for i, item in enumerate(raw)]
+        return tuple(item for item in found if item is not None)
+
+
+def _table_of(entry: Field[Any]) -> type[Any] | tuple[()]:
+    """Return the dataclass a field holds as one table, or nothing an instance could match."""
+    spec = spec_of(entry)
+    return spec.of if isinstance(spec, Table) else ()
+
+
+def _shown(value: Any) -> str:
+    text = value if isinstance(value, str) else repr(value) if value != "" else ""
+    return f'"{text}"' if isinstance(value, str) and value and len(text) <= 60 else text[:60]
+
+
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _a(noun: str) -> str:
+    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
+
+
+def _short(unit: str) -> str:
+    return "deg" if unit == "rad" else unit
+
+
+def _typical(spec: Quantity) -> str:
+    low, high = spec.sane or (0.0, 0.0)
+    value = (max(low, 0.0) * high) ** 0.5 if high > 0 and low > 0 else 1.0
+    return units.show(value, spec.unit, digits=2)
+
+
+def _example(entry: Field[Any]) -> str:
+    spec = spec_of(entry)
+    key = key_of(entry)
+    match spec:
+        case Quantity():
+            return f'{key} = "{_typical(spec)}", say'
+        case Choice():
+            return f'{key} = "{next(iter(spec.options))}", say'
+        case Table():
+            return f"a table [{key}]"
+        case Tables():
+            return f"tables {key}"
+        case Shares():
+            return f"{key} = {{...}}"
+    return f'{key} = "..."'
+
+
+def _slip(spec: Quantity, value: float) -> str:
+    """Name the slip of unit that would bring a value into its band."""
+    assert spec.sane is not None
+    slips = {
+        "m": (("mm", 1e-3), ("cm", 1e-2), ("in", 0.0254), ("ft", 0.3048), ("m", 1e3), ("m", 1e2)),
+        "kg/m3": (("g/cm3", 1e3), ("lb/ft3", 16.018463)),
+        "Pa": (("MPa", 1e6), ("GPa", 1e9), ("ksi", 6.894757e6), ("kPa", 1e3), ("Pa", 1e-3)),
+        "kg/m2": (("g/m2", 1e-3),),
+        "kg": (("t", 1e3), ("g", 1e-3), ("lb", 0.45359237)),
+        "N m": (("kN m", 1e3),),
+        "m/s": (("kn", 0.514444), ("km/h", 1 / 3.6)),
+    }
+    for unit, factor in slips.get(spec.unit, ()):
+        if spec.sane[0] <= value * factor <= spec.sane[1]:
+            if unit == spec.unit:
+                return f"Is it {units.show(value * factor, spec.unit)}?"
+            return f"Was {units.show(value, spec.unit)} meant as {value:g} {unit}? Write that unit."
+    return "Check the number and its unit."

@@ -1,0 +1,156 @@
+"""The mast bent far: equilibrium on the bent shape, both planes together.
+
+The mast is inextensible; loads keep their direction and their size per metre of mast. With t the unit
+tangent (leeward, forward, along), N the sum of the forces outboard and M their moment,
+dM/ds = -t x N and dt/ds = (M x t)/EI. The partners hold one point of the mast sideways and let it
+slide through. Each round integrates the moments on the last shape and the shape from the moments; the
+step from round to round is relaxed by Aitken's rule, as plain repetition swings when the mast is bent
+far over. Valid for sections as stiff one way as the other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .beam import Supports, outboard_sum
+from .mesh import Mesh
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class LargeDeflection:
+    """Bent shape.
+
+    Parameters
+    ----------
+    position_m : ndarray, shape (3, ..., n, points)
+        Leeward, forward and along the undeformed axis.
+    moment_N_m : ndarray, shape (2, ..., n, points)
+        Bending moment in the leeward and the forward plane.
+    partners_N : ndarray, shape (2, ...)
+        Force of the partners, positive against the load.
+    converged : ndarray of bool, shape (...)
+        Whether each mast came to rest.
+    rounds : int
+        Rounds taken.
+    """
+
+    position_m: Floats
+    moment_N_m: Floats
+    partners_N: Floats
+    converged: NDArray[np.bool_]
+    rounds: int
+
+
+def solve_large(
+    mesh: Mesh,
+    EI_N_m2: Floats,
+    line_N_m: Floats,
+    point_N: Floats,
+    supports: Supports,
+    *,
+    tolerance: float = 1e-10,
+    most_rounds: int = 400,
+) -> LargeDeflection:
+    """Solve the mast on its bent shape.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Elements.
+    EI_N_m2 : ndarray, shape (..., n, points)
+        Bending stiffness, the same in every direction.
+    line_N_m : ndarray, shape (3, ..., n, points)
+        Loads per metre: leeward, forward, and along the undeformed axis towards the tip.
+    point_N : ndarray, shape (3, ..., n + 1)
+        Forces at the edges, same directions.
+    supports : Supports
+        Bearings.
+    tolerance : float
+        Largest change of the tangent in the last round.
+    most_rounds : int
+        Rounds after which a mast is reported as not converged.
+    """
+    bury = mesh.edge_index(supports.bury_m)
+    outboard = np.stack([mesh.from_tip(line_N_m[i]) + outboard_sum(point_N[i])[..., None] for i in range(3)])
+    tangent = np.zeros((3, *np.broadcast_shapes(outboard.shape[1:], EI_N_m2.shape)))
+    tangent[2] = 1.0
+    batch = tangent.shape[1:-2]
+    relax = np.ones(batch)
+    last_change = np.zeros_like(tangent)
+    done = np.zeros(batch, dtype=bool)
+    shape = _Shape(tangent, tangent, tangent[:2], tangent[:2, ..., 0, 0])
+    rounds = 0
+    for rounds in range(1, most_rounds + 1):
+        shape = _one_round(mesh, EI_N_m2, outboard, tangent, supports, bury)
+        change = shape.tangent - tangent
+        size = np.max(np.abs(change), axis=(0, -2, -1))
+        done = size < tolerance
+        if np.all(done | ~np.isfinite(size)):
+            break
+        if rounds > 1:
+            relax = _aitken(relax, last_change, change)
+        # no round turns the mast by more than half a radian: a first guess far off would run away
+        step = np.minimum(relax, 0.5 / np.maximum(size, 1e-300))
+        tangent = tangent + step[..., None, None] * change
+        last_change = change
+    return LargeDeflection(shape.position, shape.moment, shape.partners, np.asarray(done), rounds)
+
+
+@dataclass(frozen=True)
+class _Shape:
+    tangent: Floats
+    position: Floats
+    moment: Floats
+    partners: Floats
+
+
+def _one_round(
+    mesh: Mesh, EI_N_m2: Floats, outboard: Floats, tangent: Floats, supports: Supports, bury: int
+) -> _Shape:
+    """Moments on the shape of ``tangent``, and the shape that those moments bend."""
+    b = np.asarray(supports.bury_m)
+    along_to_partners = mesh.from_heel(tangent[2])[..., bury, 0]
+    free_forward, free_side, _ = _moments(mesh, tangent, outboard)
+    # no moment at the heel: the partners force times its height along the undeformed axis balances
+    partners = np.stack([free_side[..., 0, 0], -free_forward[..., 0, 0]]) / along_to_partners
+    inner = outboard.copy()
+    inner[:2, ..., :bury, :] -= partners[..., None, None]
+    moment = _moments(mesh, tangent, inner)
+    curvature = _cross(moment, tangent) / EI_N_m2
+    turn = np.stack([mesh.from_heel(c) for c in curvature])
+    bend = np.stack([mesh.from_heel(c) for c in turn])
+    at_heel = inner[:2, ..., 0, 0] / supports.heel_stiffness_N_m
+    at_partners = partners / supports.partners_stiffness_N_m
+    start = np.empty((3, *partners.shape[1:]))
+    start[:2] = (at_partners - at_heel - bend[:2, ..., bury, 0]) / b
+    start[2] = np.sqrt(np.maximum(1 - np.sum(start[:2] ** 2, axis=0), 0.0))
+    new = start[..., None, None] + turn
+    position = start[..., None, None] * mesh.z_m + bend
+    position[:2] += at_heel[..., None, None]
+    return _Shape(new, position, np.stack([moment[1], -moment[0]]), partners)
+
+
+def _moments(mesh: Mesh, tangent: Floats, outboard: Floats) -> Floats:
+    return np.stack([mesh.from_tip(c) for c in _cross(tangent, outboard)])
+
+
+def _cross(a: Floats, b: Floats) -> Floats:
+    """Vector product of fields whose first axis is (leeward, forward, along)."""
+    return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
+
+
+def _aitken(relax: Floats, before: Floats, now: Floats) -> Floats:
+    """Aitken's relaxation, one factor for each mast of the batch."""
+    axes = (0, -2, -1)
+    difference = now - before
+    square = np.sum(difference**2, axis=axes)
+    product = np.sum(before * difference, axis=axes)
+    safe = square > 0.0
+    step = np.where(safe, -relax * product / np.where(safe, square, 1.0), relax)
+    # a step of the wrong sign or size says the rounds are not yet near the answer: go on carefully
+    return np.asarray(np.where(step > 0.0, np.clip(step, 0.02, 2.0), 0.1))

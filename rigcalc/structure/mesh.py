@@ -1,0 +1,135 @@
+"""Stretches of mast between kinks, with Gauss points on each, and integrals along them.
+
+The points are those of Gauss-Lobatto: both ends of every element are among them, so a value that jumps
+at a kink is kept twice, once on each side. Integrals between points are those of the polynomial through
+the element's points, exact to rounding for the smooth fields between kinks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+
+POINTS = 8
+"""Points on each element: the interpolant is of degree 7."""
+
+
+@cache
+def lobatto(n: int) -> tuple[Floats, Floats, Floats]:
+    """Return points on (-1, 1), weights, and the matrix that integrates from -1 to each point.
+
+    Parameters
+    ----------
+    n : int
+        Number of points.
+
+    Returns
+    -------
+    points, weights : ndarray, shape (n,)
+    cumulative : ndarray, shape (n, n)
+        ``f @ cumulative.T`` is the integral of the interpolant of ``f`` up to each point.
+    """
+    legendre = np.polynomial.legendre.Legendre.basis(n - 1)
+    points = np.concatenate([[-1.0], np.sort(legendre.deriv().roots().real), [1.0]])
+    weights = 2 / (n * (n - 1) * legendre(points) ** 2)
+    orders = np.arange(n)
+    # integrals of P_k from -1, and P_k itself, at the points: solve for the values' integrals
+    basis = np.polynomial.legendre.legvander(points, n - 1)
+    integrals = np.stack(
+        [np.polynomial.legendre.Legendre.basis(k).integ(lbnd=-1)(points) for k in orders], axis=1
+    )
+    return points, weights, np.asarray(integrals @ np.linalg.inv(basis))
+
+
+@dataclass(frozen=True)
+class Mesh:
+    """Elements along a mast.
+
+    Parameters
+    ----------
+    edges_m : ndarray, shape (..., n + 1)
+        Heights of the element ends, growing; leading axes are candidates.
+    """
+
+    edges_m: Floats
+
+    @property
+    def z_m(self) -> Floats:
+        """Heights of the points, shape (..., n, POINTS)."""
+        points, _, _ = lobatto(POINTS)
+        start, end = self.edges_m[..., :-1, None], self.edges_m[..., 1:, None]
+        z = start + (end - start) * (1 + points) / 2
+        z[..., -1] = end[..., 0]
+        return np.asarray(z)
+
+    @property
+    def half_m(self) -> Floats:
+        """Half lengths of the elements, shape (..., n, 1)."""
+        return np.asarray(np.diff(self.edges_m, axis=-1)[..., None] / 2)
+
+    def total(self, f: Floats) -> Floats:
+        """Return the integral of ``f`` over the whole mast, shape (...)."""
+        _, weights, _ = lobatto(POINTS)
+        return np.asarray(np.sum(f @ weights * self.half_m[..., 0], axis=-1))
+
+    def from_heel(self, f: Floats) -> Floats:
+        """Return the integral of ``f`` from the heel to every point."""
+        _, weights, cumulative = lobatto(POINTS)
+        inside = (f @ cumulative.T) * self.half_m
+        whole = (f @ weights) * self.half_m[..., 0]
+        before = np.cumsum(whole, axis=-1) - whole
+        return np.asarray(before[..., None] + inside)
+
+    def from_tip(self, f: Floats) -> Floats:
+        """Return the integral of ``f`` from every point to the tip."""
+        _, weights, cumulative = lobatto(POINTS)
+        inside = (f @ cumulative.T) * self.half_m
+        whole = (f @ weights) * self.half_m[..., 0]
+        after = np.cumsum(whole[..., ::-1], axis=-1)[..., ::-1]
+        return np.asarray(after[..., None] - inside)
+
+    def lifted(self) -> Mesh:
+        """Return the same elements with one more axis before them, for several shapes of one mast."""
+        return Mesh(self.edges_m[..., None, :])
+
+    def edge_index(self, height_m: float | Floats) -> int:
+        """Return the edge that stands at a height, the same edge for every candidate.
+
+        Raises
+        ------
+        ValueError
+            If no edge stands there, or not the same one in all candidates.
+        """
+        gap = np.abs(self.edges_m - np.asarray(height_m)[..., None])
+        i = int(np.argmin(gap.reshape(-1, gap.shape[-1])[0]))
+        if np.any(gap[..., i] > 1e-9 * self.edges_m[..., -1]):
+            raise ValueError(f"no kink of the mesh at {height_m} m")
+        return i
+
+
+def make_mesh(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
+    """Return a mesh whose elements end on every kink and are no longer than ``longest_m``.
+
+    Parameters
+    ----------
+    kinks_m : ndarray
+        Heights at which a load, a section or a bearing changes; those outside the mast are left out.
+    length_m : float
+        Length of the mast.
+    longest_m : float
+        Longest element.
+    """
+    z = np.unique(np.concatenate([[0.0, length_m], np.asarray(kinks_m, dtype=float)]))
+    z = z[(z >= 0.0) & (z <= length_m)]
+    # two kinks closer than a hair are one: an element that short only adds rounding
+    keep = np.concatenate([[True], np.diff(z) > 1e-9 * length_m])
+    z = z[keep]
+    z[-1] = length_m
+    pieces = [np.linspace(a, b, int(np.ceil((b - a) / longest_m - 1e-9)) + 1)[:-1] for a, b in pairwise(z)]
+    return Mesh(np.concatenate([*pieces, [length_m]]))
