@@ -106,10 +106,10 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace) -> int:
-    from .check import NoSuchCaseError, check
     from .errors import RigInputError
-    from .report import as_json, screen
+    from .reports import as_json, screen
     from .rigfile import load_rig
+    from .verdict import NoSuchCaseError, check
 
     if options.stations and not options.json:
         return _bad("--stations goes with --json")
@@ -131,7 +131,7 @@ def _check(options: argparse.Namespace) -> int:
 
 
 def _materials(options: argparse.Namespace) -> int:
-    from .report.materials import material_list, material_sheet
+    from .reports.materials import material_list, material_sheet
 
     if options.name is None:
         sys.stdout.write(material_list())

@@ -41,13 +41,11 @@ def design_strength(f: Pascal, gamma: One) -> Pascal:
     return f / gamma
 
 
-_HOLE_RANGES = (
-    Range("d/D", lambda D, d, **_: d / D, 0.0, 0.9, why="the fit was made for d/D up to 0.9"),
-    Range("w/D", lambda w, D, **_: w / D, 0.0, 0.4, "refuse", "the fit ends at a hole of 0.4 D"),
-)
+_HOLE_WIDTH = Range("w/D", lambda w, D, **_: w / D, 0.0, 0.4, "refuse", "the fit ends at a hole of 0.4 D")
+_HOLE_WALL = Range("d/D", lambda D, d, **_: d / D, 0.0, 0.9, why="the fit is stretched to a thinner wall")
 
 
-@formula("K_b", unit="1", source=_HOLE_SOURCE, ranges=_HOLE_RANGES)
+@formula("K_b", unit="1", source=_HOLE_SOURCE, ranges=(_HOLE_WIDTH, _HOLE_WALL))
 def hole_bending_factor(w: Metre, D: Metre, d: Metre) -> One:
     """Peak over nominal stress at a round hole of width w in the wall of a bent tube, on the gross section."""
     x, a = w / D, d / D
@@ -59,7 +57,7 @@ def hole_bending_factor(w: Metre, D: Metre, d: Metre) -> One:
     )
 
 
-@formula("K_a", unit="1", source=_HOLE_SOURCE, ranges=_HOLE_RANGES)
+@formula("K_a", unit="1", source=_HOLE_SOURCE, ranges=(_HOLE_WIDTH,))
 def hole_axial_factor(w: Metre, D: Metre, d: Metre) -> One:
     """Peak over nominal stress at a round hole in the wall of a tube under axial force."""
     x, a = w / D, d / D
@@ -75,7 +73,7 @@ def hole_axial_factor(w: Metre, D: Metre, d: Metre) -> One:
     "K_t",
     unit="1",
     source="Roark's Formulas for Stress and Strain, Table 17.1, read in a copy",
-    ranges=_HOLE_RANGES,
+    ranges=(_HOLE_WIDTH,),
 )
 def hole_torsion_factor(w: Metre, D: Metre, d: Metre) -> One:
     """Peak direct stress over nominal shear stress at a round hole in the wall of a twisted tube."""

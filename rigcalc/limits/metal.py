@@ -264,9 +264,13 @@ def _opening(
     peak = np.zeros_like(s.bending_Pa)
     size = {"w": opening.width_m, "D": layer.outer_m[at_hole], "d": layer.inner_m[at_hole]}
     where = f"opening {number + 1}"
+    # the hole is at the outer fibre, where bending is plain tension along the wall: the axial factor,
+    # which grows with the hole in a thin wall, is used for it too where it is the greater
+    axial = working.use(hole_axial_factor, where=where, **size)
+    bending = np.maximum(working.use(hole_bending_factor, where=where, **size), axial)
     peak[..., at_hole] = (
-        working.use(hole_bending_factor, where=where, **size) * s.bending_Pa[..., at_hole]
-        + working.use(hole_axial_factor, where=where, **size) * s.direct_Pa[..., at_hole]
+        bending * s.bending_Pa[..., at_hole]
+        + axial * s.direct_Pa[..., at_hole]
         + working.use(hole_torsion_factor, where=where, **size) * s.torsion_Pa[..., at_hole]
     )
     return Limit(

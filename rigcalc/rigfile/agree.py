@@ -8,7 +8,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -17,9 +17,7 @@ from ..formulas import Working
 from ..loads import corners_of, describes_simple_polygon, holding_moment
 from ..materials import MaterialError, metal_rows
 from ..rig import BARE, GIVEN, HEEL_LIMITED, WIND_LIMITED
-
-if TYPE_CHECKING:
-    from .read import Loose
+from .loose import Loose
 
 _HAIR = 1e-9
 LARGEST_HOLE = 0.4
@@ -316,12 +314,15 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             )
 
 
-def _size_at(stations: Sequence[Loose], height: float) -> list[tuple[float, float]]:
-    """Return (diameter, bore) at a height: two pairs at a step."""
+def _sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[tuple[float, float]]:
+    """Return (diameter, bore) at the ends of every stretch of the mast between two heights."""
     found = []
     for low, high in pairwise(stations):
-        if low.height_m <= height <= high.height_m and high.height_m > low.height_m:
-            share = (height - low.height_m) / (high.height_m - low.height_m)
+        first, last = max(low.height_m, start), min(high.height_m, end)
+        if high.height_m == low.height_m or first > last or (first == last and start < end):
+            continue
+        for z in (first, last):
+            share = (z - low.height_m) / (high.height_m - low.height_m)
             diameter = low.diameter_m + share * (high.diameter_m - low.diameter_m)
             wall = low.wall_m + share * (high.wall_m - low.wall_m)
             found.append((diameter, diameter - 2 * wall))
@@ -333,8 +334,7 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
     sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m", "diameter_m", "wall_m")]
     for i, s in enumerate(sleeves):
         own = (s.diameter_m, s.diameter_m - 2 * s.wall_m)
-        inside = [z.height_m for z in mast.stations if s.start_m < z.height_m < s.end_m]
-        sizes = [size for z in (s.start_m, *inside, s.end_m) for size in _size_at(mast.stations, z)]
+        sizes = _sizes_between(mast.stations, s.start_m, s.end_m)
         if sizes:
             most, least = max(d for d, _ in sizes), min(bore for _, bore in sizes)
             if own[0] > least + _HAIR and own[1] < most - _HAIR:
@@ -360,7 +360,7 @@ def _openings(mast: Loose) -> Iterator[Problem]:
     for o in mast.get("opening", ()):
         if not o.has("height_m", "width_m", "length_m"):
             continue
-        sizes = _size_at(mast.stations, o.height_m)
+        sizes = _sizes_between(mast.stations, o.height_m, o.height_m)
         if sizes and o.width_m > LARGEST_HOLE * min(d for d, _ in sizes):
             yield Problem(
                 f"{o.path}.width",

@@ -35,6 +35,7 @@ from ..rig.fields import (
     spec_of,
 )
 from .agree import disagreements
+from .loose import Loose
 
 LARGEST_FILE_BYTES = 2_000_000
 MOST_ENTRIES = 20_000
@@ -153,27 +154,6 @@ def _build(table: type[Any], values: Mapping[str, Any], **more: Any) -> Any:
         return value
 
     return table(**{name: made(value) for name, value in values.items()}, **more)
-
-
-class Loose(dict[str, Any]):
-    """The fields of one table as read: by field name, broken ones left out.
-
-    Checks between fields run on this, so that one bad value does not hide what else is wrong.
-    """
-
-    def __init__(self, table: type[Any], path: str, values: Mapping[str, Any]) -> None:
-        super().__init__(values)
-        self.table, self.path = table, path
-
-    def __getattr__(self, name: str) -> Any:
-        try:
-            return self[name]
-        except KeyError:
-            raise AttributeError(name) from None
-
-    def has(self, *names: str) -> bool:
-        """Whether all fields were read without a problem."""
-        return all(name in self for name in names)
 
 
 class _Reader:

@@ -6,8 +6,8 @@ import json
 import math
 from typing import Any
 
-from ..check import CheckResult
 from ..limits import Check
+from ..verdict import CheckResult
 
 
 def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
 from .. import units
-from ..check import CaseResult, CheckResult
 from ..limits import Check
+from ..verdict import CaseResult, CheckResult
 
 WIDTH = 88
+_INDEX = re.compile(r"\[\d+\]")
 Units = Literal["both", "metric", "us"]
 
 _SHOWN = {"Pa": ("MPa", 1), "N": ("N", 0), "N m": ("N m", 0), "m": ("m", 3)}
@@ -159,9 +161,12 @@ def _mast_line(result: CheckResult, shown_in: Units) -> str:
 
 def _defaults(result: CheckResult) -> str:
     standard = any(a.path.startswith("case '") for a in result.assumptions)
-    taken = [
-        f"{a.path} = {a.value}" for a in result.assumptions if a.default and not a.path.startswith("case '")
-    ]
+    # one entry for all cases, sails or materials that take the same default
+    taken = dict.fromkeys(
+        f"{_INDEX.sub('[*]', a.path)} = {a.value}"
+        for a in result.assumptions
+        if a.default and not a.path.startswith("case '")
+    )
     text = "The file names no [[case]]: the standard set is run. " if standard else ""
     text += f"Defaults taken (sources with --json): {'; '.join(taken)}." if taken else ""
     return "\n".join(_wrapped(text, "  ", first=""))

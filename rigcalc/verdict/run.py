@@ -28,6 +28,9 @@ LARGE_SHARE = 0.1
 """Tip deflection over length above the partners from which small-deflection figures are doubted."""
 
 
+SHORT_BURY_SHARE = 0.08
+
+
 class NoSuchCaseError(LookupError):
     """A case was asked for that the rig does not have."""
 
@@ -256,18 +259,17 @@ def _warnings(
                 f"on the bent mast it is {case.tip_deflection_large_m:.3f} m against {case.tip_deflection_m:.3f} m "
                 "straight, and sails no longer set as designed."
             )
-    for layer in model.sections.layers:
-        metal = layer.metal
-        if "memory" in {m.strength_provenance for m in layer.metals}:
-            yield f"{layer.name}: the strengths of {metal.name} are from memory; check them against {metal.standard}."
-        if metal.buckling_class is None:
-            yield f"{layer.name}: {metal.standard} gives {metal.name} no buckling class; class B, the lower, is used."
+    metals = dict.fromkeys(m for layer in model.sections.layers for m in layer.metals)
+    for name, standard in {m.name: m.standard for m in metals if m.strength_provenance == "memory"}.items():
+        yield f"The strengths of {name} are from memory; check them against {standard}."
+    for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
+        yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
     for i, sleeve in enumerate(rig.mast.sleeve, start=1):
         yield from _sleeve_warning(model, i, sleeve.diameter_m)
-    if rig.boat.displacement_kg > 0 and _bury_share(rig) < 0.08:
+    if _bury_share(rig) < SHORT_BURY_SHARE:
         yield (
-            f"The bury is {_bury_share(rig):.0%} of the mast; below about 8 % the bearing forces grow fast "
-            "(common practice, from memory)."
+            f"The bury is {_bury_share(rig):.0%} of the mast; below about {SHORT_BURY_SHARE:.0%} the bearing "
+            "forces grow fast (common practice, from memory)."
         )
 
 
