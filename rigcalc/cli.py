@@ -11,9 +11,12 @@ import sys
 import traceback
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from . import __version__
+
+if TYPE_CHECKING:
+    from .rig import Rig
 
 PASSED, FAILED, BAD_INPUT, INTERNAL = 0, 1, 2, 70
 INTERRUPTED = 130
@@ -23,6 +26,7 @@ examples:
   rigcalc new my-boat.toml            write a commented rig file to start from
   rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
   rigcalc check my-boat.toml --json   the same for another program
+  rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc materials "6061-T6 drawn"   what a material is taken to bear, and from where
 
 exit codes:
@@ -52,10 +56,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
         options = parser.parse_args(arguments)
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else BAD_INPUT
+    from .errors import RigInputError
+
     try:
         code: int = options.run(options)
         sys.stdout.flush()
         return code
+    except RigInputError as error:
+        return _bad(f"{options.file}: {error}")
+    except _UnusableError as error:
+        return _bad(str(error))
     except KeyboardInterrupt:
         return INTERRUPTED
     except BrokenPipeError:
@@ -92,6 +102,23 @@ def _parser() -> argparse.ArgumentParser:
     )
     check.set_defaults(run=_check)
 
+    cases = commands.add_parser(
+        "cases", help="list the cases and the states of the sails", allow_abbrev=False
+    )
+    cases.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    cases.add_argument("--json", action="store_true", help="print the list as JSON")
+    cases.set_defaults(run=_cases)
+
+    reef = commands.add_parser(
+        "reef", help="tell in which wind each state of the sails has had enough", allow_abbrev=False
+    )
+    reef.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    reef.add_argument(
+        "--wind", metavar="SPEED", help='wind for heel and gust, such as "20 kn" (default: top of force 5)'
+    )
+    reef.add_argument("--json", action="store_true", help="print the table as JSON")
+    reef.set_defaults(run=_reef)
+
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
     materials.set_defaults(run=_materials)
@@ -106,21 +133,13 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace) -> int:
-    from .errors import RigInputError
     from .reports import as_json, screen
-    from .rigfile import load_rig
     from .verdict import NoSuchCaseError, check
 
     if options.stations and not options.json:
         return _bad("--stations goes with --json")
     try:
-        result = check(load_rig(options.file), case=options.case)
-    except RigInputError as error:
-        return _bad(f"{options.file}: {error}")
-    except OSError as error:
-        return _bad(
-            f"{options.file}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."
-        )
+        result = check(_rig(options.file), case=options.case)
     except NoSuchCaseError as error:
         return _bad(f"--case {error}: there is no such case; leave --case out to see them all")
     if options.json:
@@ -128,6 +147,51 @@ def _check(options: argparse.Namespace) -> int:
     else:
         sys.stdout.write(screen(result, shown_in=options.units, colour=_takes_colour(sys.stdout)))
     return PASSED if result.passed else FAILED
+
+
+def _cases(options: argparse.Namespace) -> int:
+    from .design import case_list
+    from .reports.cases import cases_json, cases_screen
+
+    found = case_list(_rig(options.file))
+    sys.stdout.write(cases_json(found) if options.json else cases_screen(found))
+    return PASSED
+
+
+def _reef(options: argparse.Namespace) -> int:
+    from . import units
+    from .design import reefing_table
+    from .reports.reef import reefing_json, reefing_screen
+
+    rig = _rig(options.file)
+    if not rig.sails:
+        return _bad(f"{options.file}: there is no [[sail]] to reef")
+    wind = {}
+    if options.wind is not None:
+        try:
+            wind = {"wind_m_s": units.parse(options.wind, "m/s")}
+        except units.UnitError as error:
+            return _bad(f"--wind {error}")
+        if not 0.0 < wind["wind_m_s"] <= 60.0:
+            return _bad("--wind must be above 0 and at most 60 m/s")
+    found = reefing_table(rig, **wind)
+    sys.stdout.write(reefing_json(found) if options.json else reefing_screen(found))
+    return PASSED
+
+
+class _UnusableError(Exception):
+    """A file that cannot be worked with, and what to say of it."""
+
+
+def _rig(path: str) -> Rig:
+    from .rigfile import load_rig
+
+    try:
+        return load_rig(path)
+    except OSError as error:
+        raise _UnusableError(
+            f"{path}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."
+        ) from None
 
 
 def _materials(options: argparse.Namespace) -> int:

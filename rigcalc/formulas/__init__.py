@@ -10,7 +10,7 @@ from types import ModuleType
 
 from .record import Formula, FormulaRangeError, Range, Step, Value, Working, formula, record_of
 
-SUBJECTS = ("wind", "stability", "sections", "beams", "shells", "metals")
+SUBJECTS = ("wind", "sails", "motion", "stability", "sections", "beams", "shells", "metals")
 
 __all__ = [
     "SUBJECTS",

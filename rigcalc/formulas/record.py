@@ -36,6 +36,8 @@ MPerS = Annotated[Value, "m/s"]
 MPerS2 = Annotated[Value, "m/s2"]
 M2PerS = Annotated[Value, "m2/s"]
 Second = Annotated[Value, "s"]
+RadPerS2 = Annotated[Value, "rad/s2"]
+KgM2 = Annotated[Value, "kg m2"]
 Hertz = Annotated[Value, "Hz"]
 
 F = TypeVar("F", bound=Callable[..., Any])

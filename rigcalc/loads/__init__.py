@@ -1,24 +1,39 @@
 """Loads along the mast, case by case: wind, sails, and the righting moment that caps them."""
 
-from .cases import CaseLoad, case_loads, holding_moment, is_on_this_mast, sails_set, standard_cases
-from .line import LineLoad, PointLoad
-from .righting import RightingMoment, largest_moment, moment_at_30
+from .case import CaseLoad, winds
+from .cases import case_loads
+from .line import Applied, LineLoad, PointLoad
+from .righting import RightingMoment, arm_at, largest_moment, metacentric_height, moment_at_30, roll_gyration
+from .sailing import SailPlan, holding_moment, sail_plan
 from .sails import Strips, corners_of, describes_simple_polygon, strips_of
+from .standard import standard_cases
+from .states import SetSail, is_whole_panels, sails_of_state, set_sail
+from .unsailed import sails_taken_in
 
 __all__ = [
+    "Applied",
     "CaseLoad",
     "LineLoad",
     "PointLoad",
     "RightingMoment",
+    "SailPlan",
+    "SetSail",
     "Strips",
+    "arm_at",
     "case_loads",
     "corners_of",
     "describes_simple_polygon",
     "holding_moment",
-    "is_on_this_mast",
+    "is_whole_panels",
     "largest_moment",
+    "metacentric_height",
     "moment_at_30",
-    "sails_set",
+    "roll_gyration",
+    "sail_plan",
+    "sails_of_state",
+    "sails_taken_in",
+    "set_sail",
     "standard_cases",
     "strips_of",
+    "winds",
 ]

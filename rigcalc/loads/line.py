@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+Profile = Callable[[Floats], Floats]
 
 
 @dataclass(frozen=True)
@@ -31,7 +32,7 @@ class LineLoad:
     breaks_m: Floats
     lower: Floats
     upper: Floats
-    profile: Callable[[Floats], Floats] | None = None
+    profile: Profile | None = None
     side: float = 1.0
     forward: float = 0.0
 
@@ -52,25 +53,114 @@ class LineLoad:
             value = value * self.profile(np.where(inside, z, self.breaks_m[-1]))
         return np.where(inside, value, 0.0)
 
-    def integral(self, moment_about_m: float | None = None) -> float:
-        """Return the total, or its moment about a height, by Gauss quadrature on each stretch."""
+    def integral(self, weight: Profile | None = None) -> float:
+        """Return the total, or that of the value times a smooth weight, by Gauss quadrature on each stretch."""
         nodes, weights = np.polynomial.legendre.leggauss(12)
         start, end = self.breaks_m[:-1, None], self.breaks_m[1:, None]
         z = (start + end) / 2 + (end - start) / 2 * nodes
         value = self.lower[:, None] + (self.upper - self.lower)[:, None] * (1 + nodes) / 2
-        if self.profile is not None:
-            value = value * self.profile(z)
-        if moment_about_m is not None:
-            value = value * (z - moment_about_m)
+        for factor in (self.profile, weight):
+            if factor is not None:
+                value = value * factor(z)
         return float(np.sum(value * weights * (end - start) / 2))
+
+    def moment_about(self, height_m: float) -> float:
+        """Return the moment of the whole about a height."""
+        return self.integral(lambda z: z - height_m)
+
+    def between(self, low_m: float, high_m: float) -> LineLoad:
+        """Return the part that stands between two heights."""
+        inner = self.breaks_m[(self.breaks_m > low_m) & (self.breaks_m < high_m)]
+        low, high = max(low_m, float(self.breaks_m[0])), min(high_m, float(self.breaks_m[-1]))
+        if high <= low:
+            return LineLoad(np.array([low_m, low_m + 1.0]), np.zeros(1), np.zeros(1))
+        breaks = np.unique(np.concatenate([[low], inner, [high]]))
+        i = np.searchsorted(self.breaks_m, (breaks[:-1] + breaks[1:]) / 2, side="right") - 1
+        slope = (self.upper - self.lower) / np.diff(self.breaks_m)
+        lower = self.lower[i] + slope[i] * (breaks[:-1] - self.breaks_m[i])
+        upper = self.lower[i] + slope[i] * (breaks[1:] - self.breaks_m[i])
+        return replace(self, breaks_m=breaks, lower=lower, upper=upper)
+
+    def broken_at(self, height_m: float) -> LineLoad:
+        """Return the same load with a break at a height where its profile has a kink."""
+        if not self.breaks_m[0] < height_m < self.breaks_m[-1]:
+            return self
+        below, above = self.between(-np.inf, height_m), self.between(height_m, np.inf)
+        return replace(
+            self,
+            breaks_m=np.concatenate([below.breaks_m, above.breaks_m[1:]]),
+            lower=np.concatenate([below.lower, above.lower]),
+            upper=np.concatenate([below.upper, above.upper]),
+        )
 
     def scaled(self, factor: float) -> LineLoad:
         """Return the same load times ``factor``."""
         return replace(self, lower=self.lower * factor, upper=self.upper * factor)
 
-    def towards(self, angle_rad: float) -> LineLoad:
-        """Return the same load pulling at an angle from straight ahead, towards leeward."""
-        return replace(self, side=float(np.sin(angle_rad)), forward=float(np.cos(angle_rad)))
+    def along(self, side: float, forward: float) -> LineLoad:
+        """Return the same load in another direction."""
+        return replace(self, side=side, forward=forward)
+
+
+@dataclass(frozen=True)
+class PointLoad:
+    """A force at one height; axial is compression, towards the heel.
+
+    Parameters
+    ----------
+    toward_m : tuple of float, optional
+        Point (leeward, forward, z) that the force keeps pulling to when the mast bends; without it the
+        force keeps its direction.
+    """
+
+    height_m: float
+    side_N: float = 0.0
+    forward_N: float = 0.0
+    axial_N: float = 0.0
+    toward_m: tuple[float, float, float] | None = None
+
+    def scaled(self, factor: float) -> PointLoad:
+        """Return the same force times ``factor``."""
+        return replace(
+            self,
+            side_N=self.side_N * factor,
+            forward_N=self.forward_N * factor,
+            axial_N=self.axial_N * factor,
+        )
+
+
+@dataclass(frozen=True)
+class Applied:
+    """Lines and points that belong together, such as all that one sail does to the mast."""
+
+    lines: tuple[LineLoad, ...] = ()
+    points: tuple[PointLoad, ...] = ()
+
+    def scaled(self, factor: float) -> Applied:
+        """Return all of it times ``factor``."""
+        return Applied(
+            tuple(line.scaled(factor) for line in self.lines),
+            tuple(point.scaled(factor) for point in self.points),
+        )
+
+    def __add__(self, other: Applied) -> Applied:
+        return Applied(self.lines + other.lines, self.points + other.points)
+
+    def force(self) -> tuple[float, float]:
+        """Return the totals to leeward and forward."""
+        side = sum(line.side * line.integral() for line in self.lines) + sum(p.side_N for p in self.points)
+        forward = sum(line.forward * line.integral() for line in self.lines) + sum(
+            p.forward_N for p in self.points
+        )
+        return float(side), float(forward)
+
+    def moment(self, height_m: float) -> tuple[float, float]:
+        """Return the moments about a height of the loads to leeward and forward."""
+        side = sum(line.side * line.moment_about(height_m) for line in self.lines)
+        forward = sum(line.forward * line.moment_about(height_m) for line in self.lines)
+        side += sum(p.side_N * (p.height_m - height_m) for p in self.points)
+        forward += sum(p.forward_N * (p.height_m - height_m) for p in self.points)
+        return float(side), float(forward)
 
 
 def from_curve(curve: tuple[tuple[float, float], ...], *, side: float, forward: float) -> LineLoad | None:
@@ -81,13 +171,3 @@ def from_curve(curve: tuple[tuple[float, float], ...], *, side: float, forward: 
     if not np.any(real):
         return None
     return LineLoad(np.append(z[:-1][real], z[-1]), w[:-1][real], w[1:][real], side=side, forward=forward)
-
-
-@dataclass(frozen=True)
-class PointLoad:
-    """A force at one height; axial is compression, towards the heel."""
-
-    height_m: float
-    side_N: float = 0.0
-    forward_N: float = 0.0
-    axial_N: float = 0.0

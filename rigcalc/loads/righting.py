@@ -58,3 +58,37 @@ def largest_moment(boat: Boat, working: Working) -> RightingMoment | None:
 def _of_arm(boat: Boat, arm_m: float, heel_rad: float, working: Working) -> RightingMoment:
     moment = working.use(righting_moment, m=boat.displacement_kg, g=STANDARD_GRAVITY_M_S2, GZ=arm_m)
     return RightingMoment(float(moment), heel_rad)
+
+
+def arm_at(boat: Boat, heel_rad: float, working: Working) -> float | None:
+    """Return the righting arm at a heel, or None where the data do not say.
+
+    A table is read linearly; a wall-sided hull only up to 30 deg; righting moments give no curve.
+    """
+    stability = boat.stability
+    if stability.righting_arm is not None:
+        heel, arm = np.array(stability.righting_arm).T
+        return float(np.interp(heel_rad, heel, arm)) if heel_rad <= heel[-1] else None
+    if stability.gm_m is not None and stability.bm_m is not None and heel_rad <= RM30_HEEL_RAD:
+        return float(working.use(wall_sided_gz, phi=heel_rad, GM=stability.gm_m, BM=stability.bm_m))
+    return None
+
+
+def metacentric_height(boat: Boat) -> float | None:
+    """Return GM: as given, or the slope of the righting arm upright."""
+    stability = boat.stability
+    if stability.righting_arm is not None:
+        (_, _), (heel, arm) = stability.righting_arm[:2]
+        return arm / heel
+    return stability.gm_m
+
+
+GYRATION_SHARE = 0.40
+"""Radius of gyration in roll over beam: 0.35 to 0.45 for small craft, from memory."""
+
+
+def roll_gyration(boat: Boat) -> float | None:
+    """Return the radius of gyration in roll, or None where neither it nor the beam is given."""
+    if boat.roll_gyration_m is not None:
+        return boat.roll_gyration_m
+    return None if boat.beam_m is None else GYRATION_SHARE * boat.beam_m

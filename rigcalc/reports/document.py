@@ -28,8 +28,14 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
         "cautions": list(result.cautions),
         "warnings": list(result.warnings),
         "assumptions": [dict(vars(a)) for a in result.assumptions],
-        "mast": {**vars(result.mast), "natural_frequencies_Hz": list(result.mast.natural_frequencies_Hz)},
+        "mast": {
+            **vars(result.mast),
+            "natural_frequencies_Hz": list(result.mast.natural_frequencies_Hz),
+            "stability_cost": dict(vars(result.mast.stability_cost)),
+            "vortex_shedding": [dict(vars(s)) for s in result.mast.vortex_shedding],
+        },
         "cases": [{**vars(case), "notes": list(case.notes)} for case in result.cases],
+        "load_paths": [{**vars(p), "utilisation": _finite(p.utilisation)} for p in result.load_paths],
         "checks": [_check(check) for check in result.checks],
     }
     if stations:

@@ -9,7 +9,7 @@ from typing import Literal
 
 from .. import units
 from ..limits import Check
-from ..verdict import CaseResult, CheckResult
+from ..verdict import WORKED_OUT, CaseResult, CheckResult
 
 WIDTH = 88
 _INDEX = re.compile(r"\[\d+\]")
@@ -33,12 +33,12 @@ def screen(result: CheckResult, *, shown_in: Units = "both", colour: bool = Fals
     """
     parts = [
         _verdict(result, shown_in, colour),
-        _table(_case_rows(result, shown_in)),
+        table(_case_rows(result, shown_in)),
         "\n".join(_notes(result)),
         _mast_line(result, shown_in),
-        "\n".join(_bullets("Warnings", result.warnings)),
+        "\n".join(bullets("Warnings", result.warnings)),
         _defaults(result),
-        "\n".join(_bullets("Cautions", result.cautions)),
+        "\n".join(bullets("Cautions", result.cautions)),
     ]
     return "\n\n".join(part for part in parts if part) + "\n"
 
@@ -62,9 +62,9 @@ def _verdict(result: CheckResult, shown_in: Units, colour: bool) -> str:
         word = f"\033[1;{32 if result.passed else 31}m{word}\033[0m"
     check = result.governing
     lines = [f"{result.title}", f"{word}: {_why(result)}"]
-    lines += _wrapped(f"Governing: {_said(check, shown_in)}", "  ")
+    lines += wrapped(f"Governing: {_said(check, shown_in)}", "  ")
     if check.advice:
-        lines += _wrapped(f"Cure: {check.advice}.", "  ")
+        lines += wrapped(f"Cure: {check.advice}.", "  ")
     return "\n".join(lines)
 
 
@@ -130,7 +130,7 @@ def _tip(case: CaseResult) -> float:
     return case.tip_deflection_m if case.tip_deflection_large_m is None else case.tip_deflection_large_m
 
 
-def _table(rows: list[list[str]]) -> str:
+def table(rows: list[list[str]]) -> str:
     """Line up columns: the first and last to the left, numbers to the right."""
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]))]
     lines = []
@@ -145,7 +145,7 @@ def _table(rows: list[list[str]]) -> str:
 
 def _notes(result: CheckResult) -> Iterator[str]:
     for case in result.cases:
-        yield from _wrapped(f"{case.name}: {'; '.join(case.notes)}.", "  ", first="")
+        yield from wrapped(f"{case.name}: {'; '.join(case.notes)}.", "  ", first="")
 
 
 def _mast_line(result: CheckResult, shown_in: Units) -> str:
@@ -160,26 +160,30 @@ def _mast_line(result: CheckResult, shown_in: Units) -> str:
 
 
 def _defaults(result: CheckResult) -> str:
+    """List the defaults by the table they stand in; all cases, sails or materials of one mind go together."""
     standard = any(a.path.startswith("case '") for a in result.assumptions)
-    # one entry for all cases, sails or materials that take the same default
-    taken = dict.fromkeys(
-        f"{_INDEX.sub('[*]', a.path)} = {a.value}"
-        for a in result.assumptions
-        if a.default and not a.path.startswith("case '")
-    )
+    tables: dict[str, dict[str, None]] = {}
+    for a in result.assumptions:
+        if a.default and a.value != WORKED_OUT and not a.path.startswith("case '"):
+            table, _, key = _INDEX.sub("", a.path).rpartition(".")
+            tables.setdefault(table, {})[f"{key} {a.value}"] = None
     text = "The file names no [[case]]: the standard set is run. " if standard else ""
-    text += f"Defaults taken (sources with --json): {'; '.join(taken)}." if taken else ""
-    return "\n".join(_wrapped(text, "  ", first=""))
+    if tables:
+        text += "Defaults taken (sources with --json): "
+        text += "; ".join(f"{table}: {', '.join(taken)}" for table, taken in tables.items()) + "."
+    return "\n".join(wrapped(text, "  ", first=""))
 
 
-def _bullets(heading: str, texts: Sequence[str]) -> Iterator[str]:
+def bullets(heading: str, texts: Sequence[str]) -> Iterator[str]:
+    """Yield a heading and texts below it, each with a dash and wrapped."""
     if texts:
         yield heading
         for text in texts:
-            yield from _wrapped(text, "    ", first="  - ")
+            yield from wrapped(text, "    ", first="  - ")
 
 
-def _wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
+def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
+    """Return a text in lines no wider than the screen."""
     return textwrap.wrap(
         text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent
     )

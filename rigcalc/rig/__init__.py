@@ -1,16 +1,54 @@
 """The rig: frozen dataclasses in SI, and the description of every field."""
 
-from .cases import BARE, GIVEN, HEEL_LIMITED, KNOCKDOWN, WIND_LIMITED, Case, Limits, PointLoad
-from .hull import Boat, Stability, Wind
+from .cases import (
+    BARE,
+    GIVEN,
+    GUSTS,
+    HEEL_LIMITED,
+    KNOCKDOWN,
+    LIFT,
+    MOTION,
+    SAILING,
+    WIND_LIMITED,
+    WINDY,
+    Case,
+    Limits,
+    PointLoad,
+)
+from .hull import FALLOFFS, Boat, Stability, Wind
 from .model import Rig
-from .sails import Sail, State
+from .sails import (
+    AERODYNAMIC,
+    BATTENED,
+    CORNERS,
+    LOAD_PATHS,
+    LUFF,
+    MEMBRANE,
+    ROLLED,
+    Sail,
+    State,
+    load_path_of,
+)
 from .spar import Bearing, Bearings, Mast, Material, Opening, Sleeve, Station, Weld
 
 __all__ = [
+    "AERODYNAMIC",
     "BARE",
+    "BATTENED",
+    "CORNERS",
+    "FALLOFFS",
     "GIVEN",
+    "GUSTS",
     "HEEL_LIMITED",
     "KNOCKDOWN",
+    "LIFT",
+    "LOAD_PATHS",
+    "LUFF",
+    "MEMBRANE",
+    "MOTION",
+    "ROLLED",
+    "SAILING",
+    "WINDY",
     "WIND_LIMITED",
     "Bearing",
     "Bearings",
@@ -29,4 +67,5 @@ __all__ = [
     "Station",
     "Weld",
     "Wind",
+    "load_path_of",
 ]

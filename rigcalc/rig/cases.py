@@ -16,16 +16,40 @@ class PointLoad:
     forward_N: float = described(Quantity("Part forward.", unit="N"), default=0.0)
 
 
-HEEL_LIMITED, WIND_LIMITED, BARE, KNOCKDOWN, GIVEN = (
+HEEL_LIMITED, WIND_LIMITED, BARE, MOTION, KNOCKDOWN, LIFT, GIVEN = (
     "heel-limited",
     "wind-limited",
     "bare",
+    "motion",
     "knockdown",
+    "lift",
     "given",
 )
+SAILING = (HEEL_LIMITED, WIND_LIMITED)
+WINDY = (WIND_LIMITED, BARE)
+
+GUSTS = {
+    "third-more": (4 / 3, "a third as much again as the forecast mean; read second hand"),
+    "intact-stability": (1.5**0.5, "1.5 times the steady lever of the 2008 intact stability code, read"),
+    "land-3s": (1.45, "3 s over 600 s in open land, ESDU-type factors, read"),
+    "sea-3s": (1.23, "3 s over 10 min at sea, WMO/TD-1555; from memory"),
+    "none": (1.0, "the wind stated is the gust itself"),
+}
+"""Gust speed over mean speed, by name."""
+
+COEFFICIENT_SETS = {
+    "orc-2013-high": "ORC VPP Documentation 2013, mainsail high",
+    "orc-2013-low": "ORC VPP Documentation 2013, mainsail low",
+    "ims-older": "older IMS mainsail",
+    "orc-model-second": "ORC-model mainsail of a second public model",
+    "full-main-third": "full mainsail of a third public model",
+}
 
 
-_WINDY = (WIND_LIMITED, BARE)
+_BY_TABLE = (
+    lambda t: t.kind == HEEL_LIMITED or t.force_coefficient is None,
+    "no force_coefficient is given",
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -39,18 +63,16 @@ class Case:
             options={
                 HEEL_LIMITED: "the side force that the righting moment can hold",
                 WIND_LIMITED: "the wind itself, as when running",
-                BARE: "storm wind on the bare mast",
+                BARE: "storm wind on the mast and what is rolled on it",
+                MOTION: "rolling and pitching, the mast and what is rolled on it swung about",
                 KNOCKDOWN: "the boat on its side, the mast carrying its own weight",
+                LIFT: "the mast level, slung or propped at two heights: stepping it, or on the trailer",
                 GIVEN: "a reviewer's own loads, taken as they are",
-            },
-            refused={
-                "motion": "roll and pitch are not worked out by this version; give their forces in a `given` case"
             },
         )
     )
     state: str | None = described(
-        Text("Which [[state]] is set; all sails full when not given.", only=(HEEL_LIMITED, WIND_LIMITED)),
-        default=None,
+        Text("Which [[state]] is set; all sails full when not given.", only=SAILING), default=None
     )
     basis: str | None = described(
         Choice(
@@ -92,8 +114,9 @@ class Case:
             "Factor on the load for gusts, waves and what the model leaves out.",
             at_least=1,
             at_most=6,
-            only=(HEEL_LIMITED, KNOCKDOWN),
-            default_from="common practice: 1.5 or more on yield at the largest righting moment, from memory",
+            only=(HEEL_LIMITED, KNOCKDOWN, MOTION, LIFT),
+            default_from="common practice: 1.5 or more on yield at the largest righting moment, from memory; for a "
+            "lift 0.5 g on top of weight, Lloyd's Register guidance 2017, read",
         ),
         default=1.5,
     )
@@ -104,12 +127,30 @@ class Case:
             unit="rad",
             at_least=0,
             at_most=1.5707963267949,
-            only=(HEEL_LIMITED, *_WINDY),
+            only=(HEEL_LIMITED, *WINDY),
         ),
         default=None,
     )
+    apparent_wind_angle_rad: float = described(
+        Quantity(
+            "Angle of the wind felt aboard off the bow; it sets how much drive comes with the side force.",
+            unit="rad",
+            at_least=0.17,
+            at_most=1.5707963267949,
+            only=(HEEL_LIMITED,),
+            default_from="judgement: close-hauled",
+        ),
+        default=0.5235987755982988,
+    )
     wind_speed_m_s: float | None = described(
-        Quantity("Mean wind at the reference height.", unit="m/s", at_least=0, sane=(0, 90), only=_WINDY),
+        Quantity(
+            "Mean true wind at the reference height. In a heel-limited case it caps the load where the boat could hold "
+            "more.",
+            unit="m/s",
+            at_least=0,
+            sane=(0, 90),
+            only=(HEEL_LIMITED, *WINDY),
+        ),
         default=None,
     )
     beaufort: int | None = described(
@@ -117,28 +158,86 @@ class Case:
             "Beaufort force, in place of wind_speed: the top of its band.",
             at_least=0,
             at_most=11,
-            only=_WINDY,
+            only=(HEEL_LIMITED, *WINDY),
         ),
         default=None,
     )
-    gust_factor: float = described(
+    gust: str = described(
+        Choice(
+            "Gust speed over mean speed, by name.",
+            options={name: f"{factor:.3g}, {source}" for name, (factor, source) in GUSTS.items()},
+            when=(
+                lambda t: t.gust_factor is None and (t.wind_speed_m_s is not None or t.beaufort is not None),
+                "a wind and no gust_factor is given",
+            ),
+            only=(HEEL_LIMITED, *WINDY),
+            default_from="small-craft habit, between the values read for sea and for land",
+        ),
+        default="third-more",
+    )
+    gust_factor: float | None = described(
         Quantity(
-            "Gust speed over mean speed.",
+            "Gust speed over mean speed, in place of gust.",
             at_least=1,
             at_most=2.5,
-            only=_WINDY,
-            default_from="gusts a third as much again as the forecast mean, read second hand",
+            only=(HEEL_LIMITED, *WINDY),
+            when=(
+                lambda t: t.wind_speed_m_s is not None or t.beaufort is not None,
+                "wind_speed or beaufort is given",
+            ),
         ),
-        default=4 / 3,
+        default=None,
+    )
+    coefficients: str = described(
+        Choice(
+            "Set of sail coefficients by apparent wind angle.",
+            options=COEFFICIENT_SETS,
+            only=SAILING,
+            when=_BY_TABLE,
+            default_from="of the sets read, the one with the greatest force dead before the wind",
+        ),
+        default="orc-2013-high",
+    )
+    true_wind_angle_rad: float = described(
+        Quantity(
+            "Angle of the true wind off the bow.",
+            unit="rad",
+            at_least=0,
+            at_most=3.1415926535898,
+            only=(WIND_LIMITED,),
+            when=_BY_TABLE,
+            default_from="running square before it",
+        ),
+        default=3.141592653589793,
+    )
+    boat_speed_m_s: float = described(
+        Quantity(
+            "Speed of the boat, which takes wind off a run and adds it upwind.",
+            unit="m/s",
+            at_least=0,
+            sane=(0, 25),
+            only=(WIND_LIMITED,),
+            when=_BY_TABLE,
+            default_from="none: the boat may have been stopped by a wave",
+        ),
+        default=0.0,
+    )
+    longitudinal_moment_N_m: float | None = described(
+        Quantity(
+            "Moment at which the boat would pitch over her bow; without it pitching is not assumed to help.",
+            unit="N m",
+            above=0,
+            only=(WIND_LIMITED,),
+        ),
+        default=None,
     )
     force_coefficient: float | None = described(
         Quantity(
-            "Force over pressure and area: of the sail, or of the bare mast across the wind.",
+            "Force over pressure and area, in place of the tables.",
             above=0,
             at_most=3,
-            only=_WINDY,
-            default_from="sail 1.35, the drag of a mainsail dead before the wind in two sets read; bare round mast "
-            "1.20, with no credit for the drag crisis",
+            only=WINDY,
+            default_from="sails: the set of coefficients; bare mast: 1.20, or the table by Reynolds number",
         ),
         default=None,
     )
@@ -148,10 +247,120 @@ class Case:
             unit="rad",
             at_least=-3.2,
             at_most=3.2,
-            only=_WINDY,
-            default_from="straight ahead: running square",
+            only=WINDY,
+            when=(lambda t: t.kind == BARE or t.force_coefficient is not None, "force_coefficient is given"),
+            default_from="straight ahead",
         ),
         default=0.0,
+    )
+    drag_crisis: str = described(
+        Choice(
+            "Whether the lower drag of a smooth cylinder at high Reynolds number counts.",
+            options={
+                "no-credit": "drag never falls below that before the crisis: halyards and tracks undo the dip",
+                "table": "as measured on smooth cylinders",
+            },
+            only=(BARE,),
+            when=(lambda t: t.force_coefficient is None, "no force_coefficient is given"),
+            default_from="the safer",
+        ),
+        default="no-credit",
+    )
+    inclined_flow: str = described(
+        Choice(
+            "Whether a heeled mast feels less wind.",
+            options={
+                "full": "the whole pressure, heeled or not",
+                "cosine-squared": "only the wind across the mast counts; cross-flow rule, from memory",
+            },
+            only=(BARE,),
+            when=(lambda t: bool(t.heel_rad), "heel is given"),
+            default_from="the safer",
+        ),
+        default="full",
+    )
+    roll_amplitude_rad: float = described(
+        Quantity(
+            "Greatest roll to each side.",
+            unit="rad",
+            at_least=0,
+            at_most=1.3,
+            only=(MOTION,),
+            default_from="judgement: a small boat beam on to a short sea; no published value was read",
+        ),
+        default=0.5235987755982988,
+    )
+    roll_period_s: float | None = described(
+        Quantity(
+            "Period of roll, over and back; from beam and GM where the boat gives them.",
+            unit="s",
+            at_least=0.5,
+            at_most=20,
+            only=(MOTION,),
+            default_from="2 pi k/sqrt(g GM) with the boat's radius of gyration; 2.5 s without: judgement",
+        ),
+        default=None,
+    )
+    pitch_amplitude_rad: float = described(
+        Quantity(
+            "Greatest pitch each way.",
+            unit="rad",
+            at_least=0,
+            at_most=0.8,
+            only=(MOTION,),
+            default_from="judgement: a short head sea; no published value was read",
+        ),
+        default=0.17453292519943295,
+    )
+    pitch_period_s: float = described(
+        Quantity(
+            "Period of pitch.",
+            unit="s",
+            at_least=0.5,
+            at_most=20,
+            only=(MOTION,),
+            default_from="judgement: a short head sea; no published value was read",
+        ),
+        default=2.5,
+    )
+    tip_speed_m_s: float | None = described(
+        Quantity(
+            "Speed at which the tip goes into the water; its drag is left out when not given.",
+            unit="m/s",
+            above=0,
+            sane=(0.05, 12),
+            only=(KNOCKDOWN,),
+        ),
+        default=None,
+    )
+    wet_length_m: float | None = described(
+        Quantity(
+            "Length of mast in the water, from the tip.",
+            unit="m",
+            above=0,
+            sane=(0.05, 40),
+            only=(KNOCKDOWN,),
+            when=(lambda t: t.tip_speed_m_s is not None, "tip_speed is given"),
+        ),
+        default=None,
+    )
+    sealed: str = described(
+        Choice(
+            "Whether air is shut in the wet part of the mast.",
+            options={"no": "it floods: no buoyancy", "yes": "it is sealed: its buoyancy counts"},
+            only=(KNOCKDOWN,),
+            when=(lambda t: t.tip_speed_m_s is not None, "tip_speed is given"),
+            default_from="a mast with holes floods",
+        ),
+        default="no",
+    )
+    lower_height_m: float | None = described(
+        Quantity("Height z of the lower sling or prop.", unit="m", at_least=0, sane=(0, 40), only=(LIFT,)),
+        default=None,
+    )
+    upper_height_m: float | None = described(
+        Quantity("Height z of the upper sling or prop.", unit="m", above=0, sane=(0, 40), only=(LIFT,)),
+        default=None,
     )
     line_load: tuple[tuple[float, float], ...] = described(
         Curve(

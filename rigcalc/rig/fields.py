@@ -97,6 +97,11 @@ class Curve(Spec):
 
 
 @dataclass(frozen=True)
+class Heights(Spec):
+    """A list of heights, ``["1.2 m", "2.0 m"]``, growing."""
+
+
+@dataclass(frozen=True)
 class Shares(Spec):
     """Names with a share from 0 to 1, ``{main = 1.0}``."""
 
@@ -133,6 +138,8 @@ def key_of(entry: Field[Any]) -> str:
     spec = spec_of(entry)
     if spec.key:
         return spec.key
+    if isinstance(spec, Heights):
+        return entry.name.removesuffix("_m")
     if isinstance(spec, Quantity) and spec.unit != "1":
         return entry.name.removesuffix("_" + spec.unit.replace(" ", "_").replace("/", "_"))
     return entry.name

@@ -70,6 +70,50 @@ class Boat:
         default=None,
     )
     stability: Stability = described(Table("Resistance to heeling.", of=Stability))
+    beam_m: float | None = described(
+        Quantity("Greatest beam; with it the roll is worked out.", unit="m", above=0, sane=(0.3, 12)),
+        default=None,
+    )
+    roll_gyration_m: float | None = described(
+        Quantity(
+            "Radius of gyration in roll, without the mast.",
+            unit="m",
+            above=0,
+            sane=(0.1, 6),
+            default_from="0.40 of the beam where the beam is given: 0.35 to 0.45 for small craft, from memory",
+        ),
+        default=None,
+    )
+    roll_damping: float = described(
+        Quantity(
+            "Damping of roll over critical.",
+            at_least=0,
+            at_most=0.5,
+            default_from="none, which gives the greatest swing",
+        ),
+        default=0.0,
+    )
+    centre_of_gravity_m: float | None = described(
+        Quantity(
+            "Height z of the boat's centre of gravity.",
+            unit="m",
+            sane=(-5, 5),
+            default_from="the waterline",
+        ),
+        default=None,
+    )
+    ballast_height_m: float | None = described(
+        Quantity(
+            "Height z at which ballast could be added.",
+            unit="m",
+            sane=(-8, 5),
+            default_from="half a metre below the waterline: judgement",
+        ),
+        default=None,
+    )
+
+
+FALLOFFS = {"cos": 1.0, "cos1.3": 1.3, "cos2": 2.0}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,4 +182,16 @@ class Wind:
             default_from="forecast and Beaufort winds are 10 m winds",
         ),
         default=10.0,
+    )
+    heel_falloff: str = described(
+        Choice(
+            "How the heeling moment falls off with heel.",
+            options={
+                "cos": "as the cosine",
+                "cos1.3": "as its power 1.3, a sail-training stability text",
+                "cos2": "as its square, the wind across the mast",
+            },
+            default_from="the slowest of the three, so that every heel is reached in the least wind",
+        ),
+        default="cos",
     )

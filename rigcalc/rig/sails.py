@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
-from .fields import Choice, Curve, Quantity, Shares, Text, described
+from .fields import Choice, Curve, Heights, Quantity, Shares, Text, Whole, described
+
+LUFF, MEMBRANE, CORNERS = LOAD_PATHS = ("luff", "membrane", "corners")
+ROLLED, BATTENED = "rolled", "battens"
+AERODYNAMIC, GEOMETRIC = "aerodynamic", "geometric"
 
 _BY_EDGES = (lambda t: t.corners is None, "the sail is not given by its corners")
 
@@ -63,30 +68,94 @@ class Sail:
         ),
         default=None,
     )
+    centre_of_effort: str = described(
+        Choice(
+            "Where along the luff the sail's force is centred.",
+            options={
+                AERODYNAMIC: "0.39 of the luff above the tack, or the centroid of the area where that is higher",
+                GEOMETRIC: "the centroid of the area",
+            },
+            default_from="the higher, and so the safer, of two habits; 0.39 read in a public sailing model",
+        ),
+        default=AERODYNAMIC,
+    )
     hold: str = described(
         Choice(
-            "How the luff is held.",
+            "How the luff is held, and so how sail is taken in.",
             options={
-                "rolled": "rolls on the mast",
-                "luff": "track, hoops or lacing",
-                "sleeve": "sleeve round the mast",
-                "battens": "battens or parrels",
+                ROLLED: "rolls on the mast; what is taken in stays on it",
+                "luff": "track, hoops or lacing; lowered and reefed from the foot",
+                "sleeve": "sleeve round the mast; lowered and reefed from the foot",
+                BATTENED: "battens or parrels; let down panel by panel from the foot",
             },
             default_from="a sail that can be lowered",
         ),
         default="luff",
     )
-    load_path: str = described(
+    load_path: str | None = described(
         Choice(
             "How the sail's force reaches the mast.",
-            options={"luff": "each strip of the sail pulls on the mast at its own height"},
-            refused={
-                "membrane": 'leech tension is not worked out by this version; use load_path = "luff"',
-                "corners": 'corner shares are not worked out by this version; use load_path = "luff"',
+            options={
+                LUFF: "each strip pulls on the mast at its own height, or at the parrels next to it",
+                MEMBRANE: "half of each strip to the luff; half to the leech, whose tension pulls on the head",
+                CORNERS: "3/7 at the head, 2/7 each at tack and clew",
             },
-            default_from="the one load path of this version; the pull of the leech on the head is not in it",
+            default_from="membrane, as a rule the heaviest; luff for a sail whose battens carry the leech",
         ),
-        default="luff",
+        default=None,
+    )
+    leech_sag: float | None = described(
+        Quantity(
+            "How far the leech sags to leeward, as a share of its length; the flatter, the harder it pulls.",
+            at_least=0.01,
+            at_most=0.12,
+            when=(lambda t: load_path_of(t) == MEMBRANE, 'load_path = "membrane"'),
+            default_from="judgement: 0.05 for a leech sheeted hard, with the wind before the beam, and 0.10 for one "
+            "eased, with the wind abaft it",
+        ),
+        default=None,
+    )
+    clew_held: str = described(
+        Choice(
+            "What holds the clew out.",
+            options={
+                "sheet": "the sheet alone, to the deck",
+                "boom": "a boom, which pushes forward on the mast",
+                "wishbone": "a wishbone, which pushes forward on the mast",
+            },
+            when=(lambda t: load_path_of(t) == MEMBRANE, 'load_path = "membrane"'),
+            default_from="the sheet alone: no push of a boom to help the mast against the pull of the leech",
+        ),
+        default="sheet",
+    )
+    spar_height_m: float | None = described(
+        Quantity(
+            "Height z at which the boom or wishbone meets the mast; that of the tack when not given.",
+            unit="m",
+            at_least=0,
+            sane=(0, 30),
+            when=(
+                lambda t: load_path_of(t) == MEMBRANE and t.clew_held != "sheet",
+                "clew_held is a boom or wishbone",
+            ),
+        ),
+        default=None,
+    )
+    parrel_heights_m: tuple[float, ...] = described(
+        Heights(
+            "Heights z of battens, hoops or parrels that bring the luff's load to the mast; all along it without them.",
+            when=(lambda t: load_path_of(t) != CORNERS, "the load path is not corners"),
+        ),
+        default=(),
+    )
+    panels: int | None = described(
+        Whole(
+            "Number of panels of equal height of a battened sail, let down whole.",
+            at_least=2,
+            at_most=20,
+            when=(lambda t: t.hold == BATTENED, 'hold = "battens"'),
+        ),
+        default=None,
     )
     cloth_mass_kg_m2: float = described(
         Quantity(
@@ -98,15 +167,32 @@ class Sail:
         ),
         default=0.0,
     )
-    cloth_thickness_m: float | None = described(
+    cloth_thickness_m: float = described(
         Quantity(
             "Thickness of the cloth, for the roll.",
             unit="m",
             above=0,
-            absent="the roll on the mast is not worked out by this version; take the key out",
+            sane=(0.05e-3, 3e-3),
+            when=(lambda t: t.hold == ROLLED, 'hold = "rolled"'),
+            default_from="judgement: cloth of small cruising sails",
         ),
-        default=None,
+        default=0.35e-3,
     )
+    roll_slack: float = described(
+        Quantity(
+            "Thickness of a turn in the roll, air and seams included, over that of the cloth.",
+            at_least=1,
+            at_most=6,
+            when=(lambda t: t.hold == ROLLED, 'hold = "rolled"'),
+            default_from="loosely rolled sailcloth takes 2 to 4 times its thickness: from memory",
+        ),
+        default=3.0,
+    )
+
+
+def load_path_of(sail: Any) -> str:
+    """Return the load path of a sail: its own, or the default for how it is held."""
+    return sail.load_path or (LUFF if sail.hold == BATTENED else MEMBRANE)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -115,5 +201,9 @@ class State:
 
     name: str = described(Text("Name of the state."))
     set: tuple[tuple[str, float], ...] = described(
-        Shares("Sail -> 1 when it is set, 0 when it is down. Sails not named are down.")
+        Shares(
+            "Sail -> share of its area that is set, or of its panels where it has them, from 1 down to 0. Sails "
+            "not named are down. What is taken in is rolled on the mast, reefed from the foot, or let down, as "
+            "the sail is held."
+        )
     )

@@ -138,6 +138,24 @@ class Mast:
         ),
         default=None,
     )
+    reference_mass_kg: float | None = described(
+        Quantity(
+            "Mass of a mast to compare with, its centre of gravity at the same height.",
+            unit="kg",
+            above=0,
+            sane=(0.5, 2000),
+        ),
+        default=None,
+    )
+    damping: float = described(
+        Quantity(
+            "Logarithmic decrement of the mast's sway, for vortex shedding.",
+            above=0,
+            at_most=0.5,
+            default_from="welded and drawn aluminium, EN 1991-1-4 Annex F: from memory",
+        ),
+        default=0.02,
+    )
     sleeve: tuple[Sleeve, ...] = described(Tables("Tubes inside or over a stretch.", of=Sleeve), default=())
     sheath: tuple[Sheath, ...] = described(
         Tables(

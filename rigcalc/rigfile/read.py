@@ -21,6 +21,7 @@ from ..rig import Rig
 from ..rig.fields import (
     Choice,
     Curve,
+    Heights,
     Quantity,
     Shares,
     Spec,
@@ -241,6 +242,8 @@ class _Reader:
                 return self._problem(here, raw, "a text of one line is wanted", 'Write it in quotes: "...".')
             case Curve():
                 return self._curve(spec, raw, here)
+            case Heights():
+                return self._heights(raw, here)
             case Shares():
                 return self._shares(raw, here)
             case Table():
@@ -351,6 +354,23 @@ class _Reader:
                         f"the first column must grow; before it stands {raw[i][0]}",
                         "Put the entries in order.",
                     )
+        return tuple(found)
+
+    def _heights(self, raw: Any, here: str) -> Any:
+        if not isinstance(raw, list) or len(raw) < 2 or len(raw) > MOST_ENTRIES:
+            return self._problem(
+                here, raw, "a list of two heights or more is wanted", 'Write ["1.2 m", "2.0 m"].'
+            )
+        one = Quantity("", unit="m", at_least=0, sane=(0, 60))
+        found = [self._quantity(one, item, f"{here}[{i}]") for i, item in enumerate(raw)]
+        if _BROKEN in found:
+            return _BROKEN
+        for i, (before, after) in enumerate(pairwise(found)):
+            if after <= before:
+                allowed = f"heights must grow; before it stands {raw[i]}"
+                return self._problem(
+                    f"{here}[{i + 1}]", raw[i + 1], allowed, "Put them in order from the foot up."
+                )
         return tuple(found)
 
     def _shares(self, raw: Any, here: str) -> Any:

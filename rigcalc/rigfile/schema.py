@@ -13,6 +13,7 @@ from ..rig import Rig
 from ..rig.fields import (
     Choice,
     Curve,
+    Heights,
     Quantity,
     Shares,
     Table,
@@ -69,6 +70,8 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
         case Curve():
             pair = {"type": "array", "minItems": 2, "maxItems": 2, "items": {"type": "string"}}
             schema |= {"type": "array", "minItems": spec.least, "items": pair}
+        case Heights():
+            schema |= {"type": "array", "minItems": 2, "items": {"type": "string"}}
         case Shares():
             share = {"type": "number", "minimum": 0, "maximum": 1}
             schema |= {"type": "object", "additionalProperties": share}

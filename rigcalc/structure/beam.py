@@ -28,19 +28,25 @@ class Supports:
     Parameters
     ----------
     bury_m : float or ndarray, shape (candidates,)
-        Height of the partners above the heel bearing.
+        Height of the upper bearing: the partners.
     heel_stiffness_N_m, partners_stiffness_N_m : float
-        Sideways stiffness; infinite when rigid.
+        Sideways stiffness of the lower and the upper bearing; infinite when rigid.
+    lower_m : float or ndarray, shape (candidates,)
+        Height of the lower bearing: the heel, unless the mast is slung or propped further up.
     """
 
     bury_m: float | Floats
     heel_stiffness_N_m: float = np.inf
     partners_stiffness_N_m: float = np.inf
+    lower_m: float | Floats = 0.0
 
     def lifted(self) -> Supports:
         """Return the same bearings with one more axis, for several shapes of one mast."""
         return Supports(
-            np.asarray(self.bury_m)[..., None], self.heel_stiffness_N_m, self.partners_stiffness_N_m
+            np.asarray(self.bury_m)[..., None],
+            self.heel_stiffness_N_m,
+            self.partners_stiffness_N_m,
+            np.asarray(self.lower_m)[..., None],
         )
 
 
@@ -92,39 +98,47 @@ def solve(mesh: Mesh, EI_N_m2: Floats, load: BeamLoad, supports: Supports) -> Be
         Bearings.
     """
     source = mesh.from_tip(load.line_N_m) + outboard_sum(load.point_N)[..., None]
-    result = solve_shear(mesh, EI_N_m2, source, supports)
-    at_heel = load.point_N[..., 0]
-    # a force at the heel itself goes straight into the bearing
-    return BeamResult(
-        result.shear_N,
-        result.moment_N_m,
-        result.slope_rad,
-        result.deflection_m,
-        result.partners_N,
-        np.asarray(result.heel_N + at_heel),
-    )
+    return solve_shear(mesh, EI_N_m2, source, supports, at_foot_N=load.point_N[..., 0])
 
 
-def solve_shear(mesh: Mesh, EI_N_m2: Floats, outboard_N: Floats, supports: Supports) -> BeamResult:
+def solve_shear(
+    mesh: Mesh, EI_N_m2: Floats, outboard_N: Floats, supports: Supports, *, at_foot_N: Floats | float = 0.0
+) -> BeamResult:
     """Solve the mast for a given sum of loads outboard of every point, the bearings left out.
 
     The axial force times the slope enters here as well as loads do: both are what the moment's
     slope along the mast is made of.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Elements.
+    EI_N_m2 : ndarray, shape (..., n, points)
+        Bending stiffness.
+    outboard_N : ndarray, shape (..., n, points)
+        Sum of the loads above each point.
+    supports : Supports
+        Bearings.
+    at_foot_N : ndarray or float
+        Force at z = 0, which no point lies below.
     """
-    bury = mesh.edge_index(supports.bury_m)
-    b = np.asarray(supports.bury_m)
+    bury, foot = mesh.edge_index(supports.bury_m), mesh.edge_index(supports.lower_m)
+    b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)
     free = mesh.from_tip(outboard_N)
-    partners = free[..., 0, 0] / b
-    shear = outboard_N.copy()
-    shear[..., :bury, :] -= partners[..., None, None]
-    moment = free.copy()
-    moment[..., :bury, :] -= partners[..., None, None] * (b[..., None, None] - mesh.z_m[..., :bury, :])
-    heel = shear[..., 0, 0]
+    total = outboard_N[..., 0, 0] + at_foot_N
+    # moments of everything about z = 0: both bearings carry the loads between them
+    partners = (free[..., 0, 0] - total * a) / (b - a)
+    heel = total - partners
+    shear, moment = outboard_N.copy(), free.copy()
+    for force, height, edge in ((partners, b, bury), (heel, a, foot)):
+        shear[..., :edge, :] -= force[..., None, None]
+        moment[..., :edge, :] -= force[..., None, None] * (height[..., None, None] - mesh.z_m[..., :edge, :])
     turn = mesh.from_heel(moment / EI_N_m2)
     bend = mesh.from_heel(turn)
     at_heel = heel / supports.heel_stiffness_N_m
     at_partners = partners / supports.partners_stiffness_N_m
-    tilt = (at_partners - at_heel - bend[..., bury, 0]) / b
+    tilt = (at_partners - at_heel - bend[..., bury, 0] + bend[..., foot, 0]) / (b - a)
+    start = at_heel - tilt * a - bend[..., foot, 0]
     slope = turn + tilt[..., None, None]
-    deflection = at_heel[..., None, None] + tilt[..., None, None] * mesh.z_m + bend
+    deflection = start[..., None, None] + tilt[..., None, None] * mesh.z_m + bend
     return BeamResult(shear, moment, slope, deflection, np.asarray(partners), np.asarray(heel))

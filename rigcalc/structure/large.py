@@ -10,6 +10,7 @@ far over. Valid for sections as stiff one way as the other.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,6 +20,28 @@ from .beam import Supports, outboard_sum
 from .mesh import Mesh
 
 Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Pull:
+    """A force of constant size that keeps pulling to one point, as the leech pulls the head to the clew.
+
+    Parameters
+    ----------
+    case : int
+        Which case of the batch (first axis after the direction).
+    edge : int
+        Edge of the mesh it acts on.
+    force_N : float
+        Size.
+    toward_m : tuple of float
+        Point: leeward, forward, along.
+    """
+
+    case: int
+    edge: int
+    force_N: float
+    toward_m: tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -53,6 +76,7 @@ def solve_large(
     point_N: Floats,
     supports: Supports,
     *,
+    pulls: Sequence[Pull] = (),
     tolerance: float = 1e-10,
     most_rounds: int = 400,
 ) -> LargeDeflection:
@@ -70,12 +94,13 @@ def solve_large(
         Forces at the edges, same directions.
     supports : Supports
         Bearings.
+    pulls : sequence of Pull
+        Forces that follow the mast; not among ``point_N``.
     tolerance : float
         Largest change of the tangent in the last round.
     most_rounds : int
         Rounds after which a mast is reported as not converged.
     """
-    bury = mesh.edge_index(supports.bury_m)
     outboard = np.stack([mesh.from_tip(line_N_m[i]) + outboard_sum(point_N[i])[..., None] for i in range(3)])
     tangent = np.zeros((3, *np.broadcast_shapes(outboard.shape[1:], EI_N_m2.shape)))
     tangent[2] = 1.0
@@ -83,10 +108,13 @@ def solve_large(
     relax = np.ones(batch)
     last_change = np.zeros_like(tangent)
     done = np.zeros(batch, dtype=bool)
-    shape = _Shape(tangent, tangent, tangent[:2], tangent[:2, ..., 0, 0])
+    straight = np.zeros_like(tangent)
+    straight[2] = mesh.z_m
+    shape = _Shape(tangent, straight, tangent[:2], tangent[:2, ..., 0, 0])
     rounds = 0
     for rounds in range(1, most_rounds + 1):
-        shape = _one_round(mesh, EI_N_m2, outboard, tangent, supports, bury)
+        following = _add_pulls(outboard, pulls, shape.position)
+        shape = _one_round(mesh, EI_N_m2, following, tangent, supports)
         change = shape.tangent - tangent
         size = np.max(np.abs(change), axis=(0, -2, -1))
         done = size < tolerance
@@ -109,29 +137,45 @@ class _Shape:
     partners: Floats
 
 
-def _one_round(
-    mesh: Mesh, EI_N_m2: Floats, outboard: Floats, tangent: Floats, supports: Supports, bury: int
-) -> _Shape:
+def _add_pulls(outboard: Floats, pulls: Sequence[Pull], position: Floats) -> Floats:
+    """Add the pulls in the directions they have on the last shape."""
+    if not pulls:
+        return outboard
+    following = outboard.copy()
+    for pull in pulls:
+        arm = np.asarray(pull.toward_m) - position[:, pull.case, pull.edge - 1, -1]
+        force = pull.force_N * arm / np.linalg.norm(arm)
+        following[:, pull.case, : pull.edge, :] += force[:, None, None]
+    return following
+
+
+def _one_round(mesh: Mesh, EI_N_m2: Floats, outboard: Floats, tangent: Floats, supports: Supports) -> _Shape:
     """Moments on the shape of ``tangent``, and the shape that those moments bend."""
-    b = np.asarray(supports.bury_m)
-    along_to_partners = mesh.from_heel(tangent[2])[..., bury, 0]
+    bury, foot = mesh.edge_index(supports.bury_m), mesh.edge_index(supports.lower_m)
+    b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)
+    along = mesh.from_heel(tangent[2])
+    up, low = along[..., bury, 0], along[..., foot, 0]
     free_forward, free_side, _ = _moments(mesh, tangent, outboard)
-    # no moment at the heel: the partners force times its height along the undeformed axis balances
-    partners = np.stack([free_side[..., 0, 0], -free_forward[..., 0, 0]]) / along_to_partners
+    free = np.stack([free_side[..., 0, 0], -free_forward[..., 0, 0]])
+    # no moment at the foot: the bearings' forces times their heights along the undeformed axis balance
+    total = outboard[:2, ..., 0, 0]
+    partners = (free - total * low) / (up - low)
+    heel = total - partners
     inner = outboard.copy()
     inner[:2, ..., :bury, :] -= partners[..., None, None]
+    inner[:2, ..., :foot, :] -= heel[..., None, None]
     moment = _moments(mesh, tangent, inner)
     curvature = _cross(moment, tangent) / EI_N_m2
     turn = np.stack([mesh.from_heel(c) for c in curvature])
     bend = np.stack([mesh.from_heel(c) for c in turn])
-    at_heel = inner[:2, ..., 0, 0] / supports.heel_stiffness_N_m
+    at_heel = heel / supports.heel_stiffness_N_m
     at_partners = partners / supports.partners_stiffness_N_m
     start = np.empty((3, *partners.shape[1:]))
-    start[:2] = (at_partners - at_heel - bend[:2, ..., bury, 0]) / b
+    start[:2] = (at_partners - at_heel - bend[:2, ..., bury, 0] + bend[:2, ..., foot, 0]) / (b - a)
     start[2] = np.sqrt(np.maximum(1 - np.sum(start[:2] ** 2, axis=0), 0.0))
     new = start[..., None, None] + turn
     position = start[..., None, None] * mesh.z_m + bend
-    position[:2] += at_heel[..., None, None]
+    position[:2] += (at_heel - start[:2] * a - bend[:2, ..., foot, 0])[..., None, None]
     return _Shape(new, position, np.stack([moment[1], -moment[0]]), partners)
 
 

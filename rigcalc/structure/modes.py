@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from .beam import BeamLoad, BeamResult, Supports, solve, solve_shear
+from .beam import BeamLoad, BeamResult, Supports, outboard_sum, solve, solve_shear
 from .mesh import Mesh
 
 Floats = NDArray[np.float64]
@@ -88,7 +88,7 @@ def natural_frequencies(
     for _ in range(most_rounds):
         load = inertia(shape)
         new = bend(load)
-        eigen, mix = _ritz(work(load, new), work(inertia(new), new))
+        eigen, mix, _ = _ritz(work(load, new), work(inertia(new), new))
         shape = _combine(new, mix)
         change = np.abs(eigen[..., :count] - values) / eigen[..., :count]
         values = eigen[..., :count]
@@ -105,6 +105,7 @@ def critical_axial_load(
     constant_N: Floats,
     supports: Supports,
     *,
+    restoring_N_m: Floats | None = None,
     tolerance: float = 1e-12,
     most_rounds: int = 200,
 ) -> Eigen:
@@ -121,6 +122,9 @@ def critical_axial_load(
         Both keep the direction of the undeformed mast.
     supports : Supports
         Bearings.
+    restoring_N_m : ndarray, shape (..., n + 1), optional
+        Sideways stiffness at the edges that grows with the pattern: a force pulling to a fixed point
+        brings its edge back by its size over the distance.
     tolerance : float
         Largest relative change of the factor in the last round.
     most_rounds : int
@@ -129,10 +133,15 @@ def critical_axial_load(
     Returns
     -------
     Eigen
-        One value: the factor on ``growing_N``; zero or negative when ``constant_N`` alone is too much.
+        One value: the factor on ``growing_N``; zero when ``constant_N`` alone is too much, infinite when
+        no factor is.
     """
     EI = EI_N_m2[..., None, :, :]
     growing, constant = growing_N[..., None, :, :], constant_N[..., None, :, :]
+    edges = (
+        np.zeros((*growing_N.shape[:-2], growing_N.shape[-2] + 1)) if restoring_N_m is None else restoring_N_m
+    )
+    springs = edges[..., None, :]
 
     inner, bearings = mesh.lifted(), supports.lifted()
 
@@ -140,23 +149,31 @@ def critical_axial_load(
         return solve_shear(inner, EI, source, bearings)
 
     shape = solve(inner, EI, _first_loads(mesh, EI_N_m2), bearings)
-    factor = np.ones((*EI_N_m2.shape[:-2], 1))
+    # sought as 1/factor: a pull to a fixed point may steady the mast, and then no factor is large enough
+    inverse = np.zeros((*EI_N_m2.shape[:-2], 1))
     settled = np.zeros(EI_N_m2.shape[:-2], dtype=bool)
+    too_much = settled
     for _ in range(most_rounds):
-        axial = growing * factor[..., None, None] + constant
-        source = axial * shape.slope_rad
-        new = bend(source)
-        stiff = _gram(mesh, source, new.slope_rad)
-        grows = _gram(mesh, growing * new.slope_rad, new.slope_rad)
-        stays = _gram(mesh, constant * new.slope_rad, new.slope_rad)
-        eigen, mix = _ritz(stiff - stays, grows)
-        shape = _combine(new, mix)
-        change = np.abs(eigen[..., :1] - factor) / np.abs(eigen[..., :1])
-        factor = eigen[..., :1]
-        settled = np.all(change < tolerance, axis=-1)
-        if np.all(settled):
+        source = (growing + constant * inverse[..., None, None]) * shape.slope_rad
+        held = springs * _at_edges(shape.deflection_m)
+        new = bend(source - outboard_sum(held)[..., None])
+        slope, edge = new.slope_rad, _at_edges(new.deflection_m)
+        across = np.swapaxes(edge, -1, -2)
+        stiff = _gram(mesh, source, slope) - held @ across
+        grows = _gram(mesh, growing * slope, slope) - (springs * edge) @ across
+        left = stiff - _gram(mesh, constant * slope, slope)
+        values, mix, positive = _ritz(grows, left)
+        too_much = ~positive
+        best = values[..., -1:]
+        shape = _combine(new, mix[..., ::-1])
+        settled = np.abs(best - inverse)[..., 0] <= tolerance * np.abs(best)[..., 0]
+        inverse = np.where(best > 0.0, best, 0.0)
+        if np.all(settled | too_much):
             break
-    return Eigen(factor, shape.deflection_m[..., :1, :, :], np.asarray(settled))
+    safe = np.where(inverse > 0.0, inverse, 1.0)
+    factor = np.where(too_much[..., None], 0.0, np.where(inverse > 0.0, 1 / safe, np.inf))
+    steady = settled | too_much | (inverse[..., 0] == 0.0)
+    return Eigen(factor, shape.deflection_m[..., :1, :, :], np.asarray(steady))
 
 
 def _first_loads(mesh: Mesh, EI_N_m2: Floats) -> BeamLoad:
@@ -181,19 +198,23 @@ def _gram(mesh: Mesh, f: Floats, g: Floats) -> Floats:
     return mesh.lifted().lifted().total(f[..., :, None, :, :] * g[..., None, :, :, :])
 
 
-def _ritz(a: Floats, b: Floats) -> tuple[Floats, Floats]:
-    """Solve ``a c = value b c`` for symmetric a and positive b; columns of c are the combinations.
+def _ritz(a: Floats, b: Floats) -> tuple[Floats, Floats, NDArray[np.bool_]]:
+    """Solve ``a c = value b c`` for symmetric a and b; columns of c are the combinations.
 
     Shapes are first made unit and independent in ``b``: those that have become alike add nothing.
+    The last answer says whether b was positive, without which the values mean nothing.
     """
     a, b = (a + np.swapaxes(a, -1, -2)) / 2, (b + np.swapaxes(b, -1, -2)) / 2
-    scale = 1 / np.sqrt(np.diagonal(b, axis1=-2, axis2=-1))
+    size = np.diagonal(b, axis1=-2, axis2=-1)
+    scale = 1 / np.sqrt(np.where(size > 0.0, size, 1.0))
     a = a * scale[..., :, None] * scale[..., None, :]
     b = b * scale[..., :, None] * scale[..., None, :]
-    size, axes = np.linalg.eigh(b)
-    whiten = axes / np.sqrt(np.maximum(size, 1e-14 * size[..., -1:]))[..., None, :]
+    spread, axes = np.linalg.eigh(b)
+    positive = np.all(size >= 0.0, axis=-1) & (spread[..., 0] > -1e-9)
+    floor = np.maximum(1e-14 * np.abs(spread[..., -1:]), 1e-30)
+    whiten = axes / np.sqrt(np.maximum(spread, floor))[..., None, :]
     values, mix = np.linalg.eigh(np.swapaxes(whiten, -1, -2) @ a @ whiten)
-    return values, scale[..., :, None] * (whiten @ mix)
+    return values, scale[..., :, None] * (whiten @ mix), positive
 
 
 def _combine(shape: BeamResult, mix: Floats) -> BeamResult:

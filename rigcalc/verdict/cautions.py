@@ -13,7 +13,6 @@ CAUTIONS = (
 )
 
 NOT_CHECKED = (
-    "Not checked by this version: pull of the leech on the masthead, reefed and rolled sails, roll and pitch, vortex "
-    "shedding, fatigue, corrosion, crushing at the bearings, fit of sleeves, bearing pressure, furling effort, and "
-    "the hull and deck."
+    "Not checked by this version: fatigue, corrosion, crushing of the tube at the bearings, fit of sleeves, bearing "
+    "pressure, furling effort, and the hull and deck. Sway from vortex shedding is told, not checked."
 )

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..loads import CaseLoad
 from ..materials import metal_rows
-from ..rig import Rig
+from ..rig import Mast, Rig
 from ..structure.beam import BeamLoad, Supports
+from ..structure.large import Pull
 from ..structure.mesh import Mesh, make_mesh
 from ..structure.sections import Sections, section_kinks, sections_of
 from ..units import STANDARD_GRAVITY_M_S2
@@ -41,6 +43,8 @@ class Model:
         Forces at the edges, same directions.
     torque_N_m : ndarray, shape (cases,)
         Torque from tip to heel.
+    pulls : tuple of Pull
+        Forces among ``point_N`` that keep pulling to one point.
     """
 
     sections: Sections
@@ -49,6 +53,7 @@ class Model:
     line_N_m: Floats
     point_N: Floats
     torque_N_m: Floats
+    pulls: tuple[Pull, ...] = ()
 
     @property
     def mesh(self) -> Mesh:
@@ -65,32 +70,81 @@ class Model:
         inboard = np.cumsum(self.point_N[ALONG][..., ::-1], axis=-1)[..., ::-1][..., 1:]
         return np.asarray(-(self.mesh.from_tip(self.line_N_m[ALONG]) + inboard[..., None]))
 
+    @property
+    def steady_point_N(self) -> Floats:
+        """The point loads that keep their direction: all but the pulls."""
+        steady = self.point_N.copy()
+        for pull in self.pulls:
+            steady[:, pull.case, pull.edge] -= self._at_rest(pull)
+        return steady
 
-def build_model(rig: Rig, loads: tuple[CaseLoad, ...]) -> Model:
-    """Return the mast and its cases on a mesh that has every kink of either."""
+    @property
+    def restoring_N_m(self) -> Floats:
+        """Sideways stiffness of the pulls, shape (cases, n + 1): their size over the distance they pull from."""
+        stiffness = np.zeros(self.point_N.shape[1:])
+        for pull in self.pulls:
+            stiffness[pull.case, pull.edge] += pull.force_N / np.linalg.norm(self._arm(pull))
+        return stiffness
+
+    def _arm(self, pull: Pull) -> Floats:
+        return np.asarray(pull.toward_m) - np.array([0.0, 0.0, self.mesh.edges_m[pull.edge]])
+
+    def _at_rest(self, pull: Pull) -> Floats:
+        arm = self._arm(pull)
+        return np.asarray(pull.force_N * arm / np.linalg.norm(arm))
+
+    def only(self, cases: list[int]) -> Model:
+        """Return the same mast with some of its cases."""
+        renumbered = {case: i for i, case in enumerate(cases)}
+        return replace(
+            self,
+            line_N_m=self.line_N_m[:, cases],
+            point_N=self.point_N[:, cases],
+            torque_N_m=self.torque_N_m[cases],
+            pulls=tuple(replace(p, case=renumbered[p.case]) for p in self.pulls if p.case in renumbered),
+        )
+
+
+def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
+    """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast = rig.mast
-    fittings_height = mast.length_m if mast.fittings_height_m is None else mast.fittings_height_m
-    kinks = [mast.bury_m, fittings_height, *section_kinks(mast), *(z for load in loads for z in load.kinks_m)]
-    mesh = make_mesh(np.array(kinks), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
-    sections = sections_of(
+    own = [mast.bury_m, fittings_height(mast), *section_kinks(mast)]
+    mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
+    return sections_of(
         mast,
         mesh,
         lambda name, thinnest, thickest: metal_rows(
             name, thinnest_m=thinnest, thickest_m=thickest, own=rig.materials
         ),
     )
+
+
+def fittings_height(mast: Mast) -> float:
+    """Return the height of the fittings' mass: the tip where none is given."""
+    return mast.length_m if mast.fittings_height_m is None else mast.fittings_height_m
+
+
+def build_model(rig: Rig, loads: Sequence[CaseLoad]) -> Model:
+    """Return the mast and its cases on a mesh that has every kink of either."""
+    mast = rig.mast
+    sections = build_sections(rig, [z for load in loads for z in load.kinks_m])
+    mesh = sections.mesh
     fittings = np.zeros(mesh.edges_m.size)
-    fittings[mesh.edge_index(fittings_height)] = mast.fittings_mass_kg
+    fittings[mesh.edge_index(fittings_height(mast))] = mast.fittings_mass_kg
     line = np.zeros((3, len(loads), *mesh.z_m.shape))
     point = np.zeros((3, len(loads), mesh.edges_m.size))
+    pulls = []
     for i, load in enumerate(loads):
-        for part in load.lines:
+        for part in load.applied.lines:
             value = part.at(mesh.z_m)
             line[SIDE, i] += part.side * value
             line[FORWARD, i] += part.forward * value
-        for force in load.points:
+        for force in load.applied.points:
             edge = mesh.edge_index(force.height_m)
-            point[:, i, edge] += (force.side_N, force.forward_N, -force.axial_N)
+            parts = (force.side_N, force.forward_N, -force.axial_N)
+            point[:, i, edge] += parts
+            if force.toward_m is not None:
+                pulls.append(Pull(i, edge, float(np.linalg.norm(parts)), force.toward_m))
         _add_weight(line[:, i], point[:, i], load, sections, fittings)
     return Model(
         sections,
@@ -103,20 +157,24 @@ def build_model(rig: Rig, loads: tuple[CaseLoad, ...]) -> Model:
         line,
         point,
         np.array([load.torque_N_m for load in loads]),
+        tuple(pulls),
     )
 
 
 def _add_weight(line: Floats, point: Floats, load: CaseLoad, sections: Sections, fittings_kg: Floats) -> None:
-    """Weight of spar, fittings and cloth: across by the sine of the heel, down the mast by its cosine."""
+    """Weight of spar, fittings and cloth across and along the leaning mast, and their inertia when it swings."""
     if load.weight_heel_rad is None:
         return
-    g = STANDARD_GRAVITY_M_S2 * load.weight_factor
-    across, along = g * np.sin(load.weight_heel_rad), -g * np.cos(load.weight_heel_rad)
-    mass = sections.mass_kg_m + sum(part.at(sections.mesh.z_m) for part in load.hung_kg_m)
-    line[SIDE] += mass * across
-    line[ALONG] += mass * along
-    point[SIDE] += fittings_kg * across
-    point[ALONG] += fittings_kg * along
+    mesh, heel, pitch = sections.mesh, load.weight_heel_rad, load.pitch_rad
+    g = STANDARD_GRAVITY_M_S2
+    pull = np.array([np.sin(heel), np.cos(heel) * np.sin(pitch), -np.cos(heel) * np.cos(pitch)]) * g
+    swing = np.array([*load.swing_rad_s2, 0.0])
+    mass = sections.mass_kg_m + sum(part.at(mesh.z_m) for part in load.hung_kg_m)
+    for i in range(3):
+        line[i] += load.weight_factor * mass * (pull[i] + swing[i] * (mesh.z_m - load.swing_about_m))
+        point[i] += (
+            load.weight_factor * fittings_kg * (pull[i] + swing[i] * (mesh.edges_m - load.swing_about_m))
+        )
 
 
 def _or_rigid(stiffness_N_m: float | None) -> float:

@@ -25,6 +25,55 @@ class Assumption:
 
 
 @dataclass(frozen=True)
+class Shedding:
+    """Wind that sheds vortices in time with one of the mast's frequencies.
+
+    Parameters
+    ----------
+    condition : str
+        ``bare``, or ``sail rolled``.
+    mode : int
+        1 or 2.
+    wind_m_s : float
+        Critical wind.
+    sway_m : float or None
+        Sway it may build up to, where the source's factors hold; None elsewhere.
+    scruton : float
+        Mass and damping against the air.
+    """
+
+    condition: str
+    mode: int
+    frequency_Hz: float
+    wind_m_s: float
+    sway_m: float | None
+    scruton: float
+
+
+@dataclass(frozen=True)
+class StabilityCost:
+    """What the mast's mass costs the boat, in all and against a reference mast.
+
+    Parameters
+    ----------
+    compared_with_kg : float
+        Mass of the reference mast; zero when none is given, so that the whole mast counts.
+    gm_loss_m, moment_30_loss_N_m : float
+        Loss of metacentric height, and of righting moment at 30 deg.
+    roll_inertia_kg_m2 : float
+        Moment of inertia in roll of the mast about the boat's centre of gravity.
+    ballast_kg : float
+        Ballast that would make up for the difference in mass.
+    """
+
+    compared_with_kg: float
+    gm_loss_m: float
+    moment_30_loss_N_m: float
+    roll_inertia_kg_m2: float
+    ballast_kg: float
+
+
+@dataclass(frozen=True)
 class MastResult:
     """The spar as it is, without a load.
 
@@ -39,6 +88,20 @@ class MastResult:
     centre_of_gravity_m: float
     natural_frequencies_Hz: tuple[float, float]
     axial_stability_N: float
+    stability_cost: StabilityCost
+    vortex_shedding: tuple[Shedding, ...]
+
+
+@dataclass(frozen=True)
+class PathResult:
+    """What one load path makes of one case."""
+
+    case: str
+    load_path: str
+    partners_moment_N_m: float
+    tip_deflection_m: float
+    utilisation: float
+    passed: bool
 
 
 @dataclass(frozen=True)
@@ -105,6 +168,7 @@ class CheckResult:
     assumptions: tuple[Assumption, ...]
     mast: MastResult
     cases: tuple[CaseResult, ...]
+    load_paths: tuple[PathResult, ...]
     checks: tuple[Check, ...]
     stations: Stations
 

@@ -2,37 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import fields, is_dataclass
-from typing import Any
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from .. import __version__, units
-from ..formulas import Working
+from .. import __version__
+from ..errors import Problem, RigInputError
+from ..formulas import FormulaRangeError, Working
 from ..limits import Check, Internal, Limit, axial_stability_check, metal_limits, tip_deflection_check
-from ..loads import CaseLoad, case_loads, standard_cases
-from ..rig import Case, Rig
-from ..rig.fields import Quantity, is_read, key_of, spec_of
-from ..structure.beam import BeamResult, solve
-from ..structure.large import LargeDeflection, solve_large
-from ..structure.modes import critical_axial_load, natural_frequencies
+from ..loads import CaseLoad, case_loads
+from ..rig import LOAD_PATHS, SAILING, Case, Rig
+from .assumptions import cases_of
 from .cautions import CAUTIONS, NOT_CHECKED
 from .model import ALONG, FORWARD, SIDE, Model, build_model
-from .result import SCHEMA_VERSION, Assumption, CaseResult, CheckResult, MastResult, Stations
+from .result import SCHEMA_VERSION, CaseResult, CheckResult, PathResult, Stations
+from .solve import Solved, solve_cases
+from .spar import mast_result
 
 Floats = NDArray[np.float64]
 
 LARGE_SHARE = 0.1
 """Tip deflection over length above the partners from which small-deflection figures are doubted."""
-
-
 SHORT_BURY_SHARE = 0.08
-
-
-class NoSuchCaseError(LookupError):
-    """A case was asked for that the rig does not have."""
 
 
 def check(rig: Rig, *, case: str | None = None) -> CheckResult:
@@ -53,153 +46,124 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
     ------
     NoSuchCaseError
         If there is no case of that name.
+    RigInputError
+        If the rig asks a formula for a value it does not have.
     """
     working = Working()
-    cases, assumed = _cases_of(rig, case)
-    loads = case_loads(rig, cases, working)
-    model = build_model(rig, loads)
-    small = solve(model.mesh, model.sections.EI_N_m2, model.across, model.supports)
-    large = solve_large(model.mesh, model.sections.EI_N_m2, model.line_N_m, model.point_N, model.supports)
-    stability = _axial_load_factors(model)
-    names = tuple(load.name for load in loads)
-    local = metal_limits(rig.mast, model.sections, _internal(model, small, large), rig.limits, working)
-    checks: list[Check] = [found for limit in local for found in limit.checks(names, model.mesh.z_m)]
-    for i, name in enumerate(names):
-        checks.append(_deflection_check(rig, name, _tip(small, i), _tip_large(large, i)))
-        if np.isfinite(stability[i]) or np.isnan(stability[i]):
-            thrust = float(np.max(model.axial_N[i]))
-            factor = float(stability[i])
-            checks.append(axial_stability_check(name, axial_N=thrust, factor=factor, limits=rig.limits))
-    results = tuple(
-        _case_result(load, model, small, large, i, float(stability[i])) for i, load in enumerate(loads)
-    )
+    cases, assumed = cases_of(rig, case)
+    try:
+        run = evaluate(rig, cases, working)
+    except FormulaRangeError as error:
+        remedy = "Check the heights and sizes in the file against each other."
+        raise RigInputError([Problem("rig", "", str(error).rstrip("."), remedy)]) from None
+    results = tuple(_case_result(run, i) for i in range(len(run.loads)))
+    paths = _load_paths(rig, cases, run)
     return CheckResult(
         schema_version=SCHEMA_VERSION,
         rigcalc_version=__version__,
         title=rig.title,
         cautions=(*CAUTIONS, NOT_CHECKED),
-        warnings=(*working.warnings, *_warnings(rig, model, small, large, results)),
+        warnings=(*working.warnings, *_warnings(rig, run, results), *_path_warnings(run, paths)),
         assumptions=assumed,
-        mast=_mast_result(rig, model),
+        mast=mast_result(rig, run.model, working),
         cases=results,
-        checks=tuple(checks),
-        stations=_stations(model, names, small, local),
+        load_paths=paths,
+        checks=run.checks,
+        stations=_stations(run),
     )
 
 
-def _cases_of(rig: Rig, only: str | None) -> tuple[tuple[Case, ...], tuple[Assumption, ...]]:
-    """Return the cases to run, and everything taken for granted on the way."""
-    assumed = [_assumption(*found) for found in _defaults(rig, "", set(rig.defaults))]
-    cases = rig.cases
-    if not cases:
-        standard = standard_cases(rig)
-        cases = tuple(case for case, _ in standard)
-        for case, reason in standard:
-            assumed.append(Assumption(f"case {case.name!r}", f"standard case: {case.kind}", True, reason))
-        shared = [found for case in cases for found in _defaults(case, "case[*]", None)]
-        assumed += [_assumption(*found) for found in dict.fromkeys(shared)]
-    if only is not None:
-        cases = tuple(case for case in cases if case.name == only)
-        if not cases:
-            raise NoSuchCaseError(only)
-    return cases, tuple(assumed)
+@dataclass(frozen=True)
+class Run:
+    """Cases laid on the mast, solved, and held against the limits."""
+
+    loads: tuple[CaseLoad, ...]
+    model: Model
+    solved: Solved
+    limits: tuple[Limit, ...]
+    checks: tuple[Check, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(load.name for load in self.loads)
+
+    def passed(self, case: str) -> bool:
+        """Whether every check of a case passes."""
+        return all(check.passed for check in self.checks if check.case == case)
+
+    def greatest(self, case: str) -> float:
+        """Return the greatest utilisation in a case."""
+        return max(check.utilisation for check in self.checks if check.case == case)
 
 
-def _defaults(table: Any, path: str, left_out: set[str] | None) -> Iterator[tuple[str, str, str]]:
-    """Yield path, value and source of every default that plays a part; all of them without a set."""
-    for entry in fields(table):
-        if "spec" not in entry.metadata or not is_read(entry, table):
-            continue
-        spec, value = spec_of(entry), getattr(table, entry.name)
-        here = f"{path}.{key_of(entry)}" if path else key_of(entry)
-        if is_dataclass(value):
-            yield from _defaults(value, here, left_out)
-        elif isinstance(value, tuple) and value and is_dataclass(value[0]):
-            for i, item in enumerate(value):
-                yield from _defaults(item, f"{here}[{i}]", left_out)
-        elif spec.default_from and (left_out is None or here in left_out) and value == entry.default:
-            yield here, _said(spec, value), spec.default_from
+def evaluate(rig: Rig, cases: Sequence[Case], working: Working) -> Run:
+    """Load, solve and check the mast in some cases."""
+    return evaluate_loads(rig, case_loads(rig, tuple(cases), working), working)
 
 
-def _assumption(path: str, value: str, source: str) -> Assumption:
-    return Assumption(path, value, True, source)
+def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> Run:
+    """Solve and check the mast under loads that stand already."""
+    model = build_model(rig, loads)
+    solved = solve_cases(model, loads)
+    limits = metal_limits(rig.mast, model.sections, _internal(model, solved), rig.limits, working)
+    names = tuple(load.name for load in loads)
+    checks = [found for limit in limits for found in limit.checks(names, model.mesh.z_m)]
+    for i, load in enumerate(loads):
+        if load.held_at_m is None:
+            checks.append(_deflection_check(rig, load.name, _tip(solved, i), _tip_bent(solved, i)))
+        factor = float(solved.axial_factor[i])
+        if factor != np.inf:
+            thrust = float(np.max(model.axial_N[i]))
+            checks.append(axial_stability_check(load.name, axial_N=thrust, factor=factor, limits=rig.limits))
+    return Run(loads, model, solved, tuple(limits), tuple(checks))
 
 
-def _said(spec: Any, value: Any) -> str:
-    """Return a default as a reader would write it."""
-    if value is None:
-        return "as in the case's note"
-    if isinstance(spec, Quantity):
-        if spec.unit == "rad":
-            return f"{np.degrees(value):.4g} deg"
-        return units.show(value, spec.unit)
-    return str(value)
-
-
-def _axial_load_factors(model: Model) -> Floats:
-    """Return, for each case, the factor on its axial load at which the mast becomes unstable.
-
-    Infinite where nothing presses on the mast, NaN where the search did not settle.
-    """
-    axial = model.axial_N
-    factors = np.full(axial.shape[0], np.inf)
-    pressed = np.max(axial, axis=(-2, -1)) > 1e-9
-    if np.any(pressed):
-        found = critical_axial_load(
-            model.mesh,
-            np.broadcast_to(model.sections.EI_N_m2, axial[pressed].shape),
-            axial[pressed],
-            np.zeros_like(axial[pressed]),
-            model.supports,
-        )
-        factors[pressed] = np.where(found.converged, found.values[..., 0], np.nan)
-    return factors
-
-
-def _internal(model: Model, small: BeamResult, large: LargeDeflection) -> Internal:
+def _internal(model: Model, solved: Solved) -> Internal:
     """Internal forces, both planes together; the moment is the larger of straight and bent mast."""
+    small = solved.small
     straight = np.hypot(small.moment_N_m[SIDE], small.moment_N_m[FORWARD])
-    bent = np.hypot(large.moment_N_m[SIDE], large.moment_N_m[FORWARD])
-    settled = large.converged[..., None, None] & np.isfinite(bent)
+    bent = np.hypot(solved.bent_moment_N_m[SIDE], solved.bent_moment_N_m[FORWARD])
+    counts = solved.settled[..., None, None] & np.isfinite(bent)
     return Internal(
-        moment_N_m=np.maximum(straight, np.where(settled, bent, 0.0)),
+        moment_N_m=np.maximum(straight, np.where(counts, bent, 0.0)),
         shear_N=np.hypot(small.shear_N[SIDE], small.shear_N[FORWARD]),
         axial_N=model.axial_N,
         torque_N_m=np.broadcast_to(np.abs(model.torque_N_m)[:, None, None], straight.shape),
     )
 
 
-def _tip(small: BeamResult, i: int) -> float:
-    return float(np.hypot(small.deflection_m[SIDE, i, -1, -1], small.deflection_m[FORWARD, i, -1, -1]))
+def _tip(solved: Solved, i: int) -> float:
+    tip = solved.small.deflection_m[:, i, -1, -1]
+    return float(np.hypot(tip[SIDE], tip[FORWARD]))
 
 
-def _tip_large(large: LargeDeflection, i: int) -> float | None:
+def _tip_bent(solved: Solved, i: int) -> float | None:
     """Tip deflection of the bent mast; None where no equilibrium was found."""
-    tip = float(np.hypot(large.position_m[SIDE, i, -1, -1], large.position_m[FORWARD, i, -1, -1]))
-    return tip if large.converged[i] and np.isfinite(tip) else None
+    tip = solved.bent_m[:, i, -1, -1]
+    return float(np.hypot(tip[SIDE], tip[FORWARD])) if solved.settled[i] else None
 
 
-def _deflection_check(rig: Rig, case: str, tip_m: float, large_m: float | None) -> Check:
-    above = rig.mast.length_m - rig.mast.bury_m
+def _deflection_check(rig: Rig, case: str, tip_m: float, bent_m: float | None) -> Check:
     return tip_deflection_check(
         case,
         # without an equilibrium there is no deflection to compare, and the check fails
-        tip_m=float("nan") if large_m is None else max(tip_m, large_m),
-        above_m=above,
+        tip_m=float("nan") if bent_m is None else max(tip_m, bent_m),
+        above_m=rig.mast.length_m - rig.mast.bury_m,
         height_m=rig.mast.length_m,
         limits=rig.limits,
     )
 
 
-def _case_result(
-    load: CaseLoad, model: Model, small: BeamResult, large: LargeDeflection, i: int, axial_factor: float
-) -> CaseResult:
-    bury = model.mesh.edge_index(model.supports.bury_m)
+def _case_result(run: Run, i: int) -> CaseResult:
+    load, model, small = run.loads[i], run.model, run.solved.small
+    upper = model.mesh.edge_index(model.supports.bury_m if load.held_at_m is None else load.held_at_m[1])
     moment = np.hypot(small.moment_N_m[SIDE, i], small.moment_N_m[FORWARD, i])
     shear = np.hypot(small.shear_N[SIDE, i], small.shear_N[FORWARD, i])
+    slope = np.hypot(small.slope_rad[SIDE, i], small.slope_rad[FORWARD, i])
     at = np.unravel_index(int(np.argmax(moment)), moment.shape)
     # the engine counts the bearings' forces against the load; here they are the forces on the mast
     partners, heel = -small.partners_N[:, i], -small.heel_N[:, i]
+    factor = float(run.solved.axial_factor[i])
     return CaseResult(
         name=load.name,
         kind=load.kind,
@@ -213,39 +177,55 @@ def _case_result(
         step_side_N=float(heel[SIDE]),
         step_forward_N=float(heel[FORWARD]),
         step_thrust_N=float(model.axial_N[i, 0, 0] - model.point_N[ALONG, i, 0]),
-        partners_moment_N_m=float(moment[bury, 0]),
+        partners_moment_N_m=float(moment[upper, 0]),
         max_moment_N_m=float(moment[at]),
         max_moment_height_m=float(model.mesh.z_m[at]),
-        bury_shear_N=float(np.max(shear[:bury])),
+        bury_shear_N=float(np.max(shear[:upper])),
         torque_N_m=float(model.torque_N_m[i]),
-        tip_deflection_m=_tip(small, i),
-        tip_deflection_large_m=_tip_large(large, i),
-        partners_slope_rad=float(
-            np.hypot(small.slope_rad[SIDE, i, bury, 0], small.slope_rad[FORWARD, i, bury, 0])
-        ),
-        axial_load_factor=axial_factor if np.isfinite(axial_factor) else None,
+        tip_deflection_m=_tip(run.solved, i),
+        tip_deflection_large_m=_tip_bent(run.solved, i),
+        partners_slope_rad=float(slope[upper, 0]),
+        axial_load_factor=factor if np.isfinite(factor) else None,
         notes=load.notes,
     )
 
 
-def _mast_result(rig: Rig, model: Model) -> MastResult:
-    mesh, EI, mass = model.mesh, model.sections.EI_N_m2, model.sections.mass_kg_m
-    total = float(mesh.total(mass) + np.sum(model.fittings_kg))
-    moment = float(mesh.total(mass * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m))
-    modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
-    critical = critical_axial_load(mesh, EI, np.ones_like(EI), np.zeros_like(EI), model.supports)
-    return MastResult(
-        length_m=rig.mast.length_m,
-        mass_kg=total,
-        centre_of_gravity_m=moment / total,
-        natural_frequencies_Hz=(float(modes.values[0]), float(modes.values[1])),
-        axial_stability_N=float(critical.values[0]),
-    )
+def _load_paths(rig: Rig, cases: Sequence[Case], run: Run) -> tuple[PathResult, ...]:
+    """Return what each load path would make of every case with sail set."""
+    sailing = [case for case in cases if case.kind in SAILING]
+    if not sailing:
+        return ()
+    found = []
+    for path in LOAD_PATHS:
+        other = replace(rig, sails=tuple(replace(sail, load_path=path) for sail in rig.sails))
+        # what this run has to say of ranges concerns the path asked for only
+        there = evaluate(other, sailing, Working())
+        for i, case in enumerate(sailing):
+            result = _case_result(there, i)
+            found.append(
+                PathResult(
+                    case=case.name,
+                    load_path=path,
+                    partners_moment_N_m=result.partners_moment_N_m,
+                    tip_deflection_m=result.tip_deflection_m,
+                    utilisation=there.greatest(case.name),
+                    passed=there.passed(case.name),
+                )
+            )
+    return tuple(found)
 
 
-def _warnings(
-    rig: Rig, model: Model, small: BeamResult, large: LargeDeflection, cases: tuple[CaseResult, ...]
-) -> Iterator[str]:
+def _path_warnings(run: Run, paths: Sequence[PathResult]) -> Iterator[str]:
+    for case in dict.fromkeys(path.case for path in paths):
+        here = run.passed(case)
+        other = [path for path in paths if path.case == case and path.passed != here]
+        if other:
+            names = " and ".join(f"{path.load_path} ({path.utilisation:.2f})" for path in other)
+            verdict = "fails" if here else "passes"
+            yield f"{case}: the load path decides the verdict: by {names} the case {verdict}."
+
+
+def _warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator[str]:
     above = rig.mast.length_m - rig.mast.bury_m
     for case in cases:
         if case.tip_deflection_large_m is None:
@@ -255,26 +235,23 @@ def _warnings(
             )
         elif case.tip_deflection_m > LARGE_SHARE * above:
             yield (
-                f"{case.name}: the tip moves {case.tip_deflection_m / above:.0%} of the length above the partners; "
-                f"on the bent mast it is {case.tip_deflection_large_m:.3f} m against {case.tip_deflection_m:.3f} m "
+                f"{case.name}: the tip moves {case.tip_deflection_m / above:.0%} of the length above the partners; on "
+                f"the bent mast it is {case.tip_deflection_large_m:.3f} m against {case.tip_deflection_m:.3f} m "
                 "straight, and sails no longer set as designed."
             )
-    metals = dict.fromkeys(m for layer in model.sections.layers for m in layer.metals)
+    layers = run.model.sections.layers
+    metals = dict.fromkeys(m for layer in layers for m in layer.metals)
     for name, standard in {m.name: m.standard for m in metals if m.strength_provenance == "memory"}.items():
         yield f"The strengths of {name} are from memory; check them against {standard}."
     for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
     for i, sleeve in enumerate(rig.mast.sleeve, start=1):
-        yield from _sleeve_warning(model, i, sleeve.diameter_m)
-    if _bury_share(rig) < SHORT_BURY_SHARE:
+        yield from _sleeve_warning(run.model, i, sleeve.diameter_m)
+    if rig.mast.bury_m < SHORT_BURY_SHARE * rig.mast.length_m:
         yield (
-            f"The bury is {_bury_share(rig):.0%} of the mast; below about {SHORT_BURY_SHARE:.0%} the bearing "
-            "forces grow fast (common practice, from memory)."
+            f"The bury is {rig.mast.bury_m / rig.mast.length_m:.0%} of the mast; below about {SHORT_BURY_SHARE:.0%} "
+            "the bearing forces grow fast (common practice, from memory)."
         )
-
-
-def _bury_share(rig: Rig) -> float:
-    return rig.mast.bury_m / rig.mast.length_m
 
 
 def _sleeve_warning(model: Model, number: int, outer_m: float) -> Iterator[str]:
@@ -290,17 +267,18 @@ def _sleeve_warning(model: Model, number: int, outer_m: float) -> Iterator[str]:
     )
 
 
-def _stations(model: Model, names: tuple[str, ...], small: BeamResult, limits: list[Limit]) -> Stations:
+def _stations(run: Run) -> Stations:
     def flat(field: Floats) -> Floats:
         return field.reshape(*field.shape[:-2], -1)
 
-    used = np.max([limit.utilisation for limit in limits], axis=0)
+    model, small = run.model, run.solved.small
+    used = np.max([limit.utilisation for limit in run.limits], axis=0)
     return Stations(
         height_m=flat(model.mesh.z_m),
         diameter_m=flat(model.sections.outer_m),
         wall_m=flat(model.sections.layers[0].wall_m),
         EI_N_m2=flat(model.sections.EI_N_m2),
-        cases=names,
+        cases=run.names,
         shear_side_N=flat(small.shear_N[SIDE]),
         shear_forward_N=flat(small.shear_N[FORWARD]),
         moment_side_N_m=flat(small.moment_N_m[SIDE]),

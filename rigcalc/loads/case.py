@@ -1,0 +1,83 @@
+"""What one case puts on the mast."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from ..rig import GUSTS, Case
+from .line import Applied, LineLoad
+from .states import SetSail
+from .wind import BEAUFORT_TOP_M_S
+
+
+@dataclass(frozen=True)
+class CaseLoad:
+    """Loads of one case, apart from the mast's own weight, which needs its sections.
+
+    Parameters
+    ----------
+    weight_heel_rad : float or None
+        Heel at which the weight of mast and sails acts; None leaves it out.
+    weight_factor : float
+        Factor on that weight.
+    swing_rad_s2 : tuple of float
+        Angular accelerations about the waterline of roll and pitch, which throw the mast's mass to
+        leeward and forward.
+    pitch_rad : float
+        Pitch at which the weight acts, with the heel.
+    hung_kg_m : tuple of LineLoad
+        Mass of cloth carried along the mast.
+    held_at_m : tuple of float or None
+        Heights of the two supports where they are not step and partners.
+    notes : tuple of str
+        What a reader must know of how the load came about.
+    """
+
+    name: str
+    kind: str
+    state: str
+    applied: Applied = field(default_factory=Applied)
+    torque_N_m: float = 0.0
+    weight_heel_rad: float | None = None
+    weight_factor: float = 1.0
+    swing_rad_s2: tuple[float, float] = (0.0, 0.0)
+    swing_about_m: float = 0.0
+    pitch_rad: float = 0.0
+    hung_kg_m: tuple[LineLoad, ...] = ()
+    held_at_m: tuple[float, float] | None = None
+    wind_speed_m_s: float | None = None
+    heel_rad: float | None = None
+    notes: tuple[str, ...] = ()
+
+    @property
+    def kinks_m(self) -> tuple[float, ...]:
+        """Heights at which the load, or its slope, jumps."""
+        breaks = [line.breaks_m for line in (*self.applied.lines, *self.hung_kg_m)]
+        points = [p.height_m for p in self.applied.points]
+        return tuple(float(z) for z in np.concatenate([*breaks, points, self.held_at_m or ()]))
+
+
+def winds(case: Case) -> tuple[float, float, float] | None:
+    """Return mean wind, gust factor and gust of a case, or None where it names no wind."""
+    mean = case.wind_speed_m_s if case.beaufort is None else BEAUFORT_TOP_M_S[case.beaufort]
+    if mean is None:
+        return None
+    factor = GUSTS[case.gust][0] if case.gust_factor is None else case.gust_factor
+    return mean, factor, mean * factor
+
+
+def cloth_on_mast(sails: Iterable[SetSail]) -> tuple[LineLoad, ...]:
+    """Return the mass of cloth by height: what is set hangs on the luff, what is rolled lies on the mast."""
+    found = []
+    for sail in sails:
+        strips = ([sail.strips] if sail.share > 0.0 else []) + (
+            [sail.rolled] if sail.rolled is not None else []
+        )
+        if sail.sail.cloth_mass_kg_m2 > 0.0:
+            found += [
+                LineLoad(s.breaks_m, s.lower_m, s.upper_m).scaled(sail.sail.cloth_mass_kg_m2) for s in strips
+            ]
+    return tuple(found)

@@ -1,0 +1,110 @@
+"""Lift and drag of sails by apparent wind angle, and drag of the bare spar by Reynolds number."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import Working
+from ..formulas.sails import driving_coefficient, heeling_coefficient, induced_drag_coefficient
+
+Floats = NDArray[np.float64]
+
+EFFECTIVE_HEIGHT = 1.1
+"""Effective over real height of the rig, close-hauled: read in two public sailing models."""
+
+
+@dataclass(frozen=True)
+class SailForce:
+    """Force coefficients of a sail in the boat's axes.
+
+    Parameters
+    ----------
+    side, forward : float
+        Parts of the force over pressure and area.
+    """
+
+    side: float
+    forward: float
+
+    @property
+    def resultant(self) -> float:
+        return float(np.hypot(self.side, self.forward))
+
+
+def sail_force(
+    name: str, *, apparent_wind_angle_rad: float, area_m2: float, height_m: float, working: Working
+) -> SailForce:
+    """Return the force coefficients of a sail from a tabulated set, linear between its angles.
+
+    Parameters
+    ----------
+    name : str
+        Name of the set.
+    apparent_wind_angle_rad : float
+        Angle off the bow.
+    area_m2, height_m : float
+        Area of the sail and its height from foot to head, for the induced drag.
+    working : Working
+        Takes the steps.
+    """
+    lift_at, lift, drag_at, drag = _set(name)
+    angle = float(np.degrees(apparent_wind_angle_rad))
+    c_l, c_d = float(np.interp(angle, lift_at, lift)), float(np.interp(angle, drag_at, drag))
+    c_d += float(working.use(induced_drag_coefficient, C_L=c_l, A=area_m2, h_e=EFFECTIVE_HEIGHT * height_m))
+    beta = apparent_wind_angle_rad
+    return SailForce(
+        side=float(working.use(heeling_coefficient, C_L=c_l, C_D=c_d, beta=beta)),
+        forward=float(working.use(driving_coefficient, C_L=c_l, C_D=c_d, beta=beta)),
+    )
+
+
+def cylinder_drag(reynolds: float, *, crisis: bool) -> float:
+    """Return the drag coefficient of a round spar.
+
+    Parameters
+    ----------
+    reynolds : float
+        Reynolds number; outside the table its end values hold.
+    crisis : bool
+        Whether the lower drag past the crisis counts. Without it the drag never falls below the
+        greatest value tabulated at Reynolds numbers of 2e4 and more.
+    """
+    at, drag = _cylinder()
+    value = float(np.interp(np.log(max(reynolds, 1e-9)), np.log(at), drag))
+    return value if crisis else max(value, float(np.max(drag[at >= 2e4])))
+
+
+@cache
+def _set(name: str) -> tuple[Floats, Floats, Floats, Floats]:
+    rows = [row for row in _rows("sail_coefficients.csv") if row["set"] == name]
+
+    def column(quantity: str) -> tuple[Floats, Floats]:
+        pairs = [
+            (float(r["apparent_wind_angle_deg"]), float(r["value"]))
+            for r in rows
+            if r["quantity"] == quantity
+        ]
+        angle, value = np.array(pairs).T
+        return angle, value
+
+    return (*column("CL"), *column("CD"))
+
+
+@cache
+def _cylinder() -> tuple[Floats, Floats]:
+    rows = _rows("cylinder_drag.csv")
+    return (
+        np.array([float(r["reynolds_number"]) for r in rows]),
+        np.array([float(r["drag_coefficient"]) for r in rows]),
+    )
+
+
+def _rows(file: str) -> list[dict[str, str]]:
+    with resources.files(__package__).joinpath("data", file).open(encoding="utf-8") as lines:
+        return list(csv.DictReader(lines))

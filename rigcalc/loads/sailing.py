@@ -1,0 +1,212 @@
+"""Cases with sail set: held by the boat's resistance to heeling, or by nothing but the wind."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..formulas import Working
+from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
+from ..formulas.stability import heeling_force
+from ..rig import HEEL_LIMITED, Case, Rig
+from .case import CaseLoad, cloth_on_mast, winds
+from .coefficients import SailForce, cylinder_drag, sail_force
+from .line import Applied
+from .paths import sail_line, unit_load
+from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
+from .spar import exposed, rolled_line
+from .states import SetSail, sails_of_state
+from .wind import WindAtMast
+
+ABEAM_RAD = np.pi / 2 + 1e-9
+
+
+@dataclass(frozen=True)
+class SailPlan:
+    """All sails of a state at a reference pressure of 1 Pa.
+
+    Parameters
+    ----------
+    on_mast : Applied
+        What sails and wind do to this mast.
+    wind_here, wind_elsewhere : Applied
+        The wind's force on everything on this mast and on the others, where it acts: what heels the
+        boat. The pull of a leech is no part of it, being held within the boat.
+    sails : tuple of SetSail
+        Those set or rolled on this mast.
+    """
+
+    on_mast: Applied
+    wind_here: Applied
+    wind_elsewhere: Applied
+    sails: tuple[SetSail, ...]
+
+    @property
+    def wind(self) -> Applied:
+        return self.wind_here + self.wind_elsewhere
+
+
+def sail_plan(
+    rig: Rig, state: str | None, *, case: Case, apparent_wind_angle_rad: float, working: Working
+) -> SailPlan:
+    """Return the sails of a state, each with its force and load path, and the bare spar about them."""
+    wind = WindAtMast(rig.wind, rig.boat.waterline_m)
+    sails = sails_of_state(rig, state)
+    abaft = apparent_wind_angle_rad > ABEAM_RAD
+    on_mast, here, elsewhere = Applied(), Applied(), Applied()
+    for sail in sails:
+        if sail.share == 0.0:
+            continue
+        force = _force_of(sail, case, apparent_wind_angle_rad, working)
+        pushed = Applied((sail_line(sail, wind).along(force.side, force.forward),))
+        if is_on_this_mast(rig, sail):
+            here += pushed
+            on_mast += unit_load(sail, force, wind, abaft=abaft, working=working)
+        else:
+            elsewhere += pushed
+    own = tuple(s for s in sails if is_on_this_mast(rig, s))
+    spar = _spar_about_sails(rig, own, wind, apparent_wind_angle_rad)
+    return SailPlan(on_mast + spar, here + spar, elsewhere, own)
+
+
+def is_on_this_mast(rig: Rig, sail: SetSail) -> bool:
+    """Whether a sail loads the mast of the file; the others share the righting moment only."""
+    return sail.sail.mast is None or sail.sail.mast == rig.mast.name
+
+
+def holding_moment(rig: Rig, case: Case, working: Working) -> tuple[str, RightingMoment] | None:
+    """Return the righting moment a heel-limited case stands on, by name, or None where the data lack it."""
+    if case.basis == "moment":
+        assert case.moment_N_m is not None
+        return "moment", RightingMoment(case.moment_N_m, RM30_HEEL_RAD)
+    for name, of in (("RM max", largest_moment), ("RM30", moment_at_30)):
+        if case.basis in (None, name) and (found := of(rig.boat, working)) is not None:
+            return name, found
+    return None
+
+
+def heel_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
+    """Side force in balance with the righting moment, with the drive that comes with it.
+
+    Free body: the heeled boat, with the sails' force to leeward at its heights and the water's to
+    windward at the centre of lateral resistance. All sails set feel one pressure, so each takes its
+    share of the moment by its own area, height and coefficients. The forward force does not heel the
+    boat, but bends the mast.
+    """
+    held = holding_moment(rig, case, working)
+    assert held is not None
+    basis, moment = held
+    by_partners = case.arm == "partners"
+    datum = rig.mast.bury_m if by_partners else rig.boat.lateral_centre_m
+    plan = sail_plan(
+        rig, case.state, case=case, apparent_wind_angle_rad=case.apparent_wind_angle_rad, working=working
+    )
+    side_per_Pa, heeling_per_Pa = plan.wind.force()[0], plan.wind.moment(datum)[0]
+    arm = heeling_per_Pa / side_per_Pa
+    force = working.use(heeling_force, where=case.name, RM=moment.moment_N_m * case.dynamic_factor, h=arm)
+    pressure = float(force) / side_per_Pa
+    notes = [
+        f"{basis} {moment.moment_N_m:.0f} N m at {np.degrees(moment.heel_rad):.0f} deg x {case.dynamic_factor:g} "
+        f"over an arm of {arm:.2f} m from the {'partners' if by_partners else 'centre of lateral resistance'}"
+    ]
+    mean = None
+    if (blowing := winds(case)) is not None:
+        mean, factor, gust = blowing
+        capped = _reference_pressure(rig, gust, working)
+        if capped < pressure:
+            pressure = capped
+            notes.append(
+                f"the boat could hold more than wind {mean:.1f} m/s x gust {factor:.2f} gives: that wind is used"
+            )
+    if plan.wind_elsewhere.lines:
+        share = plan.wind_here.moment(datum)[0] / heeling_per_Pa
+        notes.append(f"this mast takes {share:.0%} of the righting moment, by sail moment")
+    if basis == "RM30":
+        notes.append(
+            "the largest righting moment may exceed that at 30 deg; the dynamic factor must cover it"
+        )
+    heel = moment.heel_rad if case.heel_rad is None else case.heel_rad
+    return CaseLoad(
+        name=case.name,
+        kind=case.kind,
+        state=case.state or "all sail",
+        applied=plan.on_mast.scaled(pressure),
+        weight_heel_rad=heel,
+        weight_factor=case.dynamic_factor,
+        hung_kg_m=cloth_on_mast(plan.sails),
+        wind_speed_m_s=mean,
+        heel_rad=heel,
+        notes=tuple(notes),
+    )
+
+
+def wind_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
+    """The wind's own force on the sails: no heel spills it."""
+    blowing = winds(case)
+    assert blowing is not None
+    mean, factor, gust = blowing
+    angle, speed = case.true_wind_angle_rad, gust
+    if case.force_coefficient is None:
+        triangle = {"V_t": gust, "beta_t": case.true_wind_angle_rad, "V_b": case.boat_speed_m_s}
+        angle = float(working.use(apparent_wind_angle, where=case.name, **triangle))
+        speed = float(working.use(apparent_wind_speed, where=case.name, **triangle))
+    plan = sail_plan(rig, case.state, case=case, apparent_wind_angle_rad=angle, working=working)
+    pressure = _reference_pressure(rig, speed, working)
+    notes = [f"wind {mean:.1f} m/s x gust {factor:.2f}, {_where_from(case, angle, speed)}"]
+    across, forward = (abs(m) * pressure for m in plan.wind.moment(rig.boat.lateral_centre_m))
+    if case.longitudinal_moment_N_m is not None and forward > case.longitudinal_moment_N_m:
+        pressure *= case.longitudinal_moment_N_m / forward
+        notes.append(f"capped where the boat pitches over, {case.longitudinal_moment_N_m:.0f} N m")
+    elif forward > across:
+        notes.append("the force is mostly forward: no heel spills it, so righting moment does not cap it")
+    heel = case.heel_rad or 0.0
+    return CaseLoad(
+        name=case.name,
+        kind=case.kind,
+        state=case.state or "all sail",
+        applied=plan.on_mast.scaled(pressure),
+        weight_heel_rad=heel,
+        hung_kg_m=cloth_on_mast(plan.sails),
+        wind_speed_m_s=mean,
+        heel_rad=heel,
+        notes=tuple(notes),
+    )
+
+
+def _reference_pressure(rig: Rig, speed_m_s: float, working: Working) -> float:
+    wind = WindAtMast(rig.wind, rig.boat.waterline_m)
+    height = np.array(rig.boat.waterline_m + rig.wind.reference_height_m)
+    return float(wind.pressure_Pa(speed_m_s, height, working))
+
+
+def _where_from(case: Case, angle: float, speed: float) -> str:
+    if case.force_coefficient is not None:
+        return f"force coefficient {case.force_coefficient:g}"
+    return (
+        f"felt aboard as {speed:.1f} m/s from {np.degrees(angle):.0f} deg, coefficients {case.coefficients}"
+    )
+
+
+def _force_of(sail: SetSail, case: Case, angle: float, working: Working) -> SailForce:
+    if case.kind != HEEL_LIMITED and case.force_coefficient is not None:
+        c, towards = case.force_coefficient, case.force_angle_rad
+        return SailForce(side=float(c * np.sin(towards)), forward=float(c * np.cos(towards)))
+    height = float(np.ptp(sail.corners[:, 1]))
+    return sail_force(
+        case.coefficients,
+        apparent_wind_angle_rad=angle,
+        area_m2=sail.area_m2,
+        height_m=height,
+        working=working,
+    )
+
+
+def _spar_about_sails(rig: Rig, sails: tuple[SetSail, ...], wind: WindAtMast, angle: float) -> Applied:
+    """Drag of the spar, and of what is rolled on it, above and below the sails that are set."""
+    covered = [(float(s.corners[:, 1].min()), float(s.corners[:, 1].max())) for s in sails if s.share > 0.0]
+    drag = cylinder_drag(1e5, crisis=False)
+    lines = exposed(rig, rolled_line(rig, sails), wind, covered)
+    return Applied(
+        tuple(line.scaled(drag).along(float(np.sin(angle)), -float(np.cos(angle))) for line in lines)
+    )

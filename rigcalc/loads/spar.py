@@ -1,0 +1,92 @@
+"""The spar in the wind: its outside, and the roll of cloth on it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from ..formulas.sails import roll_diameter
+from ..rig import Mast, Rig
+from .line import Floats, LineLoad
+from .states import SetSail
+from .wind import WindAtMast
+
+
+def diameter_line(mast: Mast) -> LineLoad:
+    """Return the outside diameter of the mast by height, over-lying sleeves included."""
+    heights = np.array([s.height_m for s in mast.stations])
+    diameters = np.array([s.diameter_m for s in mast.stations])
+    real = np.diff(heights) > 0
+    tube = LineLoad(np.append(heights[:-1][real], heights[-1]), diameters[:-1][real], diameters[1:][real])
+    edges = [z for s in mast.sleeve for z in (s.start_m, s.end_m)]
+    breaks = np.unique(np.concatenate([tube.breaks_m, edges]))
+    lower, upper = [], []
+    for low, high in pairwise(breaks):
+        part = tube.between(float(low), float(high))
+        over = max((s.diameter_m for s in mast.sleeve if s.start_m <= low and high <= s.end_m), default=0.0)
+        lower.append(max(part.lower[0], over))
+        upper.append(max(part.upper[-1], over))
+    return LineLoad(breaks, np.array(lower), np.array(upper))
+
+
+def rolled_line(rig: Rig, sails: Sequence[SetSail]) -> LineLoad:
+    """Return the diameter of the mast with the cloth rolled on it, by height."""
+    spar = diameter_line(rig.mast)
+    rolls = [
+        (
+            LineLoad(s.rolled.breaks_m, s.rolled.lower_m, s.rolled.upper_m),
+            s.sail.cloth_thickness_m * s.sail.roll_slack,
+        )
+        for s in sails
+        if s.rolled is not None
+    ]
+    if not rolls:
+        return spar
+    breaks = np.unique(np.concatenate([spar.breaks_m, *(cloth.breaks_m for cloth, _ in rolls)]))
+    breaks = breaks[(breaks >= spar.breaks_m[0]) & (breaks <= spar.breaks_m[-1])]
+
+    def diameter(z: Floats) -> Floats:
+        size = spar.at(z)
+        for cloth, thickness in rolls:
+            size = roll_diameter(D_0=size, L=cloth.at(z), t=thickness)
+        return np.asarray(size)
+
+    return LineLoad(breaks, np.ones(breaks.size - 1), np.ones(breaks.size - 1), diameter)
+
+
+def exposed(
+    rig: Rig, outside: LineLoad, wind: WindAtMast, covered: Sequence[tuple[float, float]]
+) -> list[LineLoad]:
+    """Return outside diameter times pressure shape wherever the mast stands in the wind uncovered.
+
+    Parameters
+    ----------
+    rig : Rig
+        For where mast and water stand.
+    outside : LineLoad
+        Diameter by height.
+    wind : WindAtMast
+        For the growth of pressure with height.
+    covered : sequence of (low, high)
+        Stretches of the mast behind set sails.
+    """
+    bottom = max(rig.mast.bury_m, rig.boat.waterline_m)
+    free = [(bottom, rig.mast.length_m)]
+    for low, high in covered:
+        free = [
+            piece
+            for start, end in free
+            for piece in ((start, min(end, low)), (max(start, high), end))
+            if piece[1] - piece[0] > 1e-9
+        ]
+    size = outside.profile
+    shape = wind.pressure_shape
+    in_wind = LineLoad(
+        outside.breaks_m,
+        outside.lower,
+        outside.upper,
+        shape if size is None else lambda z: size(z) * shape(z),
+    ).broken_at(wind.lowest_m)
+    return [in_wind.between(low, high) for low, high in free]

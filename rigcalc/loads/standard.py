@@ -1,0 +1,61 @@
+"""The cases run when a file names none, chosen from its sails, stability data and hold."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..formulas import Working
+from ..rig import BARE, HEEL_LIMITED, KNOCKDOWN, MOTION, ROLLED, WIND_LIMITED, Case, Rig, State
+from .righting import largest_moment
+
+RUNNING_BEAUFORT = 5
+STORM_BEAUFORT = 11
+
+
+def standard_cases(rig: Rig) -> tuple[tuple[Case, str], ...]:
+    """Return the standard cases of a rig, each with the reason for it."""
+    cases: list[tuple[Case, str]] = []
+    here = [sail for sail in rig.sails if sail.mast is None or sail.mast == rig.mast.name]
+    if here:
+        basis = "RM max" if largest_moment(rig.boat, Working()) else "RM30"
+        cases.append(
+            (
+                Case(name="gust, all sail", kind=HEEL_LIMITED, basis=basis),
+                f"the boat can hold no more side force than its {basis} allows",
+            )
+        )
+        names = {sail.name for sail in here}
+        cases += [
+            (
+                Case(name=f"gust, {state.name}", kind=HEEL_LIMITED, basis=basis, state=state.name),
+                "the same moment with less sail, its force at another height",
+            )
+            for state in rig.states
+            if not is_all_sail(rig, state) and any(share > 0 for name, share in state.set if name in names)
+        ]
+        cases.append(
+            (
+                Case(name="running, all sail", kind=WIND_LIMITED, beaufort=RUNNING_BEAUFORT),
+                f"on a run no heel spills the wind; top of Beaufort {RUNNING_BEAUFORT}, after which sail is taken in",
+            )
+        )
+    rolls = any(sail.hold == ROLLED for sail in here)
+    cases += [
+        (
+            Case(name="storm, no sail", kind=BARE, beaufort=STORM_BEAUFORT, force_angle_rad=np.pi / 2),
+            f"left on a mooring or caught out: top of Beaufort {STORM_BEAUFORT} on the spar"
+            + (" and the sail rolled on it" if rolls else " alone"),
+        ),
+        (Case(name="rolling", kind=MOTION), "beam on to a sea with no sail to steady her"),
+        (
+            Case(name="knockdown", kind=KNOCKDOWN),
+            "the boat laid flat: the mast carries its own weight across",
+        ),
+    ]
+    return tuple(cases)
+
+
+def is_all_sail(rig: Rig, state: State) -> bool:
+    """Whether a state sets every sail in full."""
+    shares = dict(state.set)
+    return all(shares.get(sail.name, 0.0) >= 1.0 for sail in rig.sails)

@@ -1,0 +1,193 @@
+"""Sails as they are set: full, rolled in, reefed from the foot, or let down by panels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..rig import ROLLED, Rig, Sail
+from .sails import Strips, corners_of, signed_area, strips_of
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class SetSail:
+    """A sail at a share of its area.
+
+    Parameters
+    ----------
+    share : float
+        Share of the area that is set.
+    corners : ndarray, shape (n, 2)
+        Outline of what is set, x and z; empty when nothing is.
+    rolled : Strips or None
+        Length of cloth rolled on the mast, by height; None when none is.
+    """
+
+    sail: Sail
+    share: float
+    corners: Floats
+    rolled: Strips | None
+
+    @property
+    def strips(self) -> Strips:
+        return strips_of(self.corners)
+
+    @property
+    def area_m2(self) -> float:
+        return abs(signed_area(self.corners)) if self.corners.size else 0.0
+
+
+def set_sail(sail: Sail, share: float) -> SetSail:
+    """Return a sail with a share of its area set.
+
+    A rolled sail is cut parallel to its luff and moved to the roll, so that its head comes down along
+    the leech; the others are cut parallel to the foot and lowered by the same amount.
+    """
+    full = corners_of(sail)
+    rolls = sail.hold == ROLLED
+    share = _area_share(sail, share)
+    if share >= 1.0:
+        return SetSail(sail, 1.0, full, None)
+    if share <= 0.0:
+        return SetSail(sail, 0.0, np.empty((0, 2)), strips_of(full) if rolls else None)
+    if not rolls:
+        return SetSail(sail, share, _lowered(full, share), None)
+    # seen with x for height, the cut is level: what lies further aft than it stays set
+    turned = np.column_stack([full[:, 1], -full[:, 0]])
+    depth = height_with_area_above(strips_of(turned), share)
+    kept = _clip(full, normal=np.array([-1.0, 0.0]), offset=depth)
+    out = kept + np.array([depth, 0.0])
+    on_roll = _difference(strips_of(full), strips_of(kept))
+    return SetSail(sail, share, out, on_roll)
+
+
+def _lowered(full: Floats, share: float) -> Floats:
+    """Cut parallel to the foot, from tack to clew, and lowered along the mast."""
+    tack, clew = _tack(full), _clew(full)
+    slope = (clew[1] - tack[1]) / (clew[0] - tack[0]) if clew[0] != tack[0] else 0.0
+    # sheared so that the foot is level: shear keeps areas, and cuts parallel to the foot become level
+    level = full - np.column_stack([np.zeros(len(full)), slope * (full[:, 0] - tack[0])])
+    depth = height_with_area_above(strips_of(level), share)
+    kept = _clip(level, normal=np.array([0.0, 1.0]), offset=depth)
+    kept = kept + np.column_stack([np.zeros(len(kept)), slope * (kept[:, 0] - tack[0])])
+    return np.asarray(kept - np.array([0.0, depth - float(level[:, 1].min())]))
+
+
+def head_of(corners: Floats) -> Floats:
+    """Return the highest corner; of several, the one furthest aft, where the leech begins."""
+    top = corners[corners[:, 1] >= corners[:, 1].max() - 1e-9]
+    return np.asarray(top[np.argmin(top[:, 0])])
+
+
+def _clew(corners: Floats) -> Floats:
+    """Return the corner furthest aft in the lower half; of several, the lowest.
+
+    A gaff's peak can stand further aft than the clew: the lower half tells them apart.
+    """
+    low, high = corners[:, 1].min(), corners[:, 1].max()
+    lower = corners[corners[:, 1] <= (low + high) / 2]
+    aft = lower[lower[:, 0] <= lower[:, 0].min() + 1e-9]
+    return np.asarray(aft[np.argmin(aft[:, 1])])
+
+
+def clew_of(corners: Floats) -> Floats:
+    """Return the corner where foot and leech meet."""
+    return _clew(corners)
+
+
+def _tack(corners: Floats) -> Floats:
+    """Return the lowest of the corners furthest forward in the lower half."""
+    low, high = corners[:, 1].min(), corners[:, 1].max()
+    lower = corners[corners[:, 1] <= (low + high) / 2]
+    fore = lower[lower[:, 0] >= lower[:, 0].max() - 1e-9]
+    return np.asarray(fore[np.argmin(fore[:, 1])])
+
+
+def tack_of(corners: Floats) -> Floats:
+    """Return the corner where luff and foot meet."""
+    return _tack(corners)
+
+
+def height_with_area_above(strips: Strips, share: float) -> float:
+    """Return the height above which a share of the area lies, exactly.
+
+    Between corners the width is linear, so the area above is a quadratic in the height.
+    """
+    h = np.diff(strips.breaks_m)
+    areas = h * (strips.lower_m + strips.upper_m) / 2
+    below = (1.0 - share) * float(np.sum(areas))
+    i = min(int(np.searchsorted(np.cumsum(areas), below)), h.size - 1)
+    rest = below - float(np.sum(areas[:i]))
+    a, slope = float(strips.lower_m[i]), float((strips.upper_m[i] - strips.lower_m[i]) / h[i])
+    # a d + slope d2/2 = rest, in the form that does not cancel
+    root = np.sqrt(max(a * a + 2 * slope * rest, 0.0))
+    return float(strips.breaks_m[i] + (2 * rest / (a + root) if a + root > 0.0 else 0.0))
+
+
+def _clip(corners: Floats, *, normal: Floats, offset: float) -> Floats:
+    """Return the part of a polygon where normal . corner >= offset."""
+    distance = corners @ normal - offset
+    out = []
+    for here, there, d0, d1 in zip(
+        corners, np.roll(corners, -1, axis=0), distance, np.roll(distance, -1), strict=True
+    ):
+        if d0 >= 0.0:
+            out.append(here)
+        if (d0 > 0.0 > d1) or (d0 < 0.0 < d1):
+            out.append(here + (there - here) * d0 / (d0 - d1))
+    return np.array(out)
+
+
+def _difference(whole: Strips, part: Strips) -> Strips:
+    """Return the width of one outline less that of another within it."""
+    breaks = np.unique(np.concatenate([whole.breaks_m, part.breaks_m]))
+    middle = (breaks[:-1] + breaks[1:]) / 2
+
+    def ends(strips: Strips) -> tuple[Floats, Floats]:
+        i = np.searchsorted(strips.breaks_m, middle, side="right") - 1
+        inside = (i >= 0) & (i < strips.lower_m.size)
+        i = np.clip(i, 0, strips.lower_m.size - 1)
+        slope = (strips.upper_m - strips.lower_m)[i] / np.diff(strips.breaks_m)[i]
+        low = strips.lower_m[i] + slope * (breaks[:-1] - strips.breaks_m[i])
+        high = strips.lower_m[i] + slope * (breaks[1:] - strips.breaks_m[i])
+        return np.where(inside, low, 0.0), np.where(inside, high, 0.0)
+
+    (low, high), (low_part, high_part) = ends(whole), ends(part)
+    return Strips(breaks, np.maximum(low - low_part, 0.0), np.maximum(high - high_part, 0.0))
+
+
+def sails_of_state(rig: Rig, state: str | None) -> tuple[SetSail, ...]:
+    """Return every sail of a rig as a state sets it; all full without a state."""
+    shares = None if state is None else dict(next(s for s in rig.states if s.name == state).set)
+    return tuple(set_sail(sail, 1.0 if shares is None else shares.get(sail.name, 0.0)) for sail in rig.sails)
+
+
+def is_whole_panels(sail: Sail, share: float) -> bool:
+    """Whether a share leaves whole panels set; true of any sail without panels."""
+    return sail.panels is None or abs(share * sail.panels - round(share * sail.panels)) < 0.02
+
+
+def _area_share(sail: Sail, share: float) -> float:
+    """Return the share of area for a share as a state gives it: of panels for a sail in panels.
+
+    Panels are of equal height and are let down from the foot.
+    """
+    if sail.panels is None:
+        return share
+    strips = strips_of(corners_of(sail))
+    low, high = float(strips.breaks_m[0]), float(strips.breaks_m[-1])
+    down = 1.0 - round(share * sail.panels) / sail.panels
+    return _area_above(strips, low + (high - low) * down) / strips.area_m2
+
+
+def _area_above(strips: Strips, height_m: float) -> float:
+    z = np.unique(np.append(strips.breaks_m, height_m))
+    z = z[z >= height_m]
+    i = np.searchsorted(strips.breaks_m, (z[:-1] + z[1:]) / 2, side="right") - 1
+    slope = (strips.upper_m - strips.lower_m)[i] / np.diff(strips.breaks_m)[i]
+    middle = strips.lower_m[i] + slope * ((z[:-1] + z[1:]) / 2 - strips.breaks_m[i])
+    return float(np.sum(middle * np.diff(z)))

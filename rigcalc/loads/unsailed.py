@@ -1,0 +1,201 @@
+"""Cases without a sail drawing: bare in a storm, swung about, knocked flat, lifted, or loaded as given."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..formulas import Working
+from ..formulas.motion import swing_acceleration
+from ..formulas.stability import roll_period
+from ..formulas.wind import drag_per_length, reynolds_number, wind_pressure
+from ..rig import Case, Rig
+from ..units import STANDARD_GRAVITY_M_S2
+from .case import CaseLoad, cloth_on_mast, winds
+from .coefficients import cylinder_drag
+from .line import Applied, LineLoad, PointLoad, from_curve
+from .righting import metacentric_height, roll_gyration
+from .sailing import is_on_this_mast
+from .spar import diameter_line, exposed, rolled_line
+from .states import SetSail, set_sail
+from .wind import WindAtMast
+
+DRAG_CRISIS_REYNOLDS = 2.0e5
+ROLL_PERIOD_S = 2.5
+SEA_WATER_KG_M3 = 1025.0
+WATER_DRAG_COEFFICIENT = 1.2
+
+
+def sails_taken_in(rig: Rig) -> tuple[SetSail, ...]:
+    """Return what stays on this mast when no sail is set: the rolls."""
+    taken = (set_sail(sail, 0.0) for sail in rig.sails)
+    return tuple(s for s in taken if s.rolled is not None and is_on_this_mast(rig, s))
+
+
+def bare(rig: Rig, case: Case, working: Working) -> CaseLoad:
+    """Wind on the spar and the rolls on it, above the partners and the water."""
+    blowing = winds(case)
+    assert blowing is not None
+    mean, factor, gust = blowing
+    wind = WindAtMast(rig.wind, rig.boat.waterline_m)
+    rolls = sails_taken_in(rig)
+    outside = rolled_line(rig, rolls)
+    widest = _widest(outside)
+    reynolds = float(working.use(reynolds_number, v=gust, D=widest, nu=rig.wind.air_viscosity_m2_s))
+    crisis = case.drag_crisis == "table"
+    coefficient = case.force_coefficient or cylinder_drag(reynolds, crisis=crisis)
+    reference = np.array(rig.boat.waterline_m + rig.wind.reference_height_m)
+    pressure = float(wind.pressure_Pa(gust, reference, working))
+    per_metre = float(working.use(drag_per_length, C_D=coefficient, q=pressure, D=1.0))
+    heel = case.heel_rad or 0.0
+    if case.inclined_flow == "cosine-squared":
+        per_metre *= float(np.cos(heel) ** 2)
+    notes = [f"wind {mean:.1f} m/s x gust {factor:.2f}, drag coefficient {coefficient:.3g}"]
+    if rolls:
+        notes.append(
+            f"with {' and '.join(s.sail.name for s in rolls)} rolled on it, up to {widest * 1e3:.0f} mm thick"
+        )
+    if case.force_coefficient is None and not crisis and reynolds > DRAG_CRISIS_REYNOLDS:
+        notes.append(
+            f"Reynolds number {reynolds:.2g} lies in or past the drag crisis of a smooth cylinder; no credit is taken"
+        )
+    side, forward = float(np.sin(case.force_angle_rad)), float(np.cos(case.force_angle_rad))
+    lines = exposed(rig, outside, wind, ())
+    return CaseLoad(
+        name=case.name,
+        kind=case.kind,
+        state="no sail",
+        applied=Applied(tuple(line.scaled(per_metre).along(side, forward) for line in lines)),
+        weight_heel_rad=heel,
+        hung_kg_m=cloth_on_mast(rolls),
+        wind_speed_m_s=mean,
+        heel_rad=heel,
+        notes=tuple(notes),
+    )
+
+
+def motion(rig: Rig, case: Case, working: Working) -> CaseLoad:
+    """Mast and rolls thrown about by roll and pitch, at the ends of both swings at once.
+
+    At the end of a swing the boat leans furthest and turns back hardest, so weight and inertia pull
+    the same way. Both swings turn about the waterline.
+    """
+    period = case.roll_period_s or _roll_period(rig, working) or ROLL_PERIOD_S
+    roll = float(working.use(swing_acceleration, phi=case.roll_amplitude_rad, T=period))
+    pitch = float(working.use(swing_acceleration, phi=case.pitch_amplitude_rad, T=case.pitch_period_s))
+    rolls = sails_taken_in(rig)
+    return CaseLoad(
+        name=case.name,
+        kind=case.kind,
+        state="no sail",
+        weight_heel_rad=case.roll_amplitude_rad,
+        weight_factor=case.dynamic_factor,
+        pitch_rad=case.pitch_amplitude_rad,
+        swing_rad_s2=(roll, pitch),
+        swing_about_m=rig.boat.waterline_m,
+        hung_kg_m=cloth_on_mast(rolls),
+        heel_rad=case.roll_amplitude_rad,
+        notes=(
+            f"roll {np.degrees(case.roll_amplitude_rad):.0f} deg in {period:.1f} s with pitch "
+            f"{np.degrees(case.pitch_amplitude_rad):.0f} deg in {case.pitch_period_s:.1f} s, x {case.dynamic_factor:g}",
+        ),
+    )
+
+
+def _roll_period(rig: Rig, working: Working) -> float | None:
+    k, gm = roll_gyration(rig.boat), metacentric_height(rig.boat)
+    if k is None or gm is None or gm <= 0.0:
+        return None
+    return float(working.use(roll_period, k=k, g=STANDARD_GRAVITY_M_S2, GM=gm))
+
+
+def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
+    """The mast level: its own weight across it, and the drag of the water where it goes in."""
+    rolls = sails_taken_in(rig)
+    notes = [f"own weight level x {case.dynamic_factor:g}"]
+    lines: tuple[LineLoad, ...] = ()
+    if case.tip_speed_m_s is None or case.wet_length_m is None:
+        notes.append(
+            "drag of the mast in the water is left out: no tip_speed is given, and no published value was read"
+        )
+    else:
+        tip, wet, speed = rig.mast.length_m, case.wet_length_m, case.tip_speed_m_s
+        spar = diameter_line(rig.mast).between(tip - wet, tip)
+        about = rig.boat.waterline_m
+        at_tip = float(working.use(wind_pressure, rho=SEA_WATER_KG_M3, v=speed)) * WATER_DRAG_COEFFICIENT
+        drag = at_tip / (tip - about) ** 2 * case.dynamic_factor
+        # as the boat rights herself she draws the mast up through the water: drag and weight pull alike
+        lines = (LineLoad(spar.breaks_m, spar.lower, spar.upper, lambda z: drag * (z - about) ** 2),)
+        notes.append(f"drawn up through the water, {wet:.2f} m of it wet, at a tip speed of {speed:.1f} m/s")
+        if case.sealed == "yes":
+            lift = SEA_WATER_KG_M3 * STANDARD_GRAVITY_M_S2 * np.pi / 4
+            size = spar
+            lines += (
+                LineLoad(
+                    spar.breaks_m,
+                    np.ones_like(spar.lower),
+                    np.ones_like(spar.upper),
+                    lambda z: -lift * size.at(z) ** 2,
+                ),
+            )
+            notes.append("buoyancy of the sealed mast")
+    return CaseLoad(
+        name=case.name,
+        kind=case.kind,
+        state="no sail",
+        applied=Applied(lines),
+        weight_heel_rad=np.pi / 2,
+        weight_factor=case.dynamic_factor,
+        hung_kg_m=cloth_on_mast(rolls),
+        heel_rad=np.pi / 2,
+        notes=tuple(notes),
+    )
+
+
+def lift(rig: Rig, case: Case, working: Working) -> CaseLoad:
+    """The mast level on two slings or props."""
+    low, high = case.lower_height_m, case.upper_height_m
+    if low is None or high is None:
+        raise ValueError(f"case {case.name!r} names no two heights")
+    rolls = sails_taken_in(rig)
+    return CaseLoad(
+        name=case.name,
+        kind=case.kind,
+        state="no sail",
+        weight_heel_rad=np.pi / 2,
+        weight_factor=case.dynamic_factor,
+        hung_kg_m=cloth_on_mast(rolls),
+        held_at_m=(low, high),
+        heel_rad=np.pi / 2,
+        notes=(
+            f"own weight level x {case.dynamic_factor:g}, held at z = {low:.2f} m (in the column of the step) and "
+            f"{high:.2f} m (in that of the partners)",
+        ),
+    )
+
+
+def given(rig: Rig, case: Case, working: Working) -> CaseLoad:
+    """A reviewer's own loads."""
+    lines = (
+        from_curve(case.line_load, side=1.0, forward=0.0) if case.line_load else None,
+        from_curve(case.line_load_forward, side=0.0, forward=1.0) if case.line_load_forward else None,
+    )
+    points = (
+        *(PointLoad(p.height_m, p.side_N, p.forward_N) for p in case.point_load),
+        PointLoad(rig.mast.length_m, axial_N=case.axial_N),
+    )
+    return CaseLoad(
+        name=case.name,
+        kind=case.kind,
+        state="as given",
+        applied=Applied(tuple(line for line in lines if line is not None), points),
+        torque_N_m=case.torque_N_m,
+        weight_heel_rad=case.own_weight_heel_rad,
+        heel_rad=case.own_weight_heel_rad,
+        notes=("loads taken as given, without a factor of ours",),
+    )
+
+
+def _widest(outside: LineLoad) -> float:
+    nodes = np.linspace(0.0, 1.0, 9)
+    z = outside.breaks_m[:-1, None] + np.diff(outside.breaks_m)[:, None] * nodes
+    return float(np.max(outside.at(z)))

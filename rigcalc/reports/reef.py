@@ -1,0 +1,97 @@
+"""The reefing table for the terminal and as JSON."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+from .. import units
+from ..design import ReefingTable, StateLimits
+from .terminal import bullets, table, wrapped
+
+_MARK = {
+    "mast": "the mast",
+    "RM30": "30 deg of heel",
+    "RM max": "the greatest righting moment",
+    "none": "nothing",
+}
+
+
+def reefing_screen(result: ReefingTable) -> str:
+    """Return the reefing table as text."""
+    rows = [
+        [
+            "",
+            "area",
+            "centre",
+            "close-hauled: mast",
+            "RM30",
+            "RM max",
+            "running: mast",
+            "heel",
+            "in gust",
+            "lost at",
+        ],
+        ["state", "m2", "z m", "kn", "kn", "kn", "kn", "deg", "deg", "deg"],
+        *(_row(state) for state in result.states),
+    ]
+    lines = [
+        result.title,
+        "",
+        "Wind felt aboard at which each state has had enough; heel and gust for "
+        f"{units.convert(result.wind_m_s, 'm/s', 'kn'):.0f} kn gusting {result.gust_factor:.2f} times.",
+        "",
+        table(rows),
+        "",
+    ]
+    for state in result.states:
+        lines += wrapped(f"{state.name}: {_said(state)}", "  ", first="")
+    lines += ["", *bullets("Notes", result.notes), "", *bullets("Cautions", result.cautions)]
+    return "\n".join(lines) + "\n"
+
+
+def reefing_json(result: ReefingTable) -> str:
+    """Return the reefing table as JSON; what could not be worked out is null."""
+    document: dict[str, Any] = {
+        "title": result.title,
+        "wind_m_s": result.wind_m_s,
+        "gust_factor": result.gust_factor,
+        "states": [_plain(state) for state in result.states],
+        "notes": list(result.notes),
+        "cautions": list(result.cautions),
+    }
+    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _plain(state: StateLimits) -> dict[str, Any]:
+    lost = state.gust_heel_rad is not None and math.isinf(state.gust_heel_rad)
+    return {**vars(state), "gust_heel_rad": None if lost else state.gust_heel_rad, "lost_in_gust": lost}
+
+
+def _row(state: StateLimits) -> list[str]:
+    return [
+        state.name,
+        f"{state.area_m2:.1f}",
+        f"{state.centre_m:.2f}",
+        *(_knots(v) for v in (state.mast_m_s, state.rm30_m_s, state.rm_max_m_s, state.running_m_s)),
+        *(_degrees(a) for a in (state.heel_rad, state.gust_heel_rad, state.no_return_rad)),
+    ]
+
+
+def _knots(wind_m_s: float | None) -> str:
+    return "-" if wind_m_s is None else f"{units.convert(wind_m_s, 'm/s', 'kn'):.1f}"
+
+
+def _degrees(angle: float | None) -> str:
+    if angle is None:
+        return "-"
+    return "lost" if math.isinf(angle) else f"{math.degrees(angle):.0f}"
+
+
+def _said(state: StateLimits) -> str:
+    winds = {"mast": state.mast_m_s, "RM30": state.rm30_m_s, "RM max": state.rm_max_m_s}
+    first = winds.get(state.first)
+    if first is None:
+        return "no limit was found below 60 m/s."
+    return f"{_MARK[state.first]} comes first, at {_knots(first)} kn close-hauled."

@@ -1,0 +1,31 @@
+"""Checks between fields: what each field alone cannot show to be wrong.
+
+Every rule runs on the fields it could read, so that one slip does not hide another.
+"""
+
+from __future__ import annotations
+
+from ...errors import Problem
+from ..loose import Loose
+from .boat import boat_rules
+from .cases import case_rules
+from .mast import mast_rules, material_rules
+from .sails import sail_rules, state_rules
+
+
+def disagreements(rig: Loose) -> list[Problem]:
+    """Return every problem between the fields of a rig."""
+    found: list[Problem] = []
+    if rig.has("boat"):
+        found += boat_rules(rig.boat)
+    if rig.has("materials"):
+        found += material_rules(rig.materials)
+    if rig.has("mast"):
+        found += mast_rules(rig.mast, rig.get("materials", ()))
+    if rig.has("sails"):
+        found += sail_rules(rig.sails, rig.get("mast"))
+    if rig.has("states", "sails"):
+        found += state_rules(rig.states, rig.sails)
+    if rig.has("cases", "sails", "states"):
+        found += case_rules(rig)
+    return found

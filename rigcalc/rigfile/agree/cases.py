@@ -1,0 +1,174 @@
+"""Rules for the cases."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+
+from ...errors import Problem
+from ...formulas import Working
+from ...loads import holding_moment
+from ...rig import GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WINDY
+from ..loose import Loose
+from .say import HAIR, name_known, unique
+
+FREE_ANGLE_RAD = np.radians(60.0) + 1e-9
+"""Angle off the bow up to which heel alone caps the force."""
+
+
+def case_rules(rig: Loose) -> Iterator[Problem]:
+    """Yield what is wrong with the cases."""
+    yield from unique(rig.cases, "case")
+    for case in rig.cases:
+        if not case.has("kind", "state"):
+            continue
+        if case.state is not None:
+            names = [s.name for s in rig.states if s.has("name")]
+            yield from name_known(f"{case.path}.state", case.state, names, "state")
+            if case.state not in names:
+                continue
+        if case.kind in SAILING:
+            yield from _needs_sail(rig, case)
+        if case.kind == HEEL_LIMITED:
+            yield from _needs_moment(rig, case)
+        if case.has("wind_speed_m_s", "beaufort"):
+            yield from _wind(case)
+        for kind, rule in ((GIVEN, _given), (KNOCKDOWN, _knockdown), (LIFT, _lift)):
+            if case.kind == kind:
+                yield from rule(rig, case)
+
+
+def _needs_sail(rig: Loose, case: Loose) -> Iterator[Problem]:
+    shares: dict[str, float] = {s.name: 1.0 for s in rig.sails if s.has("name")}
+    if case.state is not None:
+        state = next((s for s in rig.states if s.get("name") == case.state and s.has("set")), None)
+        if state is None:
+            return
+        shares = dict(state.set)
+    own = rig.get("mast")
+    here = [
+        s
+        for s in rig.sails
+        if s.has("name", "mast")
+        and shares.get(s.name, 0.0) > 0.0
+        and (s.mast is None or own is None or s.mast == own.get("name"))
+    ]
+    if not here:
+        yield Problem(
+            f"{case.path}.kind",
+            f'"{case.kind}"',
+            "no sail is set on this mast",
+            "Add a [[sail]], or set one.",
+        )
+
+
+def _wind(case: Loose) -> Iterator[Problem]:
+    both = case.wind_speed_m_s is not None and case.beaufort is not None
+    neither = case.wind_speed_m_s is None and case.beaufort is None
+    if both or (neither and case.kind in WINDY):
+        given = "both are given" if both else "neither is given"
+        allowed = f"wind_speed or beaufort is wanted; {given}"
+        yield Problem(f"{case.path}.wind_speed", "", allowed, 'Give one: wind_speed = "20 kn".')
+    elif neither and case.kind == HEEL_LIMITED and case.get("apparent_wind_angle_rad", 0.0) > FREE_ANGLE_RAD:
+        yield Problem(
+            f"{case.path}.apparent_wind_angle",
+            f"{np.degrees(case.apparent_wind_angle_rad):.3g} deg",
+            "so far off the bow the heel holds back little of the force: a wind must cap it",
+            'Add wind_speed = "25 kn", or use a case of kind "wind-limited".',
+        )
+
+
+def _knockdown(rig: Loose, case: Loose) -> Iterator[Problem]:
+    if not case.has("tip_speed_m_s", "wet_length_m") or case.tip_speed_m_s is None:
+        return
+    if case.wet_length_m is None:
+        yield Problem(f"{case.path}.wet_length", "", "tip_speed needs it", 'Add wet_length = "1.5 m".')
+        return
+    mast: Any = rig.get("mast")
+    if (
+        mast is not None
+        and mast.has("length_m", "bury_m")
+        and case.wet_length_m > mast.length_m - mast.bury_m
+    ):
+        yield Problem(
+            f"{case.path}.wet_length",
+            f"{case.wet_length_m:.4g} m",
+            f"only {mast.length_m - mast.bury_m:.4g} m of the mast stands above the partners",
+            "It is the part in the water, from the tip.",
+        )
+
+
+def _lift(rig: Loose, case: Loose) -> Iterator[Problem]:
+    if not case.has("lower_height_m", "upper_height_m"):
+        return
+    for name in ("lower_height", "upper_height"):
+        if case[f"{name}_m"] is None:
+            yield Problem(f"{case.path}.{name}", "", "a lift needs both heights", f'Add {name} = "2 m".')
+    low, high = case.lower_height_m, case.upper_height_m
+    if low is None or high is None:
+        return
+    mast: Any = rig.get("mast")
+    if low >= high:
+        yield Problem(
+            f"{case.path}.lower_height",
+            f"{low:.4g} m",
+            f"it must be below upper_height, {high:.4g} m",
+            "Are the two swapped?",
+        )
+    elif mast is not None and mast.has("length_m") and high > mast.length_m * (1 + HAIR):
+        yield Problem(
+            f"{case.path}.upper_height",
+            f"{high:.4g} m",
+            f"it is above the tip, {mast.length_m:.4g} m",
+            "Heights are z from the heel.",
+        )
+
+
+def _needs_moment(rig: Loose, case: Loose) -> Iterator[Problem]:
+    if not case.has("basis", "moment_N_m"):
+        return
+    if case.basis == "moment":
+        if case.moment_N_m is None:
+            yield Problem(f"{case.path}.moment", "", 'basis = "moment" needs it', 'Add moment = "2400 N m".')
+        return
+    boat = rig.get("boat")
+    if boat is None or not boat.has("displacement_kg", "stability"):
+        return
+    s = boat.stability
+    if not s.has("righting_arm", "gm_m", "bm_m", "moment_30_N_m", "moment_max_N_m"):
+        return
+    if holding_moment(rig, case, Working()) is None:  # type: ignore[arg-type]  # read but not yet built
+        yield Problem(
+            f"{case.path}.basis",
+            f'"{case.basis or "RM max"}"',
+            "the stability data do not give this righting moment",
+            "Extend boat.stability.righting_arm, add the moment there, or choose another basis.",
+        )
+
+
+def _given(rig: Loose, case: Loose) -> Iterator[Problem]:
+    loads = ("line_load", "line_load_forward", "point_load", "axial_N", "torque_N_m", "own_weight_heel_rad")
+    if not case.has(*loads):
+        return
+    if all(getattr(case, name) in ((), None, 0.0) for name in loads):
+        yield Problem(
+            case.path, "", "it gives no load", "Add line_load, point_load, axial, torque or own_weight_heel."
+        )
+    mast: Any = rig.get("mast")
+    if mast is None or not mast.has("length_m"):
+        return
+    heights = [
+        *((f"{case.path}.line_load[{i}]", z) for i, (z, _) in enumerate(case.line_load)),
+        *((f"{case.path}.line_load_forward[{i}]", z) for i, (z, _) in enumerate(case.line_load_forward)),
+        *((f"{p.path}.height", p.height_m) for p in case.point_load if p.has("height_m")),
+    ]
+    for path, z in heights:
+        if not 0.0 <= z <= mast.length_m * (1 + HAIR):
+            yield Problem(
+                path,
+                f"{z:.4g} m",
+                f"it is not on the mast, 0 m to {mast.length_m:.4g} m",
+                "Heights are z from the heel.",
+            )

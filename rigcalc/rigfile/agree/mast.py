@@ -1,0 +1,251 @@
+"""Rules for the mast and its metals."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from ...errors import Problem
+from ...materials import MaterialError, metal_rows
+from ..loose import Loose
+from .say import HAIR, mm, unique
+
+LARGEST_HOLE = 0.4
+"""Width over diameter at which the stress factors of a hole end."""
+
+
+def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
+    """Yield what is wrong with the user's own materials."""
+    yield from unique(materials, "material")
+    for m in materials:
+        if m.has("proof_Pa", "ultimate_Pa") and m.proof_Pa > m.ultimate_Pa:
+            yield Problem(
+                f"{m.path}.proof",
+                f"{m.proof_Pa / 1e6:.4g} MPa",
+                f"it is above ultimate, {m.ultimate_Pa / 1e6:.4g} MPa",
+                "Are the two swapped?",
+            )
+        if m.has("welded_proof_Pa", "welded_ultimate_Pa"):
+            if (m.welded_proof_Pa is None) != (m.welded_ultimate_Pa is None):
+                missing = "welded_proof" if m.welded_proof_Pa is None else "welded_ultimate"
+                yield Problem(
+                    f"{m.path}.{missing}", "", "the two welded strengths belong together", f"Add {missing}."
+                )
+            for name in ("proof", "ultimate"):
+                welded, parent = m.get(f"welded_{name}_Pa"), m.get(f"{name}_Pa")
+                if welded is not None and parent is not None and welded > parent:
+                    yield Problem(
+                        f"{m.path}.welded_{name}",
+                        f"{welded / 1e6:.4g} MPa",
+                        f"welding does not raise {name}, {parent / 1e6:.4g} MPa",
+                        "Are the two swapped?",
+                    )
+        if m.has("E_Pa", "G_Pa", "nu"):
+            isotropic = m.E_Pa / (2 * (1 + m.nu))
+            if not 0.8 <= m.G_Pa / isotropic <= 1.25:
+                yield Problem(
+                    f"{m.path}.G",
+                    f"{m.G_Pa / 1e9:.4g} GPa",
+                    f"a metal's shear modulus is E/(2 (1 + nu)) = {isotropic / 1e9:.4g} GPa, within a quarter",
+                    "Check E, G and nu.",
+                )
+
+
+def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+    """Yield what is wrong with the mast and what stands on it."""
+    if mast.has("length_m", "bury_m") and mast.bury_m >= mast.length_m:
+        yield Problem(
+            "mast.bury",
+            f"{mast.bury_m:.4g} m",
+            f"it must be less than the length, {mast.length_m:.4g} m",
+            "The bury is the part below the partners.",
+        )
+    if mast.has("length_m"):
+        yield from _heights(mast)
+    stations = mast.get("stations", ())
+    if (
+        stations
+        and all(s.has("height_m", "diameter_m", "wall_m") for s in stations)
+        and mast.has("length_m", "material")
+    ):
+        sizes_agree = True
+        for problem in (*_stations(stations, mast.length_m), *_walls(stations)):
+            sizes_agree = False
+            yield problem
+        if sizes_agree:
+            yield from _materials(mast, own)
+            yield from _nesting(mast)
+            yield from _openings(mast)
+
+
+def _stations(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
+    heights = [s.height_m for s in stations]
+    if heights[0] != 0.0:
+        yield Problem(
+            "mast.stations[0].height",
+            f"{heights[0]:.4g} m",
+            "the first station is the heel, 0 m",
+            'Add {height = "0 m", ...}.',
+        )
+    if abs(heights[-1] - length) > 1e-6 * length:
+        yield Problem(
+            f"mast.stations[{len(heights) - 1}].height",
+            f"{heights[-1]:.4g} m",
+            f"the last station is the tip, {length:.4g} m",
+            "Give the size at the tip, or mend the length.",
+        )
+    for i, (before, after) in enumerate(pairwise(heights)):
+        here = f"mast.stations[{i + 1}].height"
+        if after < before:
+            yield Problem(
+                here,
+                f"{after:.4g} m",
+                f"it is below the station before it, {before:.4g} m",
+                "Put the stations in order from heel to tip.",
+            )
+        elif after == before and (i == 0 or i == len(heights) - 2 or heights[i - 1] == before):
+            yield Problem(
+                here,
+                f"{after:.4g} m",
+                "two stations at one height make a step: not three, nor at an end",
+                "Take one out.",
+            )
+
+
+def _walls(stations: Sequence[Loose]) -> Iterator[Problem]:
+    for s in stations:
+        if s.wall_m is None:
+            yield Problem(f"{s.path}.wall", "", "a metal mast is a tube", 'Give its wall: wall = "4 mm".')
+        elif s.wall_m >= s.diameter_m / 2:
+            yield Problem(
+                f"{s.path}.wall",
+                mm(s.wall_m),
+                f"it fills the diameter of {mm(s.diameter_m)}",
+                "A wall is less than half the diameter.",
+            )
+
+
+def _heights(mast: Loose) -> Iterator[Problem]:
+    """Everything placed on the mast must lie on it."""
+    places = [
+        *((s.path, "end", s.get("end_m")) for s in mast.get("sleeve", ())),
+        *((o.path, "height", o.get("height_m")) for o in mast.get("opening", ())),
+        *((w.path, "height", w.get("height_m")) for w in mast.get("weld", ())),
+        ("mast", "fittings_height", mast.get("fittings_height_m")),
+    ]
+    for path, key, height in places:
+        if height is not None and height > mast.length_m * (1 + HAIR):
+            yield Problem(
+                f"{path}.{key}",
+                f"{height:.4g} m",
+                f"it is above the tip, {mast.length_m:.4g} m",
+                "Heights are z from the heel.",
+            )
+    for s in mast.get("sleeve", ()):
+        if s.has("start_m", "end_m") and s.start_m >= s.end_m:
+            yield Problem(
+                f"{s.path}.start",
+                f"{s.start_m:.4g} m",
+                f"it must be below the end, {s.end_m:.4g} m",
+                "Are the two swapped?",
+            )
+        if s.has("diameter_m", "wall_m") and s.wall_m >= s.diameter_m / 2:
+            yield Problem(
+                f"{s.path}.wall",
+                mm(s.wall_m),
+                f"it fills the diameter of {mm(s.diameter_m)}",
+                "A wall is less than half the diameter.",
+            )
+
+
+def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+    usable = [m for m in own if m.has("name")]
+    names = {m.name for m in usable}
+    walls = [s.wall_m for s in mast.stations]
+    parts = [("mast.material", mast.material, min(walls), max(walls))]
+    for s in mast.get("sleeve", ()):
+        if s.has("material", "wall_m"):
+            where = f"{s.path}.{'wall' if s.material is None else 'material'}"
+            parts.append((where, s.material or mast.material, s.wall_m, s.wall_m))
+    for path, name, thinnest, thickest in parts:
+        welded = None
+        if name in names:
+            welded = next(m for m in usable if m.name == name).get("welded_proof_Pa")
+        else:
+            try:
+                rows = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)
+            except MaterialError as error:
+                yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
+                continue
+            welded = rows[0].haz_proof_Pa
+        if mast.get("weld") and welded is None:
+            yield Problem(
+                path,
+                f'"{name}"',
+                "its strength beside a weld is not known here",
+                "Leave the weld out, or give a [[material]] with welded_proof and welded_ultimate.",
+            )
+
+
+def _sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[tuple[float, float]]:
+    """Return (diameter, bore) at the ends of every stretch of the mast between two heights."""
+    found = []
+    for low, high in pairwise(stations):
+        first, last = max(low.height_m, start), min(high.height_m, end)
+        if high.height_m == low.height_m or first > last or (first == last and start < end):
+            continue
+        for z in (first, last):
+            share = (z - low.height_m) / (high.height_m - low.height_m)
+            diameter = low.diameter_m + share * (high.diameter_m - low.diameter_m)
+            wall = low.wall_m + share * (high.wall_m - low.wall_m)
+            found.append((diameter, diameter - 2 * wall))
+    return found
+
+
+def _nesting(mast: Loose) -> Iterator[Problem]:
+    """Tubes at one height must lie inside one another."""
+    sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m", "diameter_m", "wall_m")]
+    for i, s in enumerate(sleeves):
+        own = (s.diameter_m, s.diameter_m - 2 * s.wall_m)
+        sizes = _sizes_between(mast.stations, s.start_m, s.end_m)
+        if sizes:
+            most, least = max(d for d, _ in sizes), min(bore for _, bore in sizes)
+            if own[0] > least + HAIR and own[1] < most - HAIR:
+                yield Problem(
+                    f"{s.path}.diameter",
+                    mm(own[0]),
+                    f"it fits neither inside the mast, bored to {mm(least)} there, nor over it, up to {mm(most)}",
+                    "Change its size, or the stretch it covers.",
+                )
+        for other in sleeves[:i]:
+            apart = s.end_m <= other.start_m or other.end_m <= s.start_m
+            bore = other.diameter_m - 2 * other.wall_m
+            if not apart and own[0] > bore + HAIR and own[1] < other.diameter_m - HAIR:
+                yield Problem(
+                    f"{s.path}.diameter",
+                    mm(own[0]),
+                    f"it runs into the sleeve of {mm(other.diameter_m)}",
+                    "Sleeves at one height must lie inside one another.",
+                )
+
+
+def _openings(mast: Loose) -> Iterator[Problem]:
+    for o in mast.get("opening", ()):
+        if not o.has("height_m", "width_m", "length_m"):
+            continue
+        sizes = _sizes_between(mast.stations, o.height_m, o.height_m)
+        if sizes and o.width_m > LARGEST_HOLE * min(d for d, _ in sizes):
+            yield Problem(
+                f"{o.path}.width",
+                mm(o.width_m),
+                f"stress at a hole is known here up to {LARGEST_HOLE:g} of the diameter, "
+                f"{mm(LARGEST_HOLE * min(d for d, _ in sizes))}",
+                "Make it narrower, or have it worked out by other means.",
+            )
+        if o.length_m is not None and o.length_m < o.width_m:
+            yield Problem(
+                f"{o.path}.length",
+                mm(o.length_m),
+                f"a slot across the mast, {mm(o.width_m)} wide, raises the stress beyond what is known here",
+                "Turn it along the mast, or make it round.",
+            )

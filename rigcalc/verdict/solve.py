@@ -1,0 +1,96 @@
+"""The beam engine put to work on all cases of a model, whatever holds the mast in each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..loads import CaseLoad
+from ..structure.beam import BeamResult, Supports, solve
+from ..structure.large import solve_large
+from ..structure.modes import critical_axial_load
+from .model import Model
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Solved:
+    """Straight and bent mast of every case.
+
+    Parameters
+    ----------
+    small : BeamResult
+        Leading axes (plane, case).
+    bent_m : ndarray, shape (3, cases, n, points)
+        Positions on the bent mast.
+    bent_moment_N_m : ndarray, shape (2, cases, n, points)
+        Moments on the bent mast.
+    settled : ndarray of bool, shape (cases,)
+        Whether the bent mast found its equilibrium.
+    axial_factor : ndarray, shape (cases,)
+        Factor on the axial load at which the mast becomes unstable: infinite where none does, NaN where
+        the search did not settle.
+    """
+
+    small: BeamResult
+    bent_m: Floats
+    bent_moment_N_m: Floats
+    settled: NDArray[np.bool_]
+    axial_factor: Floats
+
+
+def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
+    """Solve every case, those held alike together."""
+    groups: dict[tuple[float, float] | None, list[int]] = {}
+    for i, load in enumerate(loads):
+        groups.setdefault(load.held_at_m, []).append(i)
+    parts = [_solve(model.only(cases), held) for held, cases in groups.items()]
+    order = np.argsort([i for cases in groups.values() for i in cases])
+
+    def together(pieces: list[Floats], axis: int) -> Floats:
+        return np.take(np.concatenate(pieces, axis=axis), order, axis=axis)
+
+    small = BeamResult(
+        *(together([getattr(p.small, name) for p in parts], 1) for name in BeamResult.__dataclass_fields__)
+    )
+    return Solved(
+        small,
+        together([p.bent_m for p in parts], 1),
+        together([p.bent_moment_N_m for p in parts], 1),
+        np.concatenate([p.settled for p in parts])[order],
+        together([p.axial_factor for p in parts], 0),
+    )
+
+
+def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
+    supports = model.supports
+    if held is not None:
+        supports = Supports(bury_m=held[1], lower_m=held[0])
+    EI = model.sections.EI_N_m2
+    small = solve(model.mesh, EI, model.across, supports)
+    large = solve_large(model.mesh, EI, model.line_N_m, model.steady_point_N, supports, pulls=model.pulls)
+    finite = np.all(np.isfinite(large.position_m), axis=(0, -2, -1))
+    return Solved(
+        small, large.position_m, large.moment_N_m, large.converged & finite, _axial_factors(model, supports)
+    )
+
+
+def _axial_factors(model: Model, supports: Supports) -> Floats:
+    axial = model.axial_N
+    factors = np.full(axial.shape[0], np.inf)
+    pressed = np.max(axial, axis=(-2, -1)) > 1e-9
+    if np.any(pressed):
+        found = critical_axial_load(
+            model.mesh,
+            np.broadcast_to(model.sections.EI_N_m2, axial[pressed].shape),
+            axial[pressed],
+            np.zeros_like(axial[pressed]),
+            supports,
+            restoring_N_m=model.restoring_N_m[pressed],
+        )
+        factors[pressed] = np.where(found.converged, found.values[..., 0], np.nan)
+    return factors

@@ -1,0 +1,135 @@
+"""The spar by itself: mass, frequencies, the winds that sing in it, and what it costs in stability."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import Working
+from ..formulas.motion import equivalent_ballast
+from ..formulas.sails import critical_wind_speed, scruton_number, shedding_sway
+from ..formulas.stability import centre_of_gravity_rise, righting_moment
+from ..loads import sails_taken_in
+from ..loads.case import cloth_on_mast
+from ..loads.spar import rolled_line
+from ..rig import Rig
+from ..structure.modes import critical_axial_load, natural_frequencies
+from ..units import STANDARD_GRAVITY_M_S2
+from .model import Model
+from .result import MastResult, Shedding, StabilityCost
+
+Floats = NDArray[np.float64]
+
+STROUHAL = 0.18
+"""Circle, EN 1991-1-4 Table E.1, from memory; 0.20 and 0.21 are read elsewhere. The lowest sheds in the most wind."""
+LATERAL_COEFFICIENT = 0.7
+"""EN 1991-1-4 Table E.2 below Re 3e5, from memory."""
+CANTILEVER_MODE_FACTOR = 0.13
+CORRELATION_DIAMETERS = 6.0
+BALLAST_DEPTH_M = 0.5
+
+
+def mast_result(rig: Rig, model: Model, working: Working) -> MastResult:
+    """Return the spar's own figures."""
+    mesh, EI, mass = model.mesh, model.sections.EI_N_m2, model.sections.mass_kg_m
+    total = float(mesh.total(mass) + np.sum(model.fittings_kg))
+    moment = float(mesh.total(mass * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m))
+    modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
+    critical = critical_axial_load(mesh, EI, np.ones_like(EI), np.zeros_like(EI), model.supports)
+    return MastResult(
+        length_m=rig.mast.length_m,
+        mass_kg=total,
+        centre_of_gravity_m=moment / total,
+        natural_frequencies_Hz=(float(modes.values[0]), float(modes.values[1])),
+        axial_stability_N=float(critical.values[0]),
+        stability_cost=_stability_cost(rig, model, total, moment / total, working),
+        vortex_shedding=tuple(_shedding(rig, model, working)),
+    )
+
+
+def _stability_cost(
+    rig: Rig, model: Model, mass_kg: float, centre_m: float, working: Working
+) -> StabilityCost:
+    boat, g = rig.boat, STANDARD_GRAVITY_M_S2
+    own = boat.waterline_m if boat.centre_of_gravity_m is None else boat.centre_of_gravity_m
+    ballast = boat.waterline_m - BALLAST_DEPTH_M if boat.ballast_height_m is None else boat.ballast_height_m
+    reference = rig.mast.reference_mass_kg or 0.0
+    use = working.use
+    loss = float(use(centre_of_gravity_rise, m=mass_kg - reference, z=centre_m - own, M=boat.displacement_kg))
+    mesh = model.mesh
+    inertia = mesh.total(model.sections.mass_kg_m * (mesh.z_m - own) ** 2) + np.sum(
+        model.fittings_kg * (mesh.edges_m - own) ** 2
+    )
+    return StabilityCost(
+        compared_with_kg=reference,
+        gm_loss_m=loss,
+        moment_30_loss_N_m=float(use(righting_moment, m=boat.displacement_kg, g=g, GZ=loss * 0.5)),
+        roll_inertia_kg_m2=float(inertia),
+        ballast_kg=float(use(equivalent_ballast, m=mass_kg - reference, h=centre_m - own, d=own - ballast)),
+    )
+
+
+def _shedding(rig: Rig, model: Model, working: Working) -> Iterator[Shedding]:
+    """Yield the critical winds of the bare mast, and of the mast with its sails rolled on it."""
+    mesh = model.mesh
+    rolls = sails_taken_in(rig)
+    conditions: list[tuple[str, Floats, Floats]] = [
+        ("bare", model.sections.mass_kg_m, model.sections.outer_m)
+    ]
+    if rolls:
+        cloth = sum(line.at(mesh.z_m) for line in cloth_on_mast(rolls))
+        conditions.append(
+            ("sail rolled", model.sections.mass_kg_m + cloth, rolled_line(rig, rolls).at(mesh.z_m))
+        )
+    for name, mass, outside in conditions:
+        modes = natural_frequencies(mesh, model.sections.EI_N_m2, mass, model.fittings_kg, model.supports)
+        for k in range(2):
+            yield _critical(
+                rig, model, name, k, modes.values[k], modes.deflection_m[k], mass, outside, working
+            )
+
+
+def _critical(
+    rig: Rig,
+    model: Model,
+    condition: str,
+    k: int,
+    frequency: float,
+    shape: Floats,
+    mass: Floats,
+    outside: Floats,
+    working: Working,
+) -> Shedding:
+    """Critical wind at the place where the mode swings widest, and the sway it may build up to."""
+    mesh, use = model.mesh, working.use
+    widest = np.unravel_index(int(np.argmax(np.abs(shape))), shape.shape)
+    size = float(outside[widest])
+    moving = float(mesh.total(mass * shape**2) + np.sum(model.fittings_kg * _at_edges(shape) ** 2))
+    mean_mass = moving / float(mesh.total(shape**2))
+    scruton = float(
+        use(scruton_number, m=mean_mass, delta=rig.mast.damping, rho=rig.wind.air_density_kg_m3, D=size)
+    )
+    wind = float(use(critical_wind_speed, n=float(frequency), D=size, St=STROUHAL))
+    sway = None
+    if k == 0:
+        share = CORRELATION_DIAMETERS * size / (rig.mast.length_m - rig.mast.bury_m)
+        # EN 1991-1-4 Table E.5, cantilever: the share of the height over which vortices keep in step
+        in_step = 3 * share * (1 - share + share**2 / 3) if share < 1 else 1.0
+        ratio = float(
+            shedding_sway(
+                K=CANTILEVER_MODE_FACTOR,
+                K_w=min(in_step, 0.6),
+                c_lat=LATERAL_COEFFICIENT,
+                St=STROUHAL,
+                Sc=scruton,
+            )
+        )
+        # past 0.6 of a diameter vortices keep in step over more of the mast, and the factors no longer hold
+        sway = ratio * size if ratio <= 0.6 else None
+    return Shedding(condition, k + 1, float(frequency), wind, sway, scruton)
+
+
+def _at_edges(f: Floats) -> Floats:
+    return np.concatenate([f[:1, 0], f[:, -1]])
