@@ -87,7 +87,7 @@ class Model:
         return stiffness
 
     def _arm(self, pull: Pull) -> Floats:
-        return np.asarray(pull.toward_m) - np.array([0.0, 0.0, self.mesh.edges_m[pull.edge]])
+        return np.subtract(pull.toward_m, (0.0, 0.0, float(self.mesh.edges_m[pull.edge])))
 
     def _at_rest(self, pull: Pull) -> Floats:
         arm = self._arm(pull)
