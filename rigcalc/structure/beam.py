@@ -98,16 +98,18 @@ def solve(mesh: Mesh, EI_N_m2: Floats, load: BeamLoad, supports: Supports) -> Be
         Bearings.
     """
     source = mesh.from_tip(load.line_N_m) + outboard_sum(load.point_N)[..., None]
-    return solve_shear(mesh, EI_N_m2, source, supports, at_foot_N=load.point_N[..., 0])
+    # a force at the foot goes straight into the lower bearing, and no point lies below it
+    total = source[..., 0, 0] + load.point_N[..., 0]
+    return solve_shear(mesh, EI_N_m2, source, supports, total_N=total)
 
 
 def solve_shear(
-    mesh: Mesh, EI_N_m2: Floats, outboard_N: Floats, supports: Supports, *, at_foot_N: Floats | float = 0.0
+    mesh: Mesh, EI_N_m2: Floats, outboard_N: Floats, supports: Supports, *, total_N: Floats
 ) -> BeamResult:
-    """Solve the mast for a given sum of loads outboard of every point, the bearings left out.
+    """Solve the mast for a given slope of the moment along it, the bearings left out.
 
-    The axial force times the slope enters here as well as loads do: both are what the moment's
-    slope along the mast is made of.
+    That slope is the sum of the loads outboard, and where an axial force presses on the bent mast, that
+    force times the mast's slope besides: it bends the mast, but asks nothing sideways of the bearings.
 
     Parameters
     ----------
@@ -116,19 +118,18 @@ def solve_shear(
     EI_N_m2 : ndarray, shape (..., n, points)
         Bending stiffness.
     outboard_N : ndarray, shape (..., n, points)
-        Sum of the loads above each point.
+        The moment's slope, sign changed.
     supports : Supports
         Bearings.
-    at_foot_N : ndarray or float
-        Force at z = 0, which no point lies below.
+    total_N : ndarray, shape (...)
+        Sum of all loads across the mast, which the two bearings hold.
     """
     bury, foot = mesh.edge_index(supports.bury_m), mesh.edge_index(supports.lower_m)
     b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)
     free = mesh.from_tip(outboard_N)
-    total = outboard_N[..., 0, 0] + at_foot_N
     # moments of everything about z = 0: both bearings carry the loads between them
-    partners = (free[..., 0, 0] - total * a) / (b - a)
-    heel = total - partners
+    partners = (free[..., 0, 0] - total_N * a) / (b - a)
+    heel = total_N - partners
     shear, moment = outboard_N.copy(), free.copy()
     for force, height, edge in ((partners, b, bury), (heel, a, foot)):
         shear[..., :edge, :] -= force[..., None, None]

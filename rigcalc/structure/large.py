@@ -114,7 +114,7 @@ def solve_large(
     rounds = 0
     for rounds in range(1, most_rounds + 1):
         following = _add_pulls(outboard, pulls, shape.position)
-        shape = _one_round(mesh, EI_N_m2, following, tangent, supports)
+        shape = _one_round(mesh, EI_N_m2, following, point_N[:2, ..., 0], tangent, supports)
         change = shape.tangent - tangent
         size = np.max(np.abs(change), axis=(0, -2, -1))
         done = size < tolerance
@@ -149,7 +149,9 @@ def _add_pulls(outboard: Floats, pulls: Sequence[Pull], position: Floats) -> Flo
     return following
 
 
-def _one_round(mesh: Mesh, EI_N_m2: Floats, outboard: Floats, tangent: Floats, supports: Supports) -> _Shape:
+def _one_round(
+    mesh: Mesh, EI_N_m2: Floats, outboard: Floats, at_foot: Floats, tangent: Floats, supports: Supports
+) -> _Shape:
     """Moments on the shape of ``tangent``, and the shape that those moments bend."""
     bury, foot = mesh.edge_index(supports.bury_m), mesh.edge_index(supports.lower_m)
     b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)
@@ -158,7 +160,7 @@ def _one_round(mesh: Mesh, EI_N_m2: Floats, outboard: Floats, tangent: Floats, s
     free_forward, free_side, _ = _moments(mesh, tangent, outboard)
     free = np.stack([free_side[..., 0, 0], -free_forward[..., 0, 0]])
     # no moment at the foot: the bearings' forces times their heights along the undeformed axis balance
-    total = outboard[:2, ..., 0, 0]
+    total = outboard[:2, ..., 0, 0] + at_foot
     partners = (free - total * low) / (up - low)
     heel = total - partners
     inner = outboard.copy()

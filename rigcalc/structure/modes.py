@@ -82,20 +82,23 @@ def natural_frequencies(
     def work(load: BeamLoad, shape: BeamResult) -> Floats:
         return _work(mesh, load, shape)
 
-    shape = bend(_first_loads(mesh, EI_N_m2))
+    load = _first_loads(mesh, EI_N_m2)
     values = np.zeros((*EI_N_m2.shape[:-2], count))
     settled = np.zeros(EI_N_m2.shape[:-2], dtype=bool)
     for _ in range(most_rounds):
+        shape = bend(load)
+        # sought as 1/omega^2 against the stiffness: that is positive whatever the masses are
+        squares, mix = _ritz(work(inertia(shape), shape), work(load, shape))
+        shape = _combine(shape, mix)
         load = inertia(shape)
-        new = bend(load)
-        eigen, mix, _ = _ritz(work(load, new), work(inertia(new), new))
-        shape = _combine(new, mix)
-        change = np.abs(eigen[..., :count] - values) / eigen[..., :count]
-        values = eigen[..., :count]
-        settled = np.all(change < tolerance, axis=-1)
+        last, values = values, squares[..., :count]
+        settled = np.all(np.abs(values - last) <= tolerance * np.abs(values), axis=-1)
         if np.all(settled):
             break
-    return Eigen(np.sqrt(values) / (2 * np.pi), shape.deflection_m[..., :count, :, :], np.asarray(settled))
+    # a mast without mass does not swing: its frequency is beyond all bounds
+    with np.errstate(divide="ignore"):
+        frequencies = 1 / (2 * np.pi * np.sqrt(np.maximum(values, 0.0)))
+    return Eigen(frequencies, shape.deflection_m[..., :count, :, :], np.asarray(settled))
 
 
 def critical_axial_load(
@@ -136,44 +139,51 @@ def critical_axial_load(
         One value: the factor on ``growing_N``; zero when ``constant_N`` alone is too much, infinite when
         no factor is.
     """
+    batch = np.broadcast_shapes(EI_N_m2.shape, growing_N.shape, constant_N.shape)[:-2]
     EI = EI_N_m2[..., None, :, :]
     growing, constant = growing_N[..., None, :, :], constant_N[..., None, :, :]
-    edges = (
-        np.zeros((*growing_N.shape[:-2], growing_N.shape[-2] + 1)) if restoring_N_m is None else restoring_N_m
-    )
+    edges = np.zeros((*batch, mesh.edges_m.shape[-1])) if restoring_N_m is None else restoring_N_m
     springs = edges[..., None, :]
-
     inner, bearings = mesh.lifted(), supports.lifted()
 
-    def bend(source: Floats) -> BeamResult:
-        return solve_shear(inner, EI, source, bearings)
+    def presses(axial: Floats, shape: BeamResult) -> Floats:
+        return _gram(mesh, axial * shape.slope_rad, shape.slope_rad)
 
-    shape = solve(inner, EI, _first_loads(mesh, EI_N_m2), bearings)
-    # sought as 1/factor: a pull to a fixed point may steady the mast, and then no factor is large enough
-    inverse = np.zeros((*EI_N_m2.shape[:-2], 1))
-    settled = np.zeros(EI_N_m2.shape[:-2], dtype=bool)
-    too_much = settled
+    def steadies(shape: BeamResult) -> Floats:
+        edge = _at_edges(shape.deflection_m)
+        return np.asarray((springs * edge) @ np.swapaxes(edge, -1, -2))
+
+    first = _first_loads(mesh, np.broadcast_to(EI_N_m2, (*batch, *EI_N_m2.shape[-2:])))
+    source = inner.from_tip(first.line_N_m)
+    total = source[..., 0, 0]
+    # sought as 1/factor against the stiffness: a pull to a fixed point may steady the mast, and then no
+    # factor is large enough
+    inverse, settled = np.zeros((*batch, 1)), np.zeros(batch, dtype=bool)
+    fallen = np.zeros(batch, dtype=bool)
     for _ in range(most_rounds):
-        source = (growing + constant * inverse[..., None, None]) * shape.slope_rad
+        shape = solve_shear(inner, EI, source, bearings, total_N=total)
+        # work of the loads, by parts: their sums on the slope, and all of them on the movement of the foot
+        stiff = _gram(mesh, source, shape.slope_rad)
+        stiff = stiff + total[..., :, None] * shape.deflection_m[..., None, :, 0, 0]
+        stays = presses(constant, shape)
+        # what stays does more work on some shape than bending it takes: the mast falls without more
+        fallen |= _ritz(stays, stiff)[0][..., 0] >= 1
+        left = stiff - np.where(fallen[..., None, None], 0.0, stays)
+        found, mix = _ritz(presses(growing, shape) - steadies(shape), left)
+        shape = _combine(shape, mix)
+        last, inverse = inverse, found[..., :1]
+        axial = growing + np.maximum(inverse, 0.0)[..., None, None] * constant
         held = springs * _at_edges(shape.deflection_m)
-        new = bend(source - outboard_sum(held)[..., None])
-        slope, edge = new.slope_rad, _at_edges(new.deflection_m)
-        across = np.swapaxes(edge, -1, -2)
-        stiff = _gram(mesh, source, slope) - held @ across
-        grows = _gram(mesh, growing * slope, slope) - (springs * edge) @ across
-        left = stiff - _gram(mesh, constant * slope, slope)
-        values, mix, positive = _ritz(grows, left)
-        too_much = ~positive
-        best = values[..., -1:]
-        shape = _combine(new, mix[..., ::-1])
-        settled = np.abs(best - inverse)[..., 0] <= tolerance * np.abs(best)[..., 0]
-        inverse = np.where(best > 0.0, best, 0.0)
-        if np.all(settled | too_much):
+        source = axial * shape.slope_rad - outboard_sum(held)[..., None]
+        total = -np.sum(held, axis=-1)
+        settled = fallen | np.all(np.abs(inverse - last) <= tolerance * np.abs(inverse), axis=-1)
+        # a largest value that is not positive says that no factor is large enough; it need not be sharp
+        settled |= (inverse <= 0.0)[..., 0] & (last <= 0.0)[..., 0]
+        if np.all(settled):
             break
-    safe = np.where(inverse > 0.0, inverse, 1.0)
-    factor = np.where(too_much[..., None], 0.0, np.where(inverse > 0.0, 1 / safe, np.inf))
-    steady = settled | too_much | (inverse[..., 0] == 0.0)
-    return Eigen(factor, shape.deflection_m[..., :1, :, :], np.asarray(steady))
+    with np.errstate(divide="ignore"):
+        factor = np.where(fallen[..., None], 0.0, 1 / np.maximum(inverse, 0.0))
+    return Eigen(factor, shape.deflection_m[..., :1, :, :], np.asarray(settled))
 
 
 def _first_loads(mesh: Mesh, EI_N_m2: Floats) -> BeamLoad:
@@ -198,23 +208,19 @@ def _gram(mesh: Mesh, f: Floats, g: Floats) -> Floats:
     return mesh.lifted().lifted().total(f[..., :, None, :, :] * g[..., None, :, :, :])
 
 
-def _ritz(a: Floats, b: Floats) -> tuple[Floats, Floats, NDArray[np.bool_]]:
-    """Solve ``a c = value b c`` for symmetric a and b; columns of c are the combinations.
+def _ritz(a: Floats, b: Floats) -> tuple[Floats, Floats]:
+    """Solve ``a c = value b c``, a symmetric, b positive: largest value first, combinations in columns.
 
-    Shapes are first made unit and independent in ``b``: those that have become alike add nothing.
-    The last answer says whether b was positive, without which the values mean nothing.
+    Shapes are first made unit and independent in ``b``; one like the others becomes none, its value zero.
     """
     a, b = (a + np.swapaxes(a, -1, -2)) / 2, (b + np.swapaxes(b, -1, -2)) / 2
-    size = np.diagonal(b, axis1=-2, axis2=-1)
-    scale = 1 / np.sqrt(np.where(size > 0.0, size, 1.0))
-    a = a * scale[..., :, None] * scale[..., None, :]
-    b = b * scale[..., :, None] * scale[..., None, :]
-    spread, axes = np.linalg.eigh(b)
-    positive = np.all(size >= 0.0, axis=-1) & (spread[..., 0] > -1e-9)
-    floor = np.maximum(1e-14 * np.abs(spread[..., -1:]), 1e-30)
-    whiten = axes / np.sqrt(np.maximum(spread, floor))[..., None, :]
-    values, mix = np.linalg.eigh(np.swapaxes(whiten, -1, -2) @ a @ whiten)
-    return values, scale[..., :, None] * (whiten @ mix), positive
+    square = np.diagonal(b, axis1=-2, axis2=-1)
+    scale = 1 / np.sqrt(np.where(square > 0.0, square, 1.0))
+    both = scale[..., :, None] * scale[..., None, :]
+    size, axes = np.linalg.eigh(b * both)
+    whiten = axes * np.where(size > 1e-14 * size[..., -1:], np.abs(size), np.inf)[..., None, :] ** -0.5
+    values, mix = np.linalg.eigh(np.swapaxes(whiten, -1, -2) @ (a * both) @ whiten)
+    return values[..., ::-1], (scale[..., :, None] * (whiten @ mix))[..., ::-1]
 
 
 def _combine(shape: BeamResult, mix: Floats) -> BeamResult:
