@@ -49,19 +49,31 @@ def partners_slope(M_p: NewtonMetre, b: Metre, EI: NewtonM2) -> Radian:
     return M_p * b / (3 * EI)
 
 
-@formula("P_E", unit="N", source="Euler; Gere and Goodno, Mechanics of Materials, 7th ed., 11.4")
+@formula(
+    "P_E",
+    unit="N",
+    source="Euler; Gere and Goodno, Mechanics of Materials, 7th ed., 11.4",
+    ranges=(Range("K L", lambda K, L, **_: K * L, 1e-9, np.inf, "refuse", "a column has a length"),),
+)
 def euler_load(EI: NewtonM2, L: Metre, K: One) -> Newton:
-    """Critical load of a uniform column; K is 1 pinned, 2 free-standing, 0.699 fixed-pinned, 0.5 fixed."""
+    """Critical load of a uniform column; K is 1 pinned, 2 free-standing, 0.699 (0.6992) fixed-pinned, 0.5 fixed."""
     return np.pi**2 * EI / (K * L) ** 2
 
 
 @formula(
     "kappa",
     unit="1",
-    source="Cowper, J. Appl. Mech. 33 (1966); from memory, limits agree with a solver manual that states the form",
+    source="Cowper, J. Appl. Mech. 33 (1966), from memory; agrees with his definition worked out for a ring",
     ranges=(
         Range("m", lambda m, **_: m, 0.0, 1.0, "refuse", "m is the bore radius over the outside radius"),
-        Range("nu", lambda nu, **_: nu, 0.0, 0.5, why="Poisson's ratio of an isotropic material"),
+        Range(
+            "nu",
+            lambda nu, **_: nu,
+            0.0,
+            0.5,
+            "refuse",
+            "Poisson's ratio of an isotropic material lies between",
+        ),
     ),
 )
 def cowper_shear_coefficient(nu: One, m: One) -> One:
@@ -81,6 +93,11 @@ def allowed_tip_deflection(share: One, a: Metre) -> Metre:
     "N_d",
     unit="N",
     source="definition of the factor against instability; linear stability of the straight mast",
+    ranges=(
+        Range(
+            "required", lambda required, **_: required, 1.0, np.inf, "refuse", "a factor against instability"
+        ),
+    ),
 )
 def allowed_axial_load(N: Newton, factor: One, required: One) -> Newton:
     """Axial load allowed where it could grow by a factor before the mast becomes unstable."""

@@ -10,13 +10,26 @@ _EC9 = "EN 1999-1-1:2007"
 _HOLE_SOURCE = "Roark's Formulas for Stress and Strain, Table 17.1, radial hole in a tube; from memory"
 
 
-@formula("beta", unit="1", source=f"{_EC9}, 6.1.4.3, from memory")
+_ABOVE_ZERO = "a size, a strength and a factor are positive"
+
+
+@formula(
+    "beta",
+    unit="1",
+    source=f"{_EC9}, 6.1.4.3, from memory",
+    ranges=(Range("D_m/t", lambda D_m, t: D_m / t, 1.0, np.inf, "refuse", _ABOVE_ZERO),),
+)
 def tube_slenderness(D_m: Metre, t: Metre) -> One:
     """Slenderness of a round tube of mid-wall diameter D_m."""
     return 3 * np.sqrt(D_m / t)
 
 
-@formula("epsilon", unit="1", source=f"{_EC9}, Table 6.2, from memory")
+@formula(
+    "epsilon",
+    unit="1",
+    source=f"{_EC9}, Table 6.2, from memory",
+    ranges=(Range("f_0/f_250", lambda f_250, f_0: f_0 / f_250, 1e-6, np.inf, "refuse", _ABOVE_ZERO),),
+)
 def strength_parameter(f_250: Pascal, f_0: Pascal) -> One:
     """Yardstick that scales the class limits; f_250 is 250 MPa."""
     return np.sqrt(f_250 / f_0)
@@ -26,7 +39,16 @@ def strength_parameter(f_250: Pascal, f_0: Pascal) -> One:
     "rho_c",
     unit="1",
     source=f"{_EC9}, 6.1.5, Table 6.3, from memory",
-    ranges=(Range("x", lambda x, **_: x, 1.0, np.inf, "refuse", "x is beta/epsilon of a class 4 wall"),),
+    ranges=(
+        Range(
+            "x/beta_3",
+            lambda x, C_1, C_2: 2 * x / (C_1 + np.sqrt(C_1**2 - 4 * C_2)),
+            1.0 - 1e-12,
+            np.inf,
+            "refuse",
+            "below the class 3 limit the whole wall counts",
+        ),
+    ),
 )
 def local_buckling_factor(x: One, C_1: One, C_2: One) -> One:
     """Share of its thickness that counts in a class 4 wall of slenderness x = beta/epsilon."""
@@ -34,7 +56,14 @@ def local_buckling_factor(x: One, C_1: One, C_2: One) -> One:
 
 
 @formula(
-    "f_d", unit="Pa", source=f"{_EC9}, 6.1.3: gamma_M1 1.10 and gamma_M2 1.25, read in TALAT lecture 2301"
+    "f_d",
+    unit="Pa",
+    source=f"{_EC9}, 6.1.3: gamma_M1 1.10 and gamma_M2 1.25, read in TALAT lecture 2301",
+    ranges=(
+        Range(
+            "gamma", lambda gamma, **_: gamma, 1.0, np.inf, "refuse", "a partial factor takes strength away"
+        ),
+    ),
 )
 def design_strength(f: Pascal, gamma: One) -> Pascal:
     """Characteristic strength over its partial factor."""

@@ -174,9 +174,10 @@ class Working:
         Raises
         ------
         FormulaRangeError
-            Outside a range marked ``refuse``.
+            Outside a range marked ``refuse``, or where an argument or the result is not finite.
         """
         record = record_of(function)
+        self._finite(record, where, arguments)
         for limit in record.ranges:
             value = np.asarray(limit.of(**arguments), dtype=float)
             # written so that a NaN counts as outside
@@ -192,5 +193,14 @@ class Working:
                     raise FormulaRangeError(text)
                 self.warnings[text] = None
         value = function(**arguments)
+        self._finite(record, where, {record.symbol: value})
         self.steps.append(Step(record, arguments, value))
         return value
+
+    def _finite(self, record: Formula, where: str, values: Mapping[str, Value]) -> None:
+        for symbol, value in values.items():
+            if not np.all(np.isfinite(value)):
+                place = f"{where}: " if where else ""
+                raise FormulaRangeError(
+                    f"{place}{record.summary.rstrip('.')} ({record.name}): {symbol} is not finite."
+                )

@@ -60,12 +60,13 @@ def induced_drag_coefficient(C_L: One, A: Metre2, h_e: Metre) -> One:
     "f_phi",
     unit="1",
     source="heeling force with heel: cos^1.3 in a sail-training stability text, read; cos and cos^2 elsewhere",
-    ranges=(Range("phi", lambda phi, **_: phi, 0.0, np.pi / 2, why="past level the sail is in the water"),),
+    ranges=(
+        Range("phi", lambda phi, **_: phi, 0.0, np.pi / 2, "refuse", "past level the sail is in the water"),
+    ),
 )
 def heel_falloff(phi: Radian, n: One) -> One:
     """Share of the upright heeling moment left at a heel."""
-    # a hair above zero: a power of a rounding error below it has no value
-    return np.maximum(np.cos(phi), 1e-12) ** n
+    return np.cos(phi) ** n
 
 
 @formula(

@@ -18,30 +18,30 @@ from .record import (
     formula,
 )
 
-_HOLLOW = Range(
-    "d/D", lambda D, d, **_: d / D, 0.0, 1.0 - 1e-9, "refuse", "the bore must be inside the outside"
+_HOLLOW = (
+    Range("d/D", lambda D, d, **_: d / D, 0.0, 1.0 - 1e-9, "refuse", "the bore must be inside the outside"),
 )
 
 
-@formula("A", unit="m2", source="geometry of the annulus", ranges=(_HOLLOW,))
+@formula("A", unit="m2", source="geometry of the annulus", ranges=_HOLLOW)
 def annulus_area(D: Metre, d: Metre) -> Metre2:
     """Area of a round tube of outside diameter D and bore d."""
     return np.pi * (D**2 - d**2) / 4
 
 
-@formula("I", unit="m4", source="geometry of the annulus", ranges=(_HOLLOW,))
+@formula("I", unit="m4", source="geometry of the annulus", ranges=_HOLLOW)
 def annulus_second_moment(D: Metre, d: Metre) -> Metre4:
     """Second moment of area of a round tube about a diameter."""
     return np.pi * (D**4 - d**4) / 64
 
 
-@formula("J", unit="m4", source="geometry of the annulus: J = 2 I", ranges=(_HOLLOW,))
+@formula("J", unit="m4", source="geometry of the annulus: J = 2 I", ranges=_HOLLOW)
 def annulus_torsion_constant(D: Metre, d: Metre) -> Metre4:
     """Torsion constant of a round tube."""
     return np.pi * (D**4 - d**4) / 32
 
 
-@formula("W_pl", unit="m3", source="geometry of the annulus", ranges=(_HOLLOW,))
+@formula("W_pl", unit="m3", source="geometry of the annulus", ranges=_HOLLOW)
 def annulus_plastic_modulus(D: Metre, d: Metre) -> Metre3:
     """Plastic section modulus of a round tube."""
     return (D**3 - d**3) / 6
@@ -63,7 +63,7 @@ def direct_stress(N: Newton, A: Metre2) -> Pascal:
     "tau_V",
     unit="Pa",
     source="V Q/(I b) for a ring; form read in Gere and Goodno, Mechanics of Materials, 7th ed., solution 5.9-4",
-    ranges=(_HOLLOW,),
+    ranges=_HOLLOW,
 )
 def ring_peak_shear_stress(V: Newton, D: Metre, d: Metre) -> Pascal:
     """Largest shear stress from a shear force on a round tube, at the neutral axis."""

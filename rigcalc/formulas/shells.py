@@ -7,6 +7,9 @@ import numpy as np
 from .record import Metre, NewtonMetre, One, Pascal, Range, formula
 
 _SP8007 = "NASA SP-8007 (1968), as coded in two public programs; the text itself was not read"
+_NU = Range(
+    "nu", lambda nu, **_: nu, 0.0, 0.5, "refuse", "Poisson's ratio of an isotropic material lies between"
+)
 _THIN = Range(
     "r/t",
     lambda r, t, **_: r / t,
@@ -20,7 +23,7 @@ _THIN = Range(
     "sigma_cl",
     unit="Pa",
     source=f"classical axial buckling of a cylinder; {_SP8007}",
-    ranges=(Range("nu", lambda nu, **_: nu, 0.0, 0.5, why="Poisson's ratio of an isotropic material"),),
+    ranges=(_NU,),
 )
 def cylinder_classical_stress(E: Pascal, t: Metre, r: Metre, nu: One) -> Pascal:
     """Buckling stress of a perfect thin cylinder of mean radius r in compression."""
@@ -45,7 +48,7 @@ def bending_knockdown(r: Metre, t: Metre) -> One:
     source="Brazier 1927, from memory; agrees with the limit stress in Kyriakides and Shaw (1982), which was read",
     ranges=(
         Range("r/t", lambda r, t, **_: r / t, 5.0, np.inf, why="the wall is taken as thin"),
-        Range("nu", lambda nu, **_: nu, 0.0, 0.5, why="Poisson's ratio of an isotropic material"),
+        _NU,
     ),
 )
 def brazier_moment(E: Pascal, r: Metre, t: Metre, nu: One) -> NewtonMetre:
@@ -66,8 +69,13 @@ def cylinder_interaction(R_c: One, R_b: One, R_t: One) -> One:
 @formula(
     "tau_cr",
     unit="Pa",
-    source="torsion of a very long cylinder, from memory; knock-down 0.67 for torsion in NASA SP-8007, guide page read",
+    source="torsion of a very long cylinder, from memory; knock-down 0.67^(4/3): the guide page of NASA SP-8007 gives "
+    "0.67 as its power 3/4",
+    ranges=(
+        _NU,
+        Range("r/t", lambda r, t, **_: r / t, 10.0, 1500.0, why="the wall is taken as thin"),
+    ),
 )
 def long_cylinder_torsion_stress(E: Pascal, t: Metre, r: Metre, nu: One) -> Pascal:
     """Torsional buckling stress of a very long thin cylinder, knocked down."""
-    return 0.67 * E * (t / r) ** 1.5 / (3 * np.sqrt(2) * (1 - nu**2) ** 0.75)
+    return 0.67 ** (4 / 3) * E * (t / r) ** 1.5 / (3 * np.sqrt(2) * (1 - nu**2) ** 0.75)

@@ -49,7 +49,12 @@ def centre_of_gravity_rise(m: Kilogram, z: Metre, M: Kilogram) -> Metre:
     return m * z / M
 
 
-@formula("BM", unit="m", source="Derrett, Ship Stability for Masters and Mates, p. 130 (box-shaped vessel)")
+@formula(
+    "BM",
+    unit="m",
+    source="Derrett, Ship Stability for Masters and Mates, p. 130 (box-shaped vessel)",
+    ranges=(Range("d", lambda d, **_: d, 1e-9, np.inf, "refuse", "a floating box has a draught"),),
+)
 def box_metacentric_radius(B: Metre, d: Metre) -> Metre:
     """Metacentric radius of a box-shaped hull of beam B and draught d."""
     return B**2 / (12 * d)

@@ -35,7 +35,15 @@ def wind_pressure(rho: KgPerM3, v: MPerS) -> Pascal:
             0.4,
             why="exponents outside this were not met in any source",
         ),
-        Range("h", lambda h, **_: h, 0.0, 100.0, why="the law is fitted to the lowest layer of air"),
+        Range(
+            "h/h_ref",
+            lambda h, h_ref, **_: h / h_ref,
+            0.0,
+            np.inf,
+            "refuse",
+            "there is no wind below the water",
+        ),
+        Range("h", lambda h, **_: h, high=100.0, why="the law is fitted to the lowest layer of air"),
     ),
 )
 def power_law_speed(v_ref: MPerS, h: Metre, h_ref: Metre, alpha: One) -> MPerS:
