@@ -432,7 +432,7 @@ def test_not_a_number_is_outside() -> None:
         working.use(partners_force, where="here", F=1.0, h=1.0, b=math.nan)
     # an argument that has a value may still leave the result without one
     with np.errstate(over="ignore"), pytest.raises(FormulaRangeError, match="q is not finite"):
-        working.use(wind_pressure, rho=1.0, v=1e200)
+        working.use(wind_pressure, rho=1.0, v=np.float64(1e200))
 
 
 def test_arrays_are_watched_at_every_place() -> None:
