@@ -4,12 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Profile = Callable[[Floats], Floats]
+
+
+@cache
+def _gauss() -> tuple[Floats, Floats]:
+    """Return points and weights on (-1, 1), enough for a smooth profile to sixteen digits."""
+    nodes, weights = np.polynomial.legendre.leggauss(12)
+    return nodes, weights
 
 
 @dataclass(frozen=True)
@@ -55,7 +63,7 @@ class LineLoad:
 
     def integral(self, weight: Profile | None = None) -> float:
         """Return the total, or that of the value times a smooth weight, by Gauss quadrature on each stretch."""
-        nodes, weights = np.polynomial.legendre.leggauss(12)
+        nodes, weights = _gauss()
         start, end = self.breaks_m[:-1, None], self.breaks_m[1:, None]
         z = (start + end) / 2 + (end - start) / 2 * nodes
         value = self.lower[:, None] + (self.upper - self.lower)[:, None] * (1 + nodes) / 2

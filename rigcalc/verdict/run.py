@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -192,26 +193,29 @@ def _case_result(run: Run, i: int) -> CaseResult:
 
 def _load_paths(rig: Rig, cases: Sequence[Case], run: Run) -> tuple[PathResult, ...]:
     """Return what each load path would make of every case with sail set."""
-    sailing = [case for case in cases if case.kind in SAILING]
+    sailing = tuple(case for case in cases if case.kind in SAILING)
     if not sailing:
         return ()
-    found = []
+    loads = []
     for path in LOAD_PATHS:
         other = replace(rig, sails=tuple(replace(sail, load_path=path) for sail in rig.sails))
-        # what this run has to say of ranges concerns the path asked for only
-        there = evaluate(other, sailing, Working())
-        for i, case in enumerate(sailing):
-            result = _case_result(there, i)
-            found.append(
-                PathResult(
-                    case=case.name,
-                    load_path=path,
-                    partners_moment_N_m=result.partners_moment_N_m,
-                    tip_deflection_m=result.tip_deflection_m,
-                    utilisation=there.greatest(case.name),
-                    passed=there.passed(case.name),
-                )
+        # what this run has to say of ranges concerns the paths asked for only
+        there = case_loads(other, sailing, Working())
+        loads += [replace(load, name=f"{load.name} {path}") for load in there]
+    all_paths = evaluate_loads(rig, tuple(loads), Working())
+    found = []
+    for i, (path, case) in enumerate(product(LOAD_PATHS, sailing)):
+        result = _case_result(all_paths, i)
+        found.append(
+            PathResult(
+                case=case.name,
+                load_path=path,
+                partners_moment_N_m=result.partners_moment_N_m,
+                tip_deflection_m=result.tip_deflection_m,
+                utilisation=all_paths.greatest(result.name),
+                passed=all_paths.passed(result.name),
             )
+        )
     return tuple(found)
 
 
