@@ -9,7 +9,7 @@ from typing import Literal
 
 from .. import units
 from ..limits import Check
-from ..verdict import WORKED_OUT, CaseResult, CheckResult
+from ..verdict import WORKED_OUT, CaseResult, CheckResult, Shedding
 
 WIDTH = 88
 _INDEX = re.compile(r"\[\d+\]")
@@ -35,7 +35,7 @@ def screen(result: CheckResult, *, shown_in: Units = "both", colour: bool = Fals
         _verdict(result, shown_in, colour),
         table(_case_rows(result, shown_in)),
         "\n".join(_notes(result)),
-        _mast_line(result, shown_in),
+        "\n".join(line for text in _mast_lines(result, shown_in) for line in wrapped(text, "  ", first="")),
         "\n".join(bullets("Warnings", result.warnings)),
         _defaults(result),
         "\n".join(bullets("Cautions", result.cautions)),
@@ -148,15 +148,35 @@ def _notes(result: CheckResult) -> Iterator[str]:
         yield from wrapped(f"{case.name}: {'; '.join(case.notes)}.", "  ", first="")
 
 
-def _mast_line(result: CheckResult, shown_in: Units) -> str:
-    m = result.mast
-    kg, lb = f"{m.mass_kg:.1f} kg", f"{units.convert(m.mass_kg, 'kg', 'lb'):.1f} lb"
-    mass = {"both": f"{kg} ({lb})", "metric": kg, "us": lb}[shown_in]
+def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
+    m, cost = result.mast, result.mast.stability_cost
     first, second = m.natural_frequencies_Hz
-    return (
-        f"Mast: {mass} with fittings, centre of gravity at z = {m.centre_of_gravity_m:.2f} m; natural frequencies "
-        f"{first:.2f}\nand {second:.2f} Hz; unstable under {amount(m.axial_stability_N, 'N', shown_in)} at the tip."
+    limit = amount(m.axial_stability_N, "N", shown_in)
+    yield (
+        f"Mast: {_mass(m.mass_kg, shown_in)} with fittings, centre of gravity at z = {m.centre_of_gravity_m:.2f} m; "
+        f"natural frequencies {first:.2f} and {second:.2f} Hz; unstable under {limit} at the tip."
     )
+    against = f" more than a mast of {cost.compared_with_kg:.0f} kg" if cost.compared_with_kg else ""
+    yield (
+        f"Its weight costs{against} {cost.gm_loss_m * 1e3:.0f} mm of GM and "
+        f"{amount(cost.moment_30_loss_N_m, 'N m', shown_in)} of righting moment at 30 deg, or "
+        f"{_mass(cost.ballast_kg, shown_in)} of ballast."
+    )
+    winds = "; ".join(_shedding(s) for s in m.vortex_shedding)
+    yield (
+        f"Left in the wind it may sway and hum: {winds}. At a mooring wrap a line round it in a spiral, strap it, or "
+        "step it out."
+    )
+
+
+def _mass(mass_kg: float, shown_in: Units) -> str:
+    metric, us = f"{mass_kg:.1f} kg", f"{units.convert(mass_kg, 'kg', 'lb'):.1f} lb"
+    return {"both": f"{metric} ({us})", "metric": metric, "us": us}[shown_in]
+
+
+def _shedding(s: Shedding) -> str:
+    sway = "" if s.sway_m is None else f", up to {s.sway_m * 1e3:.0f} mm"
+    return f"{s.condition}, mode {s.mode} at {s.wind_m_s:.1f} m/s{sway}"
 
 
 def _defaults(result: CheckResult) -> str:
