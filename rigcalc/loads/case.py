@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from ..rig import GUSTS, Case
+from ..rig import GUSTS, WIND_LIMITED, Case
 from .line import Applied, LineLoad
 from .states import SetSail
 from .wind import BEAUFORT_TOP_M_S
@@ -67,6 +67,14 @@ def winds(case: Case) -> tuple[float, float, float] | None:
         return None
     factor = GUSTS[case.gust][0] if case.gust_factor is None else case.gust_factor
     return mean, factor, mean * factor
+
+
+def force_direction(case: Case) -> tuple[float, float]:
+    """Return the parts to leeward and forward of a force of a case that states its own direction."""
+    angle = case.force_angle_rad
+    if angle is None:
+        angle = 0.0 if case.kind == WIND_LIMITED else np.pi / 2
+    return float(np.sin(angle)), float(np.cos(angle))
 
 
 def cloth_on_mast(sails: Iterable[SetSail]) -> tuple[LineLoad, ...]:

@@ -9,8 +9,8 @@ import numpy as np
 from ..formulas import Working
 from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
-from ..rig import HEEL_LIMITED, Case, Rig
-from .case import CaseLoad, cloth_on_mast, winds
+from ..rig import Case, Rig
+from .case import CaseLoad, cloth_on_mast, force_direction, winds
 from .coefficients import SailForce, cylinder_drag, sail_force
 from .line import Applied
 from .paths import sail_line, unit_load
@@ -19,7 +19,7 @@ from .spar import exposed, rolled_line
 from .states import SetSail, sails_of_state
 from .wind import WindAtMast
 
-ABEAM_RAD = np.pi / 2 + 1e-9
+HAIR = 1e-9
 
 
 @dataclass(frozen=True)
@@ -53,7 +53,8 @@ def sail_plan(
     """Return the sails of a state, each with its force and load path, and the bare spar about them."""
     wind = WindAtMast(rig.wind, rig.boat.waterline_m)
     sails = sails_of_state(rig, state)
-    abaft = apparent_wind_angle_rad > ABEAM_RAD
+    downwind = _downwind(case, apparent_wind_angle_rad)
+    abaft = downwind[1] > HAIR
     on_mast, here, elsewhere = Applied(), Applied(), Applied()
     for sail in sails:
         if sail.share == 0.0:
@@ -66,7 +67,7 @@ def sail_plan(
         else:
             elsewhere += pushed
     own = tuple(s for s in sails if is_on_this_mast(rig, s))
-    spar = _spar_about_sails(rig, own, wind, apparent_wind_angle_rad)
+    spar = _spar_about_sails(rig, own, wind, downwind)
     return SailPlan(on_mast + spar, here + spar, elsewhere, own)
 
 
@@ -189,9 +190,9 @@ def _where_from(case: Case, angle: float, speed: float) -> str:
 
 
 def _force_of(sail: SetSail, case: Case, angle: float, working: Working) -> SailForce:
-    if case.kind != HEEL_LIMITED and case.force_coefficient is not None:
-        c, towards = case.force_coefficient, case.force_angle_rad
-        return SailForce(side=float(c * np.sin(towards)), forward=float(c * np.cos(towards)))
+    if case.force_coefficient is not None:
+        side, forward = force_direction(case)
+        return SailForce(side=side * case.force_coefficient, forward=forward * case.force_coefficient)
     height = float(np.ptp(sail.corners[:, 1]))
     return sail_force(
         case.coefficients,
@@ -202,11 +203,18 @@ def _force_of(sail: SetSail, case: Case, angle: float, working: Working) -> Sail
     )
 
 
-def _spar_about_sails(rig: Rig, sails: tuple[SetSail, ...], wind: WindAtMast, angle: float) -> Applied:
+def _downwind(case: Case, angle: float) -> tuple[float, float]:
+    """Return the direction the wind blows to; with a force stated, that of the force."""
+    if case.force_coefficient is not None:
+        return force_direction(case)
+    return float(np.sin(angle)), -float(np.cos(angle))
+
+
+def _spar_about_sails(
+    rig: Rig, sails: tuple[SetSail, ...], wind: WindAtMast, downwind: tuple[float, float]
+) -> Applied:
     """Drag of the spar, and of what is rolled on it, above and below the sails that are set."""
     covered = [(float(s.corners[:, 1].min()), float(s.corners[:, 1].max())) for s in sails if s.share > 0.0]
     drag = cylinder_drag(1e5, crisis=False)
     lines = exposed(rig, rolled_line(rig, sails), wind, covered)
-    return Applied(
-        tuple(line.scaled(drag).along(float(np.sin(angle)), -float(np.cos(angle))) for line in lines)
-    )
+    return Applied(tuple(line.scaled(drag).along(*downwind) for line in lines))

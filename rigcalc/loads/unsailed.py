@@ -10,7 +10,7 @@ from ..formulas.stability import roll_period
 from ..formulas.wind import drag_per_length, reynolds_number, wind_pressure
 from ..rig import Case, Rig
 from ..units import STANDARD_GRAVITY_M_S2
-from .case import CaseLoad, cloth_on_mast, winds
+from .case import CaseLoad, cloth_on_mast, force_direction, winds
 from .coefficients import cylinder_drag
 from .line import Applied, LineLoad, PointLoad, from_curve
 from .righting import metacentric_height, roll_gyration
@@ -58,7 +58,7 @@ def bare(rig: Rig, case: Case, working: Working) -> CaseLoad:
         notes.append(
             f"Reynolds number {reynolds:.2g} lies in or past the drag crisis of a smooth cylinder; no credit is taken"
         )
-    side, forward = float(np.sin(case.force_angle_rad)), float(np.cos(case.force_angle_rad))
+    side, forward = force_direction(case)
     lines = exposed(rig, outside, wind, ())
     return CaseLoad(
         name=case.name,

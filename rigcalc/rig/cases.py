@@ -46,10 +46,7 @@ COEFFICIENT_SETS = {
 }
 
 
-_BY_TABLE = (
-    lambda t: t.kind == HEEL_LIMITED or t.force_coefficient is None,
-    "no force_coefficient is given",
-)
+_BY_TABLE = (lambda t: t.force_coefficient is None, "no force_coefficient is given")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,6 +135,7 @@ class Case:
             at_least=0.17,
             at_most=1.5707963267949,
             only=(HEEL_LIMITED,),
+            when=_BY_TABLE,
             default_from="judgement: close-hauled",
         ),
         default=0.5235987755982988,
@@ -236,22 +234,22 @@ class Case:
             "Force over pressure and area, in place of the tables.",
             above=0,
             at_most=3,
-            only=WINDY,
-            default_from="sails: the set of coefficients; bare mast: 1.20, or the table by Reynolds number",
+            only=(HEEL_LIMITED, *WINDY),
+            default_from="sails: the set of coefficients; bare mast: the table by Reynolds number",
         ),
         default=None,
     )
-    force_angle_rad: float = described(
+    force_angle_rad: float | None = described(
         Quantity(
             "Direction of the force from straight ahead, towards leeward.",
             unit="rad",
             at_least=-3.2,
             at_most=3.2,
-            only=WINDY,
+            only=(HEEL_LIMITED, *WINDY),
             when=(lambda t: t.kind == BARE or t.force_coefficient is not None, "force_coefficient is given"),
-            default_from="straight ahead",
+            default_from="straight ahead when the wind sets the load, to leeward otherwise",
         ),
-        default=0.0,
+        default=None,
     )
     drag_crisis: str = described(
         Choice(

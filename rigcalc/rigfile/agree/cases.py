@@ -35,6 +35,8 @@ def case_rules(rig: Loose) -> Iterator[Problem]:
             yield from _needs_moment(rig, case)
         if case.has("wind_speed_m_s", "beaufort"):
             yield from _wind(case)
+        if case.kind == HEEL_LIMITED and case.has("force_angle_rad", "force_coefficient"):
+            yield from _heels(case)
         for kind, rule in ((GIVEN, _given), (KNOCKDOWN, _knockdown), (LIFT, _lift)):
             if case.kind == kind:
                 yield from rule(rig, case)
@@ -77,6 +79,18 @@ def _wind(case: Loose) -> Iterator[Problem]:
             f"{np.degrees(case.apparent_wind_angle_rad):.3g} deg",
             "so far off the bow the heel holds back little of the force: a wind must cap it",
             'Add wind_speed = "25 kn", or use a case of kind "wind-limited".',
+        )
+
+
+def _heels(case: Loose) -> Iterator[Problem]:
+    """A force that does not heel the boat is not held by her righting moment."""
+    angle = case.force_angle_rad
+    if case.force_coefficient is not None and angle is not None and np.sin(angle) < 0.5:
+        yield Problem(
+            f"{case.path}.force_angle",
+            f"{np.degrees(angle):.3g} deg",
+            "a force within 30 deg of ahead or astern hardly heels the boat",
+            'Give one from 30 to 150 deg, or use a case of kind "wind-limited".',
         )
 
 
