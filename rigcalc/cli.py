@@ -6,6 +6,7 @@ Heavy imports stand inside the commands, so that ``--help`` costs no more than a
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 import traceback
@@ -58,6 +59,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return stop.code if isinstance(stop.code, int) else BAD_INPUT
     from .errors import RigInputError
 
+    _say_everything()
     try:
         code: int = options.run(options)
         sys.stdout.flush()
@@ -237,6 +239,13 @@ def _schema(options: argparse.Namespace) -> int:
 def _bad(message: str) -> int:
     print(f"rigcalc: {message}", file=sys.stderr)
     return BAD_INPUT
+
+
+def _say_everything() -> None:
+    """Let no terminal or pipe of a narrow encoding stop an answer half way."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
 
 
 def _takes_colour(stream: TextIO) -> bool:

@@ -29,7 +29,9 @@ class Problem:
 
     def __str__(self) -> str:
         found = f" is {self.value}" if self.value else ""
-        return f"{self.path}{found}: {self.allowed}. {self.remedy}"
+        text = f"{self.path}{found}: {self.allowed}. {self.remedy}"
+        # what was read may hold control characters: a terminal must not obey them, and a reader must see them
+        return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
 
 
 class RigInputError(ValueError):

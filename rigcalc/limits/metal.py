@@ -240,7 +240,7 @@ def _flattening(sections: Sections, layer: Layer, s: Stresses, limits: Limits, w
 
     def advise(used: float, at: tuple[int, int]) -> str:
         t = layer.wall_m[at] * 1e3
-        return f"raise the wall from {t:.1f} to about {t * np.sqrt(used):.1f} mm, or plug the tube there"
+        return f"raise the wall from {t:.1f} to about {_up(t * np.sqrt(used), 0.1):.1f} mm, or plug the tube there"
 
     capacity = moment / limits.yield_factor
     return Limit("flattening", layer.name, s.moment_N_m, capacity, "N m", brazier_moment, advise, here)
@@ -302,11 +302,17 @@ def _thicker(sections: Sections, layer: Layer) -> Callable[[float, tuple[int, in
         if not np.isfinite(used):
             return "no answer was found here; strengthen the mast"
         return (
-            f"at this height raise the wall from {wall:.1f} to about {wall * used:.1f} mm, or the diameter from "
-            f"{diameter:.0f} to about {diameter * np.sqrt(used):.0f} mm, or take {1 - 1 / used:.0%} off the load"
+            f"at this height raise the wall from {wall:.1f} to about {_up(wall * used, 0.1):.1f} mm, or the diameter "
+            f"from {diameter:.0f} to about {_up(diameter * np.sqrt(used), 1.0):.0f} mm, or take "
+            f"{_up(1 - 1 / used, 0.01):.0%} off the load"
         )
 
     return advise
+
+
+def _up(value: float, step: float) -> float:
+    """Round up: advice that rounds down asks for what is there already."""
+    return float(np.ceil(value / step - 1e-9) * step)
 
 
 def _move(what: str) -> Callable[[float, tuple[int, int]], str]:

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from ..formulas import record_of
 from ..formulas.beams import allowed_axial_load, allowed_tip_deflection
 from ..rig import Limits
 from .record import Check
+
+
+def _up(times: float) -> str:
+    """Round up: advice that rounds down asks for what is there already."""
+    return f"{math.ceil(times * 100) / 100:.2f}" if math.isfinite(times) else "many"
 
 
 def tip_deflection_check(
@@ -31,7 +38,7 @@ def tip_deflection_check(
     advice = ""
     if not tip_m <= allowed:
         advice = (
-            f"stiffen the mast {tip_m / allowed:.2f} times: it bends as 1/wall and as 1/diameter cubed"
+            f"stiffen the mast {_up(tip_m / allowed)} times: it bends as 1/wall and as 1/diameter cubed"
             if tip_m == tip_m
             else "the mast finds no equilibrium under this load: start again with a much larger section"
         )
@@ -60,7 +67,7 @@ def axial_stability_check(case: str, *, axial_N: float, factor: float, limits: L
     advice = ""
     if not capacity >= axial_N:
         advice = (
-            f"stiffen the mast {required / factor:.2f} times, or cut the compression to {factor / required:.0%}"
+            f"stiffen the mast {_up(required / factor)} times, or cut the compression to {factor / required:.0%}"
             if factor == factor
             else "the load of instability was not found; have it worked out by other means"
         )

@@ -45,9 +45,7 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
 
 def as_json(result: CheckResult, *, stations: bool = False) -> str:
     """Return a result as JSON text; the same input gives the same bytes."""
-    return (
-        json.dumps(as_dict(result, stations=stations), indent=2, ensure_ascii=False, allow_nan=False) + "\n"
-    )
+    return json.dumps(as_dict(result, stations=stations), indent=2, allow_nan=False) + "\n"
 
 
 def _check(check: Check) -> dict[str, Any]:

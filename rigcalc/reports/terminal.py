@@ -15,8 +15,8 @@ WIDTH = 88
 _INDEX = re.compile(r"\[\d+\]")
 Units = Literal["both", "metric", "us"]
 
-_SHOWN = {"Pa": ("MPa", 1), "N": ("N", 0), "N m": ("N m", 0), "m": ("m", 3)}
-_US = {"Pa": ("ksi", 2), "N": ("lbf", 0), "N m": ("lbf ft", 0), "m": ("ft", 2)}
+_SHOWN = {"Pa": ("MPa", 1), "N": ("N", 0), "N m": ("N m", 0), "m": ("m", 3), "kg": ("kg", 1)}
+_US = {"Pa": ("ksi", 2), "N": ("lbf", 0), "N m": ("lbf ft", 0), "m": ("ft", 2), "kg": ("lb", 1)}
 
 
 def screen(result: CheckResult, *, shown_in: Units = "both", colour: bool = False) -> str:
@@ -45,10 +45,9 @@ def screen(result: CheckResult, *, shown_in: Units = "both", colour: bool = Fals
 
 def amount(value: float, unit: str, shown_in: Units) -> str:
     """Return a value with its unit, in the units chosen."""
-    metric, us = _number(value, unit, _SHOWN), _number(value, unit, _US)
     if shown_in == "both":
-        return f"{metric} ({us})"
-    return us if shown_in == "us" else metric
+        return f"{_number(value, unit, _SHOWN)} ({_number(value, unit, _US)})"
+    return _number(value, unit, _US if shown_in == "us" else _SHOWN)
 
 
 def _number(value: float, unit: str, names: dict[str, tuple[str, int]]) -> str:
@@ -151,27 +150,22 @@ def _notes(result: CheckResult) -> Iterator[str]:
 def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
     m, cost = result.mast, result.mast.stability_cost
     first, second = m.natural_frequencies_Hz
-    limit = amount(m.axial_stability_N, "N", shown_in)
+    mass, limit = amount(m.mass_kg, "kg", shown_in), amount(m.axial_stability_N, "N", shown_in)
     yield (
-        f"Mast: {_mass(m.mass_kg, shown_in)} with fittings, centre of gravity at z = {m.centre_of_gravity_m:.2f} m; "
+        f"Mast: {mass} with fittings, centre of gravity at z = {m.centre_of_gravity_m:.2f} m; "
         f"natural frequencies {first:.2f} and {second:.2f} Hz; unstable under {limit} at the tip."
     )
     against = f" more than a mast of {cost.compared_with_kg:.0f} kg" if cost.compared_with_kg else ""
     yield (
         f"Its weight costs{against} {cost.gm_loss_m * 1e3:.0f} mm of GM and "
         f"{amount(cost.moment_30_loss_N_m, 'N m', shown_in)} of righting moment at 30 deg, or "
-        f"{_mass(cost.ballast_kg, shown_in)} of ballast."
+        f"{amount(cost.ballast_kg, 'kg', shown_in)} of ballast."
     )
     winds = "; ".join(_shedding(s) for s in m.vortex_shedding)
     yield (
         f"Left in the wind it may sway and hum: {winds}. At a mooring wrap a line round it in a spiral, strap it, or "
         "step it out."
     )
-
-
-def _mass(mass_kg: float, shown_in: Units) -> str:
-    metric, us = f"{mass_kg:.1f} kg", f"{units.convert(mass_kg, 'kg', 'lb'):.1f} lb"
-    return {"both": f"{metric} ({us})", "metric": metric, "us": us}[shown_in]
 
 
 def _shedding(s: Shedding) -> str:

@@ -6,14 +6,18 @@ from dataclasses import dataclass
 
 from .fields import Choice, Curve, Quantity, Tables, Text, Whole, described
 
+_FORCE = (-1e6, 1e6)
+"""Far beyond any mast of this size: a load outside it is a slip."""
+_LINE = (None, (-1e5, 1e5))
+
 
 @dataclass(frozen=True, kw_only=True)
 class PointLoad:
     """A reviewer's own force at one height."""
 
     height_m: float = described(Quantity("Height z.", unit="m", at_least=0, sane=(0, 60)))
-    side_N: float = described(Quantity("Part to leeward.", unit="N"), default=0.0)
-    forward_N: float = described(Quantity("Part forward.", unit="N"), default=0.0)
+    side_N: float = described(Quantity("Part to leeward.", unit="N", sane=_FORCE), default=0.0)
+    forward_N: float = described(Quantity("Part forward.", unit="N", sane=_FORCE), default=0.0)
 
 
 HEEL_LIMITED, WIND_LIMITED, BARE, MOTION, KNOCKDOWN, LIFT, GIVEN = (
@@ -89,6 +93,7 @@ class Case:
             'Righting moment for basis = "moment".',
             unit="N m",
             above=0,
+            sane=(20, 1e7),
             only=(HEEL_LIMITED,),
             when=(lambda t: t.basis == "moment", 'basis = "moment"'),
         ),
@@ -362,21 +367,27 @@ class Case:
     )
     line_load: tuple[tuple[float, float], ...] = described(
         Curve(
-            "Side load by height, linear between entries.", units=("m", "N/m"), strict=False, only=(GIVEN,)
+            "Side load by height, linear between entries.",
+            units=("m", "N/m"),
+            strict=False,
+            sane=_LINE,
+            only=(GIVEN,),
         ),
         default=(),
     )
     line_load_forward: tuple[tuple[float, float], ...] = described(
-        Curve("Forward load by height.", units=("m", "N/m"), strict=False, only=(GIVEN,)), default=()
+        Curve("Forward load by height.", units=("m", "N/m"), strict=False, sane=_LINE, only=(GIVEN,)),
+        default=(),
     )
     point_load: tuple[PointLoad, ...] = described(
         Tables("Forces at stated heights.", of=PointLoad, only=(GIVEN,)), default=()
     )
     axial_N: float = described(
-        Quantity("Axial force at the tip, compression positive.", unit="N", only=(GIVEN,)), default=0.0
+        Quantity("Axial force at the tip, compression positive.", unit="N", sane=_FORCE, only=(GIVEN,)),
+        default=0.0,
     )
     torque_N_m: float = described(
-        Quantity("Torque from tip to heel.", unit="N m", only=(GIVEN,)), default=0.0
+        Quantity("Torque from tip to heel.", unit="N m", sane=_FORCE, only=(GIVEN,)), default=0.0
     )
     own_weight_heel_rad: float | None = described(
         Quantity(

@@ -94,6 +94,8 @@ class Curve(Spec):
     """Whether the first column must grow; otherwise two equal entries make a step."""
     ordered: bool = True
     """Whether the first column must be in order at all; the corners of a sail are not."""
+    sane: tuple[tuple[float, float] | None, tuple[float, float] | None] = (None, None)
+    """Band of each column beyond which a slip is far likelier."""
 
 
 @dataclass(frozen=True)

@@ -65,6 +65,7 @@ class Sail:
             least=3,
             strict=False,
             ordered=False,
+            sane=((-60, 60), (-60, 60)),
         ),
         default=None,
     )

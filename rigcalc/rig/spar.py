@@ -250,8 +250,8 @@ class Material:
             "What kind.",
             options={"metal": "ductile metal tube"},
             refused={
-                "timber": "timber is not worked out by this version",
-                "laminate": "laminates are not worked out by this version",
+                "timber": "timber is not worked out by this version; only metal tubes are",
+                "laminate": "laminates are not worked out by this version; only metal tubes are",
             },
         )
     )

@@ -7,6 +7,8 @@ within which bounds is said there and nowhere else.
 from __future__ import annotations
 
 import difflib
+import math
+import re
 import sys
 import tomllib
 from collections.abc import Mapping
@@ -40,6 +42,8 @@ from .loose import Loose
 
 LARGEST_FILE_BYTES = 2_000_000
 MOST_ENTRIES = 20_000
+_LARGEST_BARE = 1e18
+"""Beyond this a bare number is nonsense, and Python may refuse to write it out."""
 _BROKEN = object()
 """Stands for a value that could not be read; whatever holds it is not built."""
 
@@ -108,14 +112,10 @@ def read_rig(text: str) -> Rig:
         With every problem found in the text.
     """
     try:
-        table = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+        table = tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
+    except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
         raise RigInputError(
-            [
-                Problem(
-                    "file", "", f"it is not valid TOML: {error}", 'Texts stand in quotes: length = "7.2 m".'
-                )
-            ]
+            [Problem("file", "", f"it is not valid TOML: {error}", _toml_remedy(str(error)))]
         ) from None
     except RecursionError:
         raise RigInputError(
@@ -194,7 +194,9 @@ class _Reader:
 
     def _missing(self, entry: Field[Any], here: str) -> Any:
         spec = spec_of(entry)
-        return self._problem(here, "", f"it is missing: {spec.help.rstrip('.')}", f"Add {_example(entry)}.")
+        return self._problem(
+            here, None, f"it is missing: {spec.help.rstrip('.')}", f"Add {_example(entry, here)}."
+        )
 
     def _unknown_key(self, key: str, known: Mapping[str, Field[Any]], path: str) -> None:
         here = f"{path}.{key}" if path else key
@@ -205,7 +207,7 @@ class _Reader:
         remedy = (
             f"Did you mean {near[0]!r}?" if near else "Take it out, or look the key up in `rigcalc schema`."
         )
-        self._problem(here, "", allowed, remedy)
+        self._problem(here, None, allowed, remedy)
 
     def _note_unread(self, loose: Loose, raw: Mapping[str, Any], path: str) -> None:
         """Refuse what is given but plays no part, and file the defaults that do."""
@@ -237,9 +239,7 @@ class _Reader:
             case Choice():
                 return self._choice(spec, raw, here)
             case Text():
-                if isinstance(raw, str) and raw.strip() and raw.isprintable():
-                    return raw.strip()
-                return self._problem(here, raw, "a text of one line is wanted", 'Write it in quotes: "...".')
+                return self._text(raw, here)
             case Curve():
                 return self._curve(spec, raw, here)
             case Heights():
@@ -253,25 +253,44 @@ class _Reader:
                 return self._tables(spec, raw, here)
         raise TypeError(f"no reader for {type(spec).__name__}")
 
+    def _text(self, raw: Any, here: str) -> Any:
+        if not isinstance(raw, str):
+            return self._problem(here, raw, "a text is wanted", 'Write it in quotes: "...".')
+        if not raw.strip():
+            return self._problem(here, raw, "it is empty", "Write something between the quotes.")
+        if not raw.isprintable():
+            odd = next(c for c in raw if not c.isprintable())
+            return self._problem(
+                here,
+                raw,
+                "a text of one line is wanted, with nothing in it that does not print",
+                f"Type it afresh without the character U+{ord(odd):04X}.",
+            )
+        return raw.strip()
+
     def _quantity(self, spec: Quantity, raw: Any, here: str) -> Any:
         wanted = f"{_a(units.dimension_name(spec.unit))} with its unit" if spec.unit != "1" else "a number"
-        if isinstance(raw, (int, float)) and not isinstance(raw, bool) and spec.unit == "1":
+        is_number = isinstance(raw, (int, float)) and not isinstance(raw, bool)
+        if is_number and abs(raw) > _LARGEST_BARE:
+            return self._problem(here, raw, f"{wanted} is wanted, and none is as large", "Check the number.")
+        if is_number and spec.unit == "1":
             raw = repr(raw)
         elif not isinstance(raw, str):
-            is_number = isinstance(raw, (int, float)) and not isinstance(raw, bool)
-            example = f"{raw} {_short(spec.unit)}" if is_number else _typical(spec)
-            return self._problem(here, raw, f"{wanted} is wanted", f'Write it as a text: "{example}".')
+            example = " or ".join(f'"{t}"' for t in _likely(spec, f"{raw}")) if is_number else ""
+            remedy = f"Write it as a text with its unit: {example}." if example else _wants(spec)
+            return self._problem(here, raw, f"{wanted} is wanted", remedy)
         try:
             value = units.parse(raw, spec.unit)
         except units.UnitError as error:
-            return self._problem(
-                here, error.text, f"it {error.fault}; allowed is {error.allowed}", error.remedy
-            )
+            remedy = error.remedy
+            if error.kind == "no unit" and (likely := _likely(spec, raw)):
+                remedy = f"Add the unit: {' or '.join(likely)}?"
+            return self._problem(here, error.text, f"it {error.fault}; allowed is {error.allowed}", remedy)
         return self._bounded(spec, value, raw, here)
 
     def _bounded(self, spec: Quantity, value: float, raw: str, here: str) -> Any:
         def show(limit: float) -> str:
-            return units.show(limit, spec.unit)
+            return f"{math.degrees(limit):.4g} deg" if spec.unit == "rad" else units.show(limit, spec.unit)
 
         bounds = (
             (spec.above is not None and value <= spec.above, f"it must be above {show(spec.above or 0)}"),
@@ -293,7 +312,7 @@ class _Reader:
                 here,
                 raw,
                 f"it lies outside {show(low)} to {show(high)}, beyond which a slip is likelier",
-                _slip(spec, value),
+                _slip(spec, raw),
             )
         return value
 
@@ -321,7 +340,8 @@ class _Reader:
         allowed = "it must be one of " + ", ".join(
             f'"{name}" ({text})' for name, text in spec.options.items()
         )
-        return self._problem(here, raw, allowed, f'Did you mean "{match}"?' if match else spec.help)
+        remedy = f'Did you mean "{match}"?' if match else "Choose one of them."
+        return self._problem(here, raw, allowed, remedy)
 
     def _curve(self, spec: Curve, raw: Any, here: str) -> Any:
         example = f'[["0 {_short(spec.units[0])}", "0 {_short(spec.units[1])}"], ...]'
@@ -338,8 +358,8 @@ class _Reader:
                 self._problem(at, pair, "a pair is wanted", f"Write {example}.")
                 continue
             parts = [
-                self._quantity(Quantity("", unit=unit), part, f"{at}[{k}]")
-                for k, (unit, part) in enumerate(zip(spec.units, pair, strict=True))
+                self._quantity(Quantity("", unit=unit, sane=sane), part, f"{at}[{k}]")
+                for k, (unit, sane, part) in enumerate(zip(spec.units, spec.sane, pair, strict=True))
             ]
             if _BROKEN not in parts:
                 found.append((parts[0], parts[1]))
@@ -409,8 +429,21 @@ def _table_of(entry: Field[Any]) -> type[Any] | tuple[()]:
 
 
 def _shown(value: Any) -> str:
-    text = value if isinstance(value, str) else repr(value) if value != "" else ""
-    return f'"{text}"' if isinstance(value, str) and value and len(text) <= 60 else text[:60]
+    """Put a value as its writer would; None stands for nothing there."""
+    match value:
+        case None:
+            return ""
+        case str():
+            return f'"{value}"' if len(value) <= 60 else f'"{value[:60]}..."'
+        case bool():
+            return "true" if value else "false"
+        case dict():
+            return f"a table of {len(value)}"
+        case list():
+            return f"a list of {len(value)}"
+        case int() if abs(value) > _LARGEST_BARE:
+            return "a number of very many digits"
+    return str(value)
 
 
 def _sentence(text: str) -> str:
@@ -428,10 +461,10 @@ def _short(unit: str) -> str:
 def _typical(spec: Quantity) -> str:
     low, high = spec.sane or (0.0, 0.0)
     value = (max(low, 0.0) * high) ** 0.5 if high > 0 and low > 0 else 1.0
-    return units.show(value, spec.unit, digits=2)
+    return "30 deg" if spec.unit == "rad" else units.show(value, spec.unit, digits=2)
 
 
-def _example(entry: Field[Any]) -> str:
+def _example(entry: Field[Any], here: str) -> str:
     spec = spec_of(entry)
     key = key_of(entry)
     match spec:
@@ -440,29 +473,43 @@ def _example(entry: Field[Any]) -> str:
         case Choice():
             return f'{key} = "{next(iter(spec.options))}", say'
         case Table():
-            return f"a table [{key}]"
+            return f"a table [{here}]"
         case Tables():
-            return f"tables {key}"
+            return f"[[{here}]] tables, or {key} = [{{...}}, {{...}}]"
         case Shares():
             return f"{key} = {{...}}"
     return f'{key} = "..."'
 
 
-def _slip(spec: Quantity, value: float) -> str:
+def _slip(spec: Quantity, raw: str) -> str:
     """Name the slip of unit that would bring a value into its band."""
-    assert spec.sane is not None
-    slips = {
-        "m": (("mm", 1e-3), ("cm", 1e-2), ("in", 0.0254), ("ft", 0.3048), ("m", 1e3), ("m", 1e2)),
-        "kg/m3": (("g/cm3", 1e3), ("lb/ft3", 16.018463)),
-        "Pa": (("MPa", 1e6), ("GPa", 1e9), ("ksi", 6.894757e6), ("kPa", 1e3), ("Pa", 1e-3)),
-        "kg/m2": (("g/m2", 1e-3),),
-        "kg": (("t", 1e3), ("g", 1e-3), ("lb", 0.45359237)),
-        "N m": (("kN m", 1e3),),
-        "m/s": (("kn", 0.514444), ("km/h", 1 / 3.6)),
-    }
-    for unit, factor in slips.get(spec.unit, ()):
-        if spec.sane[0] <= value * factor <= spec.sane[1]:
-            if unit == spec.unit:
-                return f"Is it {units.show(value * factor, spec.unit)}?"
-            return f"Was {units.show(value, spec.unit)} meant as {value:g} {unit}? Write that unit."
-    return "Check the number and its unit."
+    digits = re.match(r"[-+0-9./eE ]*", raw.strip())
+    likely = _likely(spec, digits[0].strip()) if digits else []
+    return f"Did you mean {' or '.join(likely)}?" if likely else "Check the number and its unit."
+
+
+def _likely(spec: Quantity, number: str) -> list[str]:
+    """Return a number with each unit that makes sense of it."""
+    found = []
+    for unit in ("deg",) if spec.unit == "rad" else units.accepted(spec.unit):
+        try:
+            value = units.parse(f"{number} {unit}", spec.unit)
+        except units.UnitError:
+            continue
+        lows = (spec.above, spec.at_least, spec.sane and spec.sane[0])
+        highs = (spec.at_most, spec.sane and spec.sane[1])
+        if all(low is None or value >= low for low in lows) and all(
+            high is None or value <= high for high in highs
+        ):
+            found.append(f"{number} {unit}")
+    return found[:2] if spec.sane or spec.at_most else found[:1]
+
+
+def _wants(spec: Quantity) -> str:
+    return f'Write it as a text: "{_typical(spec)}", say.' if spec.unit != "1" else "Write a bare number."
+
+
+def _toml_remedy(fault: str) -> str:
+    if "Cannot overwrite" in fault or "twice" in fault or "Cannot declare" in fault:
+        return "Something stands there twice: take one out, or write [[...]] for tables that repeat."
+    return 'Texts stand in straight quotes: length = "7.2 m".'

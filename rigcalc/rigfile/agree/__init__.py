@@ -17,13 +17,13 @@ def disagreements(rig: Loose) -> list[Problem]:
     """Return every problem between the fields of a rig."""
     found: list[Problem] = []
     if rig.has("boat"):
-        found += boat_rules(rig.boat)
+        found += boat_rules(rig.boat, rig.get("mast"))
     if rig.has("materials"):
         found += material_rules(rig.materials)
     if rig.has("mast"):
         found += mast_rules(rig.mast, rig.get("materials", ()))
     if rig.has("sails"):
-        found += sail_rules(rig.sails, rig.get("mast"))
+        found += sail_rules(rig.sails, rig.get("mast"), rig.get("boat"))
     if rig.has("states", "sails"):
         found += state_rules(rig.states, rig.sails)
     if rig.has("cases", "sails", "states"):

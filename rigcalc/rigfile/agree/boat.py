@@ -11,8 +11,16 @@ from ..loose import Loose
 from .say import HAIR
 
 
-def boat_rules(boat: Loose) -> Iterator[Problem]:
+def boat_rules(boat: Loose, mast: Loose | None) -> Iterator[Problem]:
     """Yield what is wrong with the hull."""
+    tip = None if mast is None else mast.get("length_m")
+    if tip is not None and boat.has("waterline_m") and boat.waterline_m >= tip:
+        yield Problem(
+            "boat.waterline",
+            f"{boat.waterline_m:.4g} m",
+            f"it must lie below the tip of the mast, {tip:.4g} m",
+            "Heights are z above the heel of the mast, up positive.",
+        )
     if boat.has("waterline_m", "lateral_centre_m") and boat.lateral_centre_m >= boat.waterline_m:
         yield Problem(
             "boat.lateral_centre",

@@ -9,9 +9,10 @@ import numpy as np
 
 from ...errors import Problem
 from ...formulas import Working
-from ...loads import holding_moment
+from ...loads import corners_of, holding_moment, strips_of
 from ...rig import GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WINDY
 from ..loose import Loose
+from .sails import is_drawable
 from .say import HAIR, name_known, unique
 
 FREE_ANGLE_RAD = np.radians(60.0) + 1e-9
@@ -33,6 +34,7 @@ def case_rules(rig: Loose) -> Iterator[Problem]:
             yield from _needs_sail(rig, case)
         if case.kind == HEEL_LIMITED:
             yield from _needs_moment(rig, case)
+            yield from _needs_arm(rig, case)
         if case.has("wind_speed_m_s", "beaufort"):
             yield from _wind(case)
         if case.kind == HEEL_LIMITED and case.has("force_angle_rad", "force_coefficient"):
@@ -140,6 +142,28 @@ def _lift(rig: Loose, case: Loose) -> Iterator[Problem]:
         )
 
 
+def _needs_arm(rig: Loose, case: Loose) -> Iterator[Problem]:
+    """Every sail set must pull above the point that the moments are taken about."""
+    mast = rig.get("mast")
+    if case.get("arm") != "partners" or mast is None or not mast.has("bury_m"):
+        return
+    shares = None
+    if case.state is not None:
+        state = next((s for s in rig.states if s.get("name") == case.state and s.has("set")), None)
+        shares = {} if state is None else dict(state.set)
+    for sail in rig.sails:
+        if not is_drawable(sail) or (shares is not None and shares.get(sail.get("name"), 0.0) == 0.0):
+            continue
+        middle = strips_of(corners_of(sail)).centroid_m
+        if middle <= mast.bury_m:
+            yield Problem(
+                f"{case.path}.arm",
+                '"partners"',
+                f"sail {sail.get('name')} is centred at {middle:.4g} m, below the partners at {mast.bury_m:.4g} m",
+                'Use arm = "lateral-centre".',
+            )
+
+
 def _needs_moment(rig: Loose, case: Loose) -> Iterator[Problem]:
     if not case.has("basis", "moment_N_m"):
         return
@@ -153,12 +177,20 @@ def _needs_moment(rig: Loose, case: Loose) -> Iterator[Problem]:
     s = boat.stability
     if not s.has("righting_arm", "gm_m", "bm_m", "moment_30_N_m", "moment_max_N_m"):
         return
-    if holding_moment(rig, case, Working()) is None:  # type: ignore[arg-type]  # read but not yet built
+    held = holding_moment(rig, case, Working())  # type: ignore[arg-type]  # read but not yet built
+    if held is None:
         yield Problem(
             f"{case.path}.basis",
             f'"{case.basis or "RM max"}"',
             "the stability data do not give this righting moment",
             "Extend boat.stability.righting_arm, add the moment there, or choose another basis.",
+        )
+    elif held[1].moment_N_m <= 0.0:
+        yield Problem(
+            f"{case.path}.basis",
+            f'"{case.basis}"',
+            f"the boat has no righting moment there, {held[1].moment_N_m:.4g} N m",
+            'Check boat.stability, or choose basis = "RM max".',
         )
 
 

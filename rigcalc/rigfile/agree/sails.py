@@ -7,16 +7,25 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from ...errors import Problem
-from ...loads import corners_of, describes_simple_polygon, is_whole_panels
+from ...loads import corners_of, describes_simple_polygon, is_whole_panels, strips_of
 from ..loose import Loose
 from .say import HAIR, name_known, unique
 
 LEAST_SHARE = 0.02
 
 
-def sail_rules(sails: Sequence[Loose], mast: Loose | None) -> Iterator[Problem]:
+def sail_rules(sails: Sequence[Loose], mast: Loose | None, boat: Loose | None) -> Iterator[Problem]:
     """Yield what is wrong with the sails."""
     yield from unique(sails, "sail")
+    own = None if mast is None else mast.get("name")
+    if own is not None and sails and all(s.get("mast", own) not in (None, own) for s in sails):
+        # the standard set of cases would pass a mast on which nothing pulls
+        yield Problem(
+            f"{sails[0].path}.mast",
+            f'"{sails[0].mast}"',
+            f'no sail stands on the mast of this file, "{own}"',
+            "Leave the key out, or give mast.name the same name.",
+        )
     for sail in sails:
         edges = ("luff_m", "foot_m", "tack_height_m")
         if not sail.has("corners", "clew_rise_m", "head_m", "head_angle_rad", "roach", *edges):
@@ -54,10 +63,10 @@ def sail_rules(sails: Sequence[Loose], mast: Loose | None) -> Iterator[Problem]:
                 "The foot runs from tack to clew.",
             )
             continue
-        yield from _outline(sail, mast)
+        yield from _outline(sail, mast, boat)
 
 
-def _outline(sail: Loose, mast: Loose | None) -> Iterator[Problem]:
+def _outline(sail: Loose, mast: Loose | None, boat: Loose | None) -> Iterator[Problem]:
     leech = 0.0 if sail.corners is not None else _leech_height(sail)
     if sail.corners is None and leech <= 0.0:
         yield Problem(
@@ -72,6 +81,14 @@ def _outline(sail: Loose, mast: Loose | None) -> Iterator[Problem]:
         return
     low, high = corners[:, 1].min(), corners[:, 1].max()
     yield from _fittings(sail, low, high)
+    middle = strips_of(corners).centroid_m
+    if boat is not None and boat.has("waterline_m") and middle <= boat.waterline_m:
+        yield Problem(
+            sail.path,
+            f"centred at {middle:.4g} m",
+            f"it hangs below the waterline, {boat.waterline_m:.4g} m",
+            "Heights are z from the heel: check the sail and boat.waterline.",
+        )
     if mast is not None and mast.has("length_m", "bury_m", "name") and sail.get("mast") in (None, mast.name):
         if high > mast.length_m * (1 + HAIR):
             yield Problem(
@@ -109,6 +126,22 @@ def _fittings(sail: Loose, low: float, high: float) -> Iterator[Problem]:
         )
 
 
+def is_drawable(sail: Loose) -> bool:
+    """Whether a sail could be read well enough to be drawn."""
+    edges = ("luff_m", "foot_m", "tack_height_m")
+    if not sail.has("corners", "clew_rise_m", "head_m", "head_angle_rad", "roach", *edges):
+        return False
+    if sail.corners is not None:
+        return describes_simple_polygon(corners_of(sail))  # type: ignore[arg-type]  # read but not yet built
+    whole = all(getattr(sail, name) is not None for name in edges)
+    return (
+        whole
+        and (sail.head_m is None) == (sail.head_angle_rad is None)
+        and abs(sail.clew_rise_m) < sail.foot_m
+        and _leech_height(sail) > 0.0
+    )
+
+
 def _leech_height(sail: Loose) -> float:
     rise = sail.head_m * np.sin(sail.head_angle_rad) if sail.head_m is not None else 0.0
     return float(sail.luff_m + rise - sail.clew_rise_m)
@@ -128,7 +161,7 @@ def state_rules(states: Sequence[Loose], sails: Sequence[Loose]) -> Iterator[Pro
                 allowed = f"less than {LEAST_SHARE:.0%} of a sail is no sail"
                 yield Problem(here, f"{share:g}", allowed, "Write 0 when it is down.")
             sail = next((s for s in sails if s.get("name") == name and s.has("panels")), None)
-            if sail is not None and not is_whole_panels(sail, share):  # type: ignore[arg-type]  # not yet built
+            if sail is not None and 0.0 < share < 1.0 and not is_whole_panels(sail, share):  # type: ignore[arg-type]  # not yet built
                 allowed = f"panels are let down whole, and there are {sail.panels}"
                 nearest = round(share * sail.panels) / sail.panels
                 yield Problem(
