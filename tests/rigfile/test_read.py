@@ -1,0 +1,399 @@
+"""A good file read: SI values, defaults on record, the same rig however it is written."""
+
+from __future__ import annotations
+
+import io
+import math
+import tomllib
+from copy import deepcopy
+from dataclasses import fields, is_dataclass
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from rigcalc import check
+from rigcalc.reports import as_dict
+from rigcalc.rig import (
+    Bearing,
+    Bearings,
+    Boat,
+    Case,
+    Limits,
+    Mast,
+    Material,
+    Opening,
+    PointLoad,
+    Rig,
+    Sail,
+    Sleeve,
+    Stability,
+    State,
+    Station,
+    Weld,
+    Wind,
+)
+from rigcalc.rig.fields import Quantity, Table, Tables, described_fields, is_read, key_of, spec_of
+from rigcalc.rigfile import load_rig, read_rig, starter_text
+
+from . import GOOD, leaves, put, toml_of
+
+DEG = math.pi / 180
+
+EXPECTED = Rig(
+    title="Rig of the tests",
+    boat=Boat(
+        displacement_kg=640.0,
+        waterline_m=0.4,
+        lateral_centre_m=0.05,
+        design_category="C",
+        stability=Stability(
+            righting_arm=((0.0, 0.0), (30 * DEG, 0.26), (60 * DEG, 0.35), (110 * DEG, 0.0)),
+        ),
+    ),
+    wind=Wind(profile="power-law", exponent=0.12, air_density_kg_m3=1.25),
+    mast=Mast(
+        name="main",
+        length_m=6.8,
+        bury_m=0.9,
+        material="6061-T6 extruded",
+        fittings_mass_kg=0.8,
+        fittings_height_m=6.5,
+        stations=(
+            Station(height_m=0.0, diameter_m=0.0889, wall_m=0.005),
+            Station(height_m=2.81, diameter_m=0.0889, wall_m=0.0051),
+            Station(height_m=2.81, diameter_m=0.076, wall_m=0.003),
+            Station(height_m=6.8, diameter_m=0.06, wall_m=0.0032),
+        ),
+        sleeve=(Sleeve(start_m=2.4, end_m=2.8, diameter_m=0.075, wall_m=0.0035, material="own alloy"),),
+        opening=(Opening(height_m=4.0, width_m=0.012, length_m=0.04),),
+        weld=(Weld(height_m=1.5, extent_m=0.025),),
+    ),
+    bearings=Bearings(partners=Bearing(stiffness_N_m=2e6), step=Bearing(stiffness_N_m=3e6)),
+    sails=(
+        Sail(
+            name="mainsail",
+            mast="main",
+            luff_m=4.8,
+            foot_m=2.45,
+            tack_height_m=1.4,
+            clew_rise_m=0.2,
+            head_m=0.7,
+            head_angle_rad=25 * DEG,
+            roach=0.05,
+            cloth_mass_kg_m2=0.23,
+            hold="rolled",
+            load_path="luff",
+        ),
+        Sail(name="foresail", mast="fore", corners=((0.0, 1.2), (0.0, 5.5), (-1.6, 1.3))),
+    ),
+    states=(
+        State(name="both", set=(("mainsail", 1.0), ("foresail", 1.0))),
+        State(name="main alone", set=(("mainsail", 1.0), ("foresail", 0.0))),
+    ),
+    cases=(
+        Case(
+            name="gust",
+            kind="heel-limited",
+            state="both",
+            basis="RM max",
+            dynamic_factor=1.6,
+            heel_rad=31 * DEG,
+        ),
+        Case(
+            name="run",
+            kind="wind-limited",
+            state="main alone",
+            wind_speed_m_s=10.0,
+            gust_factor=1.3,
+            force_coefficient=1.4,
+        ),
+        Case(name="storm", kind="bare", beaufort=10, force_angle_rad=90 * DEG),
+        Case(name="flat", kind="knockdown"),
+        Case(
+            name="reviewer",
+            kind="given",
+            line_load=((0.95, 50.0), (6.8, 0.0)),
+            line_load_forward=((0.95, 7.0), (6.7, 7.0)),
+            point_load=(PointLoad(height_m=6.6, side_N=100.0, forward_N=20.0),),
+            axial_N=200.0,
+            torque_N_m=15.0,
+            own_weight_heel_rad=33 * DEG,
+        ),
+        Case(
+            name="stated",
+            kind="heel-limited",
+            state="main alone",
+            basis="moment",
+            moment_N_m=1500.0,
+            arm="partners",
+        ),
+    ),
+    limits=Limits(yield_factor=1.2, tip_deflection=0.12),
+    materials=(
+        Material(
+            name="own alloy",
+            family="metal",
+            E_Pa=70e9,
+            G_Pa=26.5e9,
+            nu=0.33,
+            density_kg_m3=2700.0,
+            proof_Pa=201e6,
+            ultimate_Pa=251e6,
+            welded_proof_Pa=101e6,
+            welded_ultimate_Pa=151e6,
+            buckling_class="A",
+            source="certificate of the mill",
+        ),
+    ),
+    defaults=(),
+)
+
+
+def same(found: Any, wanted: Any, path: str = "") -> None:
+    """Hold two values of one kind against each other, to a few units in the last digit."""
+    assert type(found) is type(wanted), path
+    if is_dataclass(wanted):
+        for entry in fields(wanted):
+            if entry.name != "defaults":
+                same(getattr(found, entry.name), getattr(wanted, entry.name), f"{path}.{entry.name}")
+    elif isinstance(wanted, tuple):
+        assert len(found) == len(wanted), path
+        for i, pair in enumerate(zip(found, wanted, strict=True)):
+            same(*pair, f"{path}[{i}]")
+    elif isinstance(wanted, float):
+        assert math.isclose(found, wanted, rel_tol=1e-15, abs_tol=0.0), path
+    else:
+        assert found == wanted, path
+
+
+def test_the_good_file_reads_into_si() -> None:
+    same(read_rig(GOOD), EXPECTED)
+
+
+def test_defaults_are_exactly_those_that_play_a_part_and_were_left_out() -> None:
+    assert set(read_rig(GOOD).defaults) == {
+        "wind.air_viscosity",
+        "wind.reference_height",
+        "sail[1].hold",
+        "sail[1].load_path",
+        "sail[1].cloth_mass",
+        "case[0].arm",
+        "case[1].force_angle",
+        "case[2].gust_factor",
+        "case[2].force_coefficient",
+        "case[3].dynamic_factor",
+        "case[5].dynamic_factor",
+        "limits.rupture_factor",
+        "limits.axial_stability_factor",
+    }
+
+
+def test_a_default_is_on_record_once_its_key_is_left_out_and_only_then() -> None:
+    raw, rig = tomllib.loads(GOOD), read_rig(GOOD)
+    assert len(set(rig.defaults)) == len(rig.defaults)
+    tried = 0
+    for path, _ in leaves(raw):
+        parts = [part for part in path if isinstance(part, str)]
+        name = "".join(f"[{p}]" if isinstance(p, int) else f".{p}" for p in path)[1:]
+        entry = _field(parts)
+        if entry is None or not spec_of(entry).default_from:
+            assert name not in rig.defaults
+            continue
+        table = deepcopy(raw)
+        holder: Any = table
+        for key in path[:-1]:
+            holder = holder[key]
+        del holder[path[-1]]
+        assert name not in rig.defaults
+        if parts == ["wind", "profile"]:
+            del holder["exponent"]  # which only that profile reads
+        if parts == ["mast", "fittings_mass"]:
+            del holder["fittings_height"]
+        if parts == ["case", "basis"] and "moment" in holder:
+            del holder["moment"]
+        assert name in read_rig(toml_of(table)).defaults
+        tried += 1
+    assert tried >= 12
+
+
+def _field(parts: list[str]) -> Any:
+    """Return the field that keys lead to, or None for names that are not of the format."""
+    table: Any = Rig
+    entry: Any = None
+    for part in parts:
+        entry = described_fields(table).get(part) if isinstance(table, type) else None
+        if entry is None:
+            return None
+        spec = spec_of(entry)
+        table = spec.of if isinstance(spec, Table | Tables) else None
+    return entry
+
+
+def test_every_default_of_a_read_rig_is_the_one_of_its_dataclass() -> None:
+    rig = read_rig(GOOD)
+
+    def held(table: Any, path: str) -> None:
+        for entry in fields(table):
+            if "spec" not in entry.metadata:
+                continue
+            here = f"{path}.{key_of(entry)}".removeprefix(".")
+            value = getattr(table, entry.name)
+            if here in rig.defaults:
+                assert value == entry.default
+                assert is_read(entry, table)
+            for i, item in enumerate(value if isinstance(value, tuple) else ()):
+                if is_dataclass(item):
+                    held(item, f"{here}[{i}]")
+            if is_dataclass(value):
+                held(value, here)
+
+    held(rig, "")
+
+
+# the same rig in US units
+
+# Exact by definition: inch and pound of the international yard and pound agreement of 1959, standard
+# gravity of the 3rd CGPM, nautical mile of the First International Extraordinary Hydrographic
+# Conference of 1929; all as NIST SP 811, appendix B, repeats them (from memory).
+INCH, POUND, GRAVITY = Fraction("0.0254"), Fraction("0.45359237"), Fraction("9.80665")
+FOOT, OUNCE, LBF = 12 * INCH, POUND / 16, POUND * GRAVITY
+US = {
+    "m": ("ft", FOOT),
+    "mm": ("in", INCH),
+    "kg": ("lb", POUND),
+    "N": ("lbf", LBF),
+    "N m": ("lbf ft", LBF * FOOT),
+    "N/m": ("lbf/ft", LBF / FOOT),
+    "MPa": ("ksi", 1000 * LBF / INCH**2),
+    "GPa": ("psi", LBF / INCH**2),
+    "m/s": ("kn", Fraction(1852, 3600)),
+    "g/m2": ("oz/yd2", OUNCE / (3 * FOOT) ** 2),
+    "kg/m3": ("lb/ft3", POUND / FOOT**3),
+}
+SI = {"mm": Fraction(1, 1000), "MPa": Fraction(10**6), "GPa": Fraction(10**9), "g/m2": Fraction(1, 1000)}
+
+
+def in_us_units(text: str) -> str:
+    """Return a quantity in feet, pounds and knots, to the last digit of a float; anything else as it is."""
+    number, _, unit = text.partition(" ")
+    if unit not in US:
+        return text
+    other, size = US[unit]
+    value = Fraction(number) * SI.get(unit, Fraction(1)) / size
+    return f"{float(value)!r} {other}"
+
+
+def us_rig() -> tuple[str, int]:
+    """Return the good file in US units and how many quantities that changed."""
+    table, changed = tomllib.loads(GOOD), 0
+    for path, value in leaves(tomllib.loads(GOOD)):
+        if isinstance(value, str) and in_us_units(value) != value:
+            put(table, path, in_us_units(value))
+            changed += 1
+    return toml_of(table), changed
+
+
+def close(found: Any, wanted: Any, path: str = "") -> None:
+    """Hold two results against each other, numbers to 1e-12 of the largest beside them."""
+    assert type(found) is type(wanted), path
+    if isinstance(wanted, dict):
+        assert found.keys() == wanted.keys()
+        for key in wanted:
+            close(found[key], wanted[key], f"{path}.{key}")
+    elif isinstance(wanted, list) and wanted and isinstance(wanted[0], float):
+        scale = max(map(abs, wanted))
+        assert found == pytest.approx(wanted, rel=1e-12, abs=1e-12 * scale), path
+    elif isinstance(wanted, list):
+        assert len(found) == len(wanted), path
+        for i, pair in enumerate(zip(found, wanted, strict=True)):
+            close(*pair, f"{path}[{i}]")
+    elif isinstance(wanted, float):
+        assert math.isclose(found, wanted, rel_tol=1e-12, abs_tol=1e-12), path
+    else:
+        assert found == wanted, path
+
+
+def test_a_rig_in_us_units_is_the_same_rig() -> None:
+    text, changed = us_rig()
+    assert changed > 50
+    close(as_dict(check(read_rig(text)), stations=True), as_dict(check(read_rig(GOOD)), stations=True))
+
+
+@pytest.mark.parametrize(
+    ("written", "metres"),
+    [
+        ('length = "6.8 m"', 6.8),
+        ('length = "680 cm"', 6.8),
+        ('length = " 6800  mm "', 6.8),
+        ('length = "6.8e3mm"', 6.8),
+        ('length = "22 ft 3 23/32 in"', float(22 * FOOT + (3 + Fraction(23, 32)) * INCH)),
+    ],
+)
+def test_a_length_may_be_written_in_many_ways(written: str, metres: float) -> None:
+    text = GOOD.replace('length = "6.8 m"', written)
+    text = text.replace('{height = "6.8 m", diameter', f'{{height = "{metres!r} m", diameter')
+    text = text.replace('["6.8 m", "0 N/m"]', '["6 m", "0 N/m"]')
+    assert read_rig(text).mast.length_m == pytest.approx(metres, rel=1e-15)
+
+
+# order, and where the file comes from
+
+
+def test_the_order_of_tables_and_keys_plays_no_part() -> None:
+    def backwards(value: Any) -> Any:
+        if isinstance(value, dict):
+            return {key: backwards(value[key]) for key in reversed(value)}
+        return [backwards(item) for item in value] if isinstance(value, list) else value
+
+    raw = tomllib.loads(GOOD)
+    turned = backwards(raw)
+    assert list(turned) != list(raw)
+    # what the sails of a state are listed in shows in nothing but that list
+    for state, wanted in zip(turned["state"], raw["state"], strict=True):
+        state["set"] = wanted["set"]
+    assert read_rig(toml_of(turned)) == read_rig(GOOD)
+
+
+def test_long_and_short_tables_are_the_same() -> None:
+    assert read_rig(toml_of(tomllib.loads(GOOD))) == read_rig(GOOD)
+
+
+def test_a_rig_is_read_from_a_path_and_from_standard_input(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = tmp_path / "rig.toml"
+    file.write_text(GOOD, encoding="utf-8")
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(GOOD.encode())))
+    assert load_rig(file) == load_rig(str(file)) == load_rig("-") == read_rig(GOOD)
+
+
+def test_a_missing_file_is_an_os_error(tmp_path: Path) -> None:
+    with pytest.raises(FileNotFoundError):
+        load_rig(tmp_path / "none.toml")
+
+
+def test_a_rig_is_frozen() -> None:
+    rig = read_rig(GOOD)
+    with pytest.raises(AttributeError):
+        rig.mast.length_m = 1.0  # type: ignore[misc]  # that it cannot be set is the point
+    assert hash(rig) == hash(read_rig(GOOD))
+
+
+def test_tables_left_out_are_read_as_empty_ones() -> None:
+    rig = read_rig(starter_text())
+    assert (rig.wind, rig.bearings, rig.limits) == (Wind(), Bearings(), Limits())
+    emptied = read_rig(starter_text() + "[wind]\n[bearings.partners]\n[limits]\n")
+    assert emptied == rig
+
+
+def test_names_of_fields_carry_their_unit() -> None:
+    seen = 0
+    for table in (Boat, Stability, Wind, Mast, Station, Sleeve, Opening, Weld, Sail, Case, Limits, Material):
+        for key, entry in described_fields(table).items():
+            spec = spec_of(entry)
+            if isinstance(spec, Quantity) and spec.unit != "1":
+                assert entry.name == f"{key}_{spec.unit.replace(' ', '_').replace('/', '_')}"
+                seen += 1
+    assert seen > 40

@@ -1,0 +1,170 @@
+"""What may import what, and what a command costs."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+
+import rigcalc
+from rigcalc.rigfile import starter_text
+
+PACKAGE = Path(rigcalc.__file__).parent
+MODULES = sorted(PACKAGE.rglob("*.py"))
+LAYERS = (
+    "errors",
+    "formulas",
+    "units",
+    "rig",
+    "materials",
+    "loads",
+    "rigfile",  # needs the outline of a sail to judge it
+    "structure",
+    "limits",
+    "bearings",
+    "verdict",
+    "design",
+    "reports",
+    "cli",
+)
+"""From the ground up: a module may import from its own layer and those before it."""
+HEAVY = {"numpy", "scipy", "sympy", "matplotlib"}
+NAMES = [str(module.relative_to(PACKAGE)) for module in MODULES]
+
+
+def layer_of(module: Path) -> str:
+    """Return the layer a module stands in; empty for the package's own ``__init__`` and ``__main__``."""
+    first = module.relative_to(PACKAGE).parts[0].removesuffix(".py")
+    return "" if first.startswith("__") else first
+
+
+def imports_of(module: Path) -> Iterator[tuple[str, bool]]:
+    """Yield the full name of everything a module imports, and whether it does so when it is loaded."""
+    home = ["rigcalc", *module.relative_to(PACKAGE).parts[:-1]]
+    tree = ast.parse(module.read_text(encoding="utf-8"))
+    late = {
+        id(inner)
+        for outer in ast.walk(tree)
+        if isinstance(outer, ast.FunctionDef | ast.Lambda) or _is_for_types_only(outer)
+        for inner in ast.walk(outer)
+    }
+    for node in ast.walk(tree):
+        at_once = id(node) not in late
+        if isinstance(node, ast.Import):
+            for alias in node.names:
+                yield alias.name, at_once
+        elif isinstance(node, ast.ImportFrom):
+            base = home[: len(home) - node.level + 1] if node.level else []
+            stem = ".".join([*base, *([node.module] if node.module else [])])
+            for alias in node.names:
+                yield f"{stem}.{alias.name}", at_once
+
+
+def _is_for_types_only(node: ast.AST) -> bool:
+    return isinstance(node, ast.If) and isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
+
+
+def test_every_module_stands_in_a_layer() -> None:
+    assert {layer_of(module) for module in MODULES} <= {"", *LAYERS}
+    assert len(MODULES) > 30
+
+
+@pytest.mark.parametrize("module", MODULES, ids=NAMES)
+def test_imports_point_down(module: Path) -> None:
+    layer = layer_of(module)
+    if not layer:  # the package's own doors open on every layer
+        return
+    for name, _ in imports_of(module):
+        if not name.startswith("rigcalc."):
+            continue
+        first = name.split(".")[1]
+        if first == "__version__":
+            continue
+        assert first in LAYERS, name
+        assert LAYERS.index(first) <= LAYERS.index(layer), f"{layer} imports {name}"
+
+
+def test_the_walk_over_imports_sees_them() -> None:
+    names = {name for name, _ in imports_of(PACKAGE / "verdict" / "run.py")}
+    assert {"rigcalc.__version__", "rigcalc.units", "rigcalc.loads.case_loads", "numpy"} <= names
+    assert ("rigcalc.verdict.check", False) in set(imports_of(PACKAGE / "cli.py"))
+
+
+def test_the_package_itself_loads_nothing() -> None:
+    at_once = {name.split(".")[0] for name, now in imports_of(PACKAGE / "__init__.py") if now}
+    assert at_once <= {"__future__", "typing"}
+
+
+@pytest.mark.parametrize("module", MODULES, ids=NAMES)
+def test_sympy_scipy_and_matplotlib_wait_until_they_are_needed(module: Path) -> None:
+    at_once = {name.split(".")[0] for name, now in imports_of(module) if now}
+    assert not at_once & (HEAVY - {"numpy"})
+
+
+@pytest.mark.parametrize("module", MODULES, ids=NAMES)
+def test_every_module_can_be_imported_and_read(module: Path) -> None:
+    parts = module.relative_to(PACKAGE.parent).with_suffix("").parts
+    import_module(".".join(part for part in parts if part != "__init__"))
+    text = module.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 600
+    assert ast.get_docstring(ast.parse(text))
+
+
+def test_every_public_name_is_there() -> None:
+    for name in rigcalc.__all__:
+        assert getattr(rigcalc, name) is not None
+    assert rigcalc.check.__name__ == "check"
+    with pytest.raises(AttributeError, match="has no attribute 'nothing'"):
+        rigcalc.nothing  # noqa: B018  # asking is the test
+
+
+def loaded_by(*words: str, text: str = "") -> set[str]:
+    """Return which heavy packages a command loads, in a process of its own."""
+    code = (
+        "import sys; from rigcalc.cli import main; code = main(sys.argv[1:]); "
+        "print(code, *sorted({name.split('.')[0] for name in sys.modules}), file=sys.stderr)"
+    )
+    ran = subprocess.run(
+        [sys.executable, "-c", code, *words], input=text.encode(), capture_output=True, check=True
+    )
+    code_word, *names = ran.stderr.decode().splitlines()[-1].split()
+    assert code_word == "0", ran.stderr.decode()
+    return set(names) & HEAVY
+
+
+@pytest.mark.parametrize("words", [("--help",), ("--version",), ("check", "--help")], ids=" ".join)
+def test_help_loads_nothing_heavy(words: tuple[str, ...]) -> None:
+    assert loaded_by(*words) == set()
+
+
+def test_help_as_a_module_loads_nothing_heavy() -> None:
+    ran = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "rigcalc", "--help"], capture_output=True, check=True
+    )
+    told = {line.rsplit("|", 1)[-1].strip().split(".")[0] for line in ran.stderr.decode().splitlines()}
+    assert "rigcalc" in told and "argparse" in told
+    assert not told & HEAVY
+
+
+@pytest.mark.parametrize(
+    ("words", "loaded"),
+    [
+        (("--json",), {"numpy"}),
+        (("--units", "metric"), {"numpy"}),
+        # feet and pounds in the answer take their factors from scipy.constants
+        (("--units", "both"), {"numpy", "scipy"}),
+    ],
+    ids=["json", "metric", "both"],
+)
+def test_a_check_in_si_loads_numpy_alone(words: tuple[str, ...], loaded: set[str]) -> None:
+    assert loaded_by("check", "-", *words, text=starter_text()) == loaded
+
+
+def test_a_rig_in_feet_loads_scipy() -> None:
+    text = starter_text().replace('foot = "2.10 m"', 'foot = "6 ft 11 in"')
+    assert loaded_by("check", "-", "--json", text=text) == {"numpy", "scipy"}
