@@ -7,6 +7,7 @@ import numpy as np
 from ..formulas import Working
 from ..rig import BARE, HEEL_LIMITED, KNOCKDOWN, MOTION, ROLLED, WIND_LIMITED, Case, Rig, State
 from .righting import largest_moment
+from .states import OWN_ALONE
 
 RUNNING_BEAUFORT = 5
 STORM_BEAUFORT = 11
@@ -24,6 +25,13 @@ def standard_cases(rig: Rig) -> tuple[tuple[Case, str], ...]:
                 f"the boat can hold no more side force than its {basis} allows",
             )
         )
+        if len(here) < len(rig.sails):
+            cases.append(
+                (
+                    Case(name="gust, this mast alone", kind=HEEL_LIMITED, basis=basis, state=OWN_ALONE),
+                    "with the other sails down this mast takes all of the righting moment",
+                )
+            )
         names = {sail.name for sail in here}
         cases += [
             (

@@ -160,10 +160,20 @@ def _difference(whole: Strips, part: Strips) -> Strips:
     return Strips(breaks, np.maximum(low - low_part, 0.0), np.maximum(high - high_part, 0.0))
 
 
+OWN_ALONE = "own sails alone"
+"""State in which the sails of the mast of the file are set and those of the other masts are down."""
+
+
 def sails_of_state(rig: Rig, state: str | None) -> tuple[SetSail, ...]:
     """Return every sail of a rig as a state sets it; all full without a state."""
-    shares = None if state is None else dict(next(s for s in rig.states if s.name == state).set)
-    return tuple(set_sail(sail, 1.0 if shares is None else shares.get(sail.name, 0.0)) for sail in rig.sails)
+    named = next((s for s in rig.states if s.name == state), None)
+    if named is not None:
+        shares = dict(named.set)
+    elif state == OWN_ALONE:
+        shares = {sail.name: float(sail.mast in (None, rig.mast.name)) for sail in rig.sails}
+    else:
+        shares = {sail.name: 1.0 for sail in rig.sails}
+    return tuple(set_sail(sail, shares.get(sail.name, 0.0)) for sail in rig.sails)
 
 
 def is_whole_panels(sail: Sail, share: float) -> bool:

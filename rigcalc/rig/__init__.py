@@ -15,7 +15,7 @@ from .cases import (
     Limits,
     PointLoad,
 )
-from .hull import FALLOFFS, Boat, Stability, Wind
+from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
 from .model import Rig
 from .sails import (
     AERODYNAMIC,
@@ -48,6 +48,7 @@ __all__ = [
     "MOTION",
     "ROLLED",
     "SAILING",
+    "STROUHAL",
     "WINDY",
     "WIND_LIMITED",
     "Bearing",

@@ -113,6 +113,7 @@ class Boat:
     )
 
 
+STROUHAL = {"en-1991": 0.18, "general": 0.20, "textbook": 0.21}
 FALLOFFS = {"cos": 1.0, "cos1.3": 1.3, "cos2": 2.0}
 
 
@@ -182,6 +183,18 @@ class Wind:
             default_from="forecast and Beaufort winds are 10 m winds",
         ),
         default=10.0,
+    )
+    strouhal: str = described(
+        Choice(
+            "Strouhal number of a round spar, for vortex shedding.",
+            options={
+                "en-1991": "0.18, EN 1991-1-4 Table E.1, from memory",
+                "general": "0.20, general subcritical value, read",
+                "textbook": "0.21, Subramanya Ex. 9.10, read",
+            },
+            default_from="the lowest of the three, which gives the widest sway",
+        ),
+        default="en-1991",
     )
     heel_falloff: str = described(
         Choice(

@@ -14,7 +14,7 @@ from ..formulas.stability import centre_of_gravity_rise, righting_moment
 from ..loads import sails_taken_in
 from ..loads.case import cloth_on_mast
 from ..loads.spar import rolled_line
-from ..rig import Rig
+from ..rig import STROUHAL, Rig
 from ..structure.modes import critical_axial_load, natural_frequencies
 from ..units import STANDARD_GRAVITY_M_S2
 from .model import Model
@@ -22,8 +22,6 @@ from .result import MastResult, Shedding, StabilityCost
 
 Floats = NDArray[np.float64]
 
-STROUHAL = 0.18
-"""Circle, EN 1991-1-4 Table E.1, from memory; 0.20 and 0.21 are read elsewhere. The lowest sheds in the most wind."""
 LATERAL_COEFFICIENT = 0.7
 """EN 1991-1-4 Table E.2 below Re 3e5, from memory."""
 CANTILEVER_MODE_FACTOR = 0.13
@@ -111,7 +109,7 @@ def _critical(
     scruton = float(
         use(scruton_number, m=mean_mass, delta=rig.mast.damping, rho=rig.wind.air_density_kg_m3, D=size)
     )
-    wind = float(use(critical_wind_speed, n=float(frequency), D=size, St=STROUHAL))
+    wind = float(use(critical_wind_speed, n=float(frequency), D=size, St=STROUHAL[rig.wind.strouhal]))
     sway = None
     if k == 0:
         share = CORRELATION_DIAMETERS * size / (rig.mast.length_m - rig.mast.bury_m)
@@ -122,7 +120,7 @@ def _critical(
                 K=CANTILEVER_MODE_FACTOR,
                 K_w=min(in_step, 0.6),
                 c_lat=LATERAL_COEFFICIENT,
-                St=STROUHAL,
+                St=STROUHAL[rig.wind.strouhal],
                 Sc=scruton,
             )
         )

@@ -15,6 +15,11 @@ displacement = "640 kg"
 waterline = "0.4 m"
 lateral_centre = "0.05 m"
 design_category = "C"
+beam = "1.8 m"
+roll_gyration = "0.75 m"
+roll_damping = 0.06
+centre_of_gravity = "0.55 m"
+ballast_height = "0.1 m"
 
 [boat.stability]
 righting_arm = [["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg", "0 m"]]
@@ -23,25 +28,32 @@ righting_arm = [["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["
 profile = "power-law"
 exponent = 0.12
 air_density = "1.25 kg/m3"
+air_viscosity = "1.5e-5 m2/s"
+reference_height = "9 m"
+heel_falloff = "cos1.3"
 
 [mast]
 name = "main"
 length = "6.8 m"
 bury = "0.9 m"
+support = "through-deck"
+shape = "round"
 material = "6061-T6 extruded"
 fittings_mass = "0.8 kg"
 fittings_height = "6.5 m"
+reference_mass = "14 kg"
+damping = 0.03
 stations = [
-  {height = "0 m", diameter = "88.9 mm", wall = "5 mm"},
-  {height = "2.81 m", diameter = "88.9 mm", wall = "5.1 mm"},
-  {height = "2.81 m", diameter = "76 mm", wall = "3 mm"},
-  {height = "6.8 m", diameter = "60 mm", wall = "3.2 mm"},
+  {height = "0 m", diameter = "101.6 mm", wall = "5.7 mm"},
+  {height = "2.81 m", diameter = "101.6 mm", wall = "5.8 mm"},
+  {height = "2.81 m", diameter = "88 mm", wall = "4.2 mm"},
+  {height = "6.8 m", diameter = "70 mm", wall = "4.4 mm"},
 ]
 
 [[mast.sleeve]]
 start = "2.4 m"
 end = "2.8 m"
-diameter = "75 mm"
+diameter = "85 mm"
 wall = "3.5 mm"
 material = "own alloy"
 
@@ -70,14 +82,29 @@ clew_rise = "0.2 m"
 head = "0.7 m"
 head_angle = "25 deg"
 roach = 0.05
+centre_of_effort = "geometric"
 cloth_mass = "230 g/m2"
 hold = "rolled"
-load_path = "luff"
+cloth_thickness = "0.3 mm"
+roll_slack = 2.5
+load_path = "membrane"
+leech_sag = "8 %"
+clew_held = "wishbone"
+spar_height = "2.5 m"
 
 [[sail]]
 name = "foresail"
 mast = "fore"
 corners = [["0 m", "1.2 m"], ["0 m", "5.5 m"], ["-1.6 m", "1.3 m"]]
+
+[[sail]]
+name = "lugsail"
+mast = "main"
+corners = [["0.4 m", "1.5 m"], ["0.4 m", "4.5 m"], ["-1.2 m", "6.2 m"], ["-1.9 m", "1.6 m"]]
+cloth_mass = "180 g/m2"
+hold = "battens"
+panels = 5
+parrel_heights = ["1.6 m", "2.6 m", "3.7 m", "4.8 m"]
 
 [[state]]
 name = "both"
@@ -87,6 +114,14 @@ set = {mainsail = 1, foresail = 1}
 name = "main alone"
 set = {mainsail = 1, foresail = 0}
 
+[[state]]
+name = "reefed"
+set = {mainsail = 0.6, foresail = 0.5}
+
+[[state]]
+name = "lug alone"
+set = {lugsail = 0.8}
+
 [[case]]
 name = "gust"
 kind = "heel-limited"
@@ -94,6 +129,8 @@ state = "both"
 basis = "RM max"
 dynamic_factor = 1.6
 heel = "31 deg"
+apparent_wind_angle = "35 deg"
+coefficients = "ims-older"
 
 [[case]]
 name = "run"
@@ -102,16 +139,25 @@ state = "main alone"
 wind_speed = "10 m/s"
 gust_factor = 1.3
 force_coefficient = 1.4
+longitudinal_moment = "1.9 kN m"
 
 [[case]]
 name = "storm"
 kind = "bare"
 beaufort = 10
+gust = "sea-3s"
+heel = "12 deg"
 force_angle = "90 deg"
+drag_crisis = "table"
+inclined_flow = "cosine-squared"
 
 [[case]]
 name = "flat"
 kind = "knockdown"
+dynamic_factor = 2
+tip_speed = "1.4 m/s"
+wet_length = "1.1 m"
+sealed = "yes"
 
 [[case]]
 name = "reviewer"
@@ -130,9 +176,48 @@ state = "main alone"
 basis = "moment"
 moment = "1500 N m"
 arm = "partners"
+force_coefficient = 1.1
+force_angle = "75 deg"
+
+[[case]]
+name = "reach"
+kind = "heel-limited"
+state = "reefed"
+basis = "RM30"
+apparent_wind_angle = "80 deg"
+wind_speed = "12 m/s"
+gust = "none"
+
+[[case]]
+name = "quarter"
+kind = "wind-limited"
+state = "lug alone"
+beaufort = 5
+gust = "land-3s"
+coefficients = "orc-2013-low"
+true_wind_angle = "150 deg"
+boat_speed = "2 m/s"
+
+[[case]]
+name = "anchored"
+kind = "motion"
+dynamic_factor = 1.4
+roll_amplitude = "25 deg"
+roll_period = "2.4 s"
+pitch_amplitude = "9 deg"
+pitch_period = "2.2 s"
+
+[[case]]
+name = "slung"
+kind = "lift"
+dynamic_factor = 1.3
+lower_height = "0.5 m"
+upper_height = "4.6 m"
 
 [limits]
 yield_factor = 1.2
+rupture_factor = 1.3
+axial_stability_factor = 3.5
 tip_deflection = "12 %"
 
 [[material]]
