@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from .version import __version__
+
 if TYPE_CHECKING:
     from .errors import Problem, RigInputError
     from .rigfile import load_rig, read_rig
     from .verdict import CheckResult, check
-
-__version__ = "0.1.0"
 
 __all__ = ["CheckResult", "Problem", "RigInputError", "__version__", "check", "load_rig", "read_rig"]
 

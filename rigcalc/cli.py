@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
-from . import __version__
+from .version import __version__
 
 if TYPE_CHECKING:
     from .rig import Rig

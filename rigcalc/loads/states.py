@@ -67,7 +67,7 @@ def set_sail(sail: Sail, share: float) -> SetSail:
 
 def _lowered(full: Floats, share: float) -> Floats:
     """Cut parallel to the foot, from tack to clew, and lowered along the mast."""
-    tack, clew = _tack(full), _clew(full)
+    tack, clew = tack_of(full), clew_of(full)
     slope = (clew[1] - tack[1]) / (clew[0] - tack[0]) if clew[0] != tack[0] else 0.0
     # sheared so that the foot is level: shear keeps areas, and cuts parallel to the foot become level
     level = full - np.column_stack([np.zeros(len(full)), slope * (full[:, 0] - tack[0])])
@@ -83,8 +83,8 @@ def head_of(corners: Floats) -> Floats:
     return np.asarray(top[np.argmin(top[:, 0])])
 
 
-def _clew(corners: Floats) -> Floats:
-    """Return the corner furthest aft in the lower half; of several, the lowest.
+def clew_of(corners: Floats) -> Floats:
+    """Return the corner where foot and leech meet: furthest aft in the lower half; of several, the lowest.
 
     A gaff's peak can stand further aft than the clew: the lower half tells them apart.
     """
@@ -94,22 +94,12 @@ def _clew(corners: Floats) -> Floats:
     return np.asarray(aft[np.argmin(aft[:, 1])])
 
 
-def clew_of(corners: Floats) -> Floats:
-    """Return the corner where foot and leech meet."""
-    return _clew(corners)
-
-
-def _tack(corners: Floats) -> Floats:
-    """Return the lowest of the corners furthest forward in the lower half."""
+def tack_of(corners: Floats) -> Floats:
+    """Return the corner where luff and foot meet: the lowest of those furthest forward in the lower half."""
     low, high = corners[:, 1].min(), corners[:, 1].max()
     lower = corners[corners[:, 1] <= (low + high) / 2]
     fore = lower[lower[:, 0] >= lower[:, 0].max() - 1e-9]
     return np.asarray(fore[np.argmin(fore[:, 1])])
-
-
-def tack_of(corners: Floats) -> Floats:
-    """Return the corner where luff and foot meet."""
-    return _tack(corners)
 
 
 def height_with_area_above(strips: Strips, share: float) -> float:

@@ -9,12 +9,12 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
-from .. import __version__
 from ..errors import Problem, RigInputError
 from ..formulas import FormulaRangeError, Working
 from ..limits import Check, Internal, Limit, axial_stability_check, metal_limits, tip_deflection_check
 from ..loads import CaseLoad, case_loads
 from ..rig import LOAD_PATHS, SAILING, Case, Rig
+from ..version import __version__
 from .assumptions import cases_of
 from .cautions import CAUTIONS, NOT_CHECKED
 from .model import ALONG, FORWARD, SIDE, Model, build_model
