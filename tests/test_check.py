@@ -25,10 +25,12 @@ from .test_loads import (
     FIVE,
     PROOF_PA,
     SAILS,
+    TALL,
     Stations,
     case_text,
     rig_text,
     run,
+    some,
 )
 
 EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.toml"))
@@ -65,15 +67,14 @@ def answer(text: str, tmp_path: Path, capsys: pytest.CaptureFixture[str], *words
 
 
 def test_one_boat_by_hand() -> None:
-    """A uniform 110 x 4 mm tube of 8.2 m, bury 1.15 m, a triangle of 6 m luff; each number worked out here.
+    """A uniform 110 x 4 mm tube of 8.2 m, bury 1.15 m, a triangle from partners to tip; each number worked out here.
 
-    Righting moment 1850 x 9.80665 x 0.36 = 6531.2 N m at 55 deg; centre of effort 1.5 + 2 = 3.5 m, 3.6 m
+    Righting moment 1850 x 9.80665 x 0.36 = 6531.2 N m at 55 deg; centre of effort 1.15 + 7.05/3 = 3.5 m, 3.6 m
     above the lateral centre; factor 1.5: 6531.2 x 1.5/3.6 = 2721.3 N. Metal 2710 kg/m3, section
     pi/4 (0.110^2 - 0.102^2) = 1.33204e-3 m2: 3.60982 kg/m. Its side weight at 55 deg, factor 1.5:
     3.60982 x 9.80665 x 1.5 x 0.819152 = 43.498 N/m.
     """
-    sail = '[[sail]]\nname = "s"\nluff = "6 m"\nfoot = "2.4 m"\ntack_height = "1.5 m"\n'
-    result = run(sail + case_text("heel-limited"), stations=TUBE)
+    result = run(TALL + case_text("heel-limited"), stations=TUBE)
     case = result.cases[0]
     force, weight = 2721.345, 43.4975
     moment = force * (3.5 - 1.15) + weight * 7.05**2 / 2
@@ -244,7 +245,7 @@ def tubes(wall_m: float, D: float = 0.12) -> Stations:
     return ((0.0, D, wall_m), (8.2, D, wall_m))
 
 
-@given(wall_mm=st.floats(1.0, 12.0), factor=st.floats(1.0001, 1.5), force=st.floats(10.0, 400.0))
+@given(wall_mm=some(1.0, 12.0), factor=some(1.0001, 1.5), force=some(10.0, 400.0))
 @settings(max_examples=40, deadline=None)
 def test_thicker_wall_never_uses_more_under_given_loads(wall_mm: float, factor: float, force: float) -> None:
     case = case_text(
@@ -266,8 +267,8 @@ def test_thicker_wall_uses_more_only_where_its_own_weight_is_the_load() -> None:
 
 
 @given(
-    moment=st.floats(200.0, 8000.0),
-    factor=st.floats(1.0001, 2.0),
+    moment=some(200.0, 8000.0),
+    factor=some(1.0001, 2.0),
     arm=st.sampled_from(["partners", "lateral-centre"]),
 )
 @settings(max_examples=30, deadline=None)
@@ -288,9 +289,7 @@ def test_more_righting_moment_never_uses_less(moment: float, factor: float, arm:
             assert used >= less[key] * (1 - 1e-9)
 
 
-@given(
-    speed=st.floats(1.0, 40.0), factor=st.floats(1.0001, 1.5), kind=st.sampled_from(["wind-limited", "bare"])
-)
+@given(speed=some(1.0, 40.0), factor=some(1.0001, 1.5), kind=st.sampled_from(["wind-limited", "bare"]))
 @settings(max_examples=30, deadline=None)
 def test_more_wind_never_uses_less(speed: float, factor: float, kind: str) -> None:
     less, more = (
@@ -302,14 +301,14 @@ def test_more_wind_never_uses_less(speed: float, factor: float, kind: str) -> No
 
 
 @given(
-    D=st.floats(0.05, 0.3),
-    share=st.floats(0.02, 0.19),
-    taper=st.floats(0.4, 1.0),
-    bury=st.floats(0.3, 1.7),
-    force=st.floats(-500.0, 500.0),
-    forward=st.floats(-500.0, 500.0),
-    axial=st.floats(-2000.0, 0.0),
-    heel=st.floats(90.0, 180.0),
+    D=some(0.05, 0.3),
+    share=some(0.02, 0.19),
+    taper=some(0.4, 1.0),
+    bury=some(0.3, 1.7),
+    force=some(-500.0, 500.0),
+    forward=some(-500.0, 500.0),
+    axial=some(-2000.0, 0.0),
+    heel=some(90.0, 180.0),
 )
 @settings(max_examples=40, deadline=None)
 def test_never_a_number_that_is_none(
@@ -447,7 +446,7 @@ def test_same_input_gives_the_same_bytes(tmp_path: Path, capsys: pytest.CaptureF
 def test_defaults_are_named_with_their_sources() -> None:
     result = run(SAILS + "".join(FIVE), mast=FITTINGS)
     said = {a.path: a for a in result.assumptions}
-    for path in ("wind.air_density", "case[0].dynamic_factor", "case[1].gust_factor", "limits.yield_factor"):
+    for path in ("wind.air_density", "case[0].dynamic_factor", "case[1].gust", "limits.yield_factor"):
         assert said[path].default
         assert said[path].source
     changed = run("[limits]\nyield_factor = 1.3\n" + SAILS + FIVE[0], mast=FITTINGS)
@@ -460,10 +459,16 @@ def test_large_deflection_is_warned_of() -> None:
     assert not any("tip moves" in w for w in run(SAILS + FIVE[0], stations=tubes(0.006, 0.15)).warnings)
 
 
-def test_sleeve_is_warned_of_with_its_play() -> None:
-    sleeve = '[[mast.sleeve]]\nstart = "0.5 m"\nend = "2 m"\ndiameter = "0.100 m"\nwall = "0.004 m"\n'
+@pytest.mark.parametrize(
+    ("diameter_mm", "where", "play"),
+    [(101, "inside", "1 mm"), (102, "inside", "0 mm"), (119, "over", "1 mm")],
+)
+def test_sleeve_is_warned_of_with_its_play(diameter_mm: float, where: str, play: str) -> None:
+    """Bore 102 mm, outside 110 mm, sleeve of 4 mm: the gap in diameter is the play."""
+    sleeve = f'[[mast.sleeve]]\nstart = "0.5 m"\nend = "2 m"\ndiameter = "{diameter_mm} mm"\nwall = "4 mm"\n'
     (warning,) = (w for w in run(SAILS + FIVE[0], stations=TUBE, mast=sleeve).warnings if "sleeve 1" in w)
-    assert "2 mm" in warning
+    assert where in warning
+    assert play in re.sub(r"-?[0-9.]+e-[0-9]+ mm", "0 mm", warning)
 
 
 # --- rules of thumb -----------------------------------------------------------------------------
@@ -487,7 +492,8 @@ def test_starter_has_the_proportions_of_masts_that_stand() -> None:
     length, diameter, wall = mast.length_m, float(s.diameter_m.max()), float(s.wall_m.max())
     (bury,) = (float(v) for v in re.findall(r'bury = "([0-9.]+) m"', starter_text()))
     assert 0.025 <= wall / diameter <= 0.05
-    assert 60 <= (length - bury) / diameter <= 80
+    # 1/60 to 1/80 is the habit; the pull of the leech, which it leaves out, asks for a little more
+    assert 50 <= (length - bury) / diameter <= 80
     assert 0.08 <= bury / length <= 0.20
     assert 1.0 <= mast.mass_kg / length <= 3.0  # kg per metre of a dinghy's aluminium mast
     assert 1.0 <= mast.natural_frequencies_Hz[0] <= 6.0

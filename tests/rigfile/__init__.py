@@ -1,4 +1,7 @@
-"""Tests of the rig file: one good file that uses everything, to be broken in one place at a time."""
+"""Tests of the rig file: one good file that uses everything, to be broken in one place at a time.
+
+What shuts something else out stands in a variant of it: one edit, or two, and the file is good again.
+"""
 
 from __future__ import annotations
 
@@ -30,6 +33,7 @@ exponent = 0.12
 air_density = "1.25 kg/m3"
 air_viscosity = "1.5e-5 m2/s"
 reference_height = "9 m"
+strouhal = "textbook"
 heel_falloff = "cos1.3"
 
 [mast]
@@ -234,6 +238,36 @@ welded_ultimate = "151 MPa"
 buckling_class = "A"
 source = "certificate of the mill"
 """
+
+_ARM = 'righting_arm = [["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg", "0 m"]]'
+
+VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
+    "gm and bm": (
+        (_ARM, 'gm = "0.5 m"\nbm = "0.9 m"'),
+        ('basis = "RM max"', 'basis = "RM30"'),
+        ('roll_period = "2.4 s"\n', ""),
+    ),
+    "righting moments": (
+        (_ARM, 'moment_30 = "1.6 kN m"\nmoment_max = "2.2 kN m"\nheel_at_max = "55 deg"'),
+        ('roll_period = "2.4 s"\n', ""),
+    ),
+    "log law": (
+        ('profile = "power-law"\nexponent = 0.12', 'profile = "log-law"\nroughness_length = "0.5 mm"'),
+        ('beam = "1.8 m"\nroll_gyration = "0.75 m"\n', ""),
+    ),
+}
+"""Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
+
+
+def edited(*edits: tuple[str, str]) -> str:
+    """Return the good file with some of its text replaced; every text must stand there once."""
+    text = GOOD
+    for old, new in edits:
+        # an edit that misses would leave a good file, and one that hits twice is not small
+        assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times in the good file"
+        text = text.replace(old, new)
+    return text
+
 
 Path = tuple[str | int, ...]
 
