@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from ..formulas import Working
-from ..loads import CaseLoad, case_loads, sails_of_state, standard_cases
+from ..loads import CaseLoad, case_loads, sails_of_state, standard_cases, state_names
 from ..loads.states import SetSail
 from ..rig import Rig
+from ..verdict import formulas_have_values
 
 
 @dataclass(frozen=True)
@@ -63,12 +64,13 @@ def case_list(rig: Rig) -> CaseList:
     """
     working = Working()
     chosen = [(case, "named in the file") for case in rig.cases] or list(standard_cases(rig))
-    loads = case_loads(rig, tuple(case for case, _ in chosen), working)
+    with formulas_have_values():
+        loads = case_loads(rig, tuple(case for case, _ in chosen), working)
     cases = [
         ListedCase(load, reason, *load.applied.force())
         for load, (_, reason) in zip(loads, chosen, strict=True)
     ]
-    names = [None, *(state.name for state in rig.states)] if rig.sails else []
+    names = state_names(rig) if rig.sails else ()
     return CaseList(
         rig.title,
         not rig.cases,
@@ -78,8 +80,8 @@ def case_list(rig: Rig) -> CaseList:
     )
 
 
-def _state(rig: Rig, name: str | None) -> ListedState:
+def _state(rig: Rig, name: str) -> ListedState:
     sails = sails_of_state(rig, name)
     area = sum(sail.area_m2 for sail in sails)
     moment = sum(sail.area_m2 * sail.strips.centroid_m for sail in sails if sail.share > 0.0)
-    return ListedState(name or "all sail", area, moment / area, sails)
+    return ListedState(name, area, moment / area, sails)

@@ -9,7 +9,6 @@ import numpy as np
 from ..formulas import Working
 from ..formulas.wind import wind_pressure
 from ..loads import (
-    Applied,
     CaseLoad,
     SailPlan,
     largest_moment,
@@ -17,19 +16,18 @@ from ..loads import (
     roll_gyration,
     sail_plan,
     sails_of_state,
+    state_names,
 )
 from ..loads.case import cloth_on_mast
 from ..loads.heel import gust_swing, heeling_at, righting_curve, steady_heel
 from ..loads.righting import RightingMoment
-from ..loads.standard import is_all_sail
-from ..rig import GUSTS, HEEL_LIMITED, WIND_LIMITED, Case, Rig
-from ..verdict import check, evaluate_loads
+from ..rig import GUSTS, HEEL_LIMITED, WIND_LIMITED, Case, Rig, dynamic_factor_of
+from ..verdict import CAUTIONS, NOT_CHECKED, build_model, evaluate_loads, mast_result
 
 CLOSE_HAULED, RUNNING = Case(name="close-hauled", kind=HEEL_LIMITED), Case(name="running", kind=WIND_LIMITED)
 STRONGEST_M_S = 60.0
 MOST_ROUNDS = 60
 BEAUFORT_5_M_S = 10.7
-ALL_SAIL = "all sail"
 
 
 @dataclass(frozen=True)
@@ -43,7 +41,8 @@ class StateLimits:
     area_m2, centre_m : float
         Area set on all masts, and height z of the centre of its force.
     mast_m_s : float or None
-        Wind close-hauled at which the mast of the file, with the dynamic factor, is used to the full.
+        Wind close-hauled at which the mast of the file, with the dynamic factor, is used to the full; zero
+        when its own weight is too much for it.
     rm30_m_s, rm_max_m_s : float or None
         Wind at which the boat is held at 30 deg, and at her greatest righting moment.
     running_m_s : float or None
@@ -51,7 +50,8 @@ class StateLimits:
     first : str
         Which of the close-hauled limits comes first.
     heel_rad, no_return_rad : float or None
-        In the wind asked for: where the boat settles, and the heel past which she does not come back.
+        In the wind asked for: where the boat settles, infinite when it lays her over, and the heel past
+        which she does not come back.
     gust_heel_rad : float or None
         How far a gust from that wind throws her; infinite when she is lost.
     """
@@ -96,18 +96,16 @@ def reefing_table(rig: Rig, *, wind_m_s: float = BEAUFORT_5_M_S) -> ReefingTable
     ReefingTable
     """
     working = Working()
-    names = [state.name for state in rig.states]
-    if not any(is_all_sail(rig, state) for state in rig.states):
-        names.insert(0, ALL_SAIL)
-    result = check(rig)
-    inertia = result.mast.stability_cost.roll_inertia_kg_m2
+    bare = mast_result(rig, build_model(rig, ()), Working())
+    inertia = bare.stability_cost.roll_inertia_kg_m2
     gust = GUSTS[Case(name="", kind=WIND_LIMITED).gust][0]
-    states = [_state(rig, name, wind_m_s, gust, inertia, working) for name in names]
+    states = [_state(rig, name, wind_m_s, gust, inertia, working) for name in state_names(rig)]
+    close, on_run = dynamic_factor_of(CLOSE_HAULED), dynamic_factor_of(RUNNING)
     notes = [
-        f"Close-hauled at {np.degrees(CLOSE_HAULED.apparent_wind_angle_rad):.0f} deg, mast with the dynamic factor "
-        f"{CLOSE_HAULED.dynamic_factor:g}; running with gusts {gust:.2f} times the mean wind.",
-        f"Heel falls off as {rig.wind.heel_falloff}; gust striking the boat as she lies settled, roll damping "
-        f"{rig.boat.roll_damping:g} of critical.",
+        f"Close-hauled at {np.degrees(CLOSE_HAULED.apparent_wind_angle_rad):.0f} deg, load on the mast x {close:g}; "
+        f"running, load x {on_run:g} in gusts of {gust:.2f} times the mean wind.",
+        f"The heeling moment falls off as {rig.wind.heel_falloff}; a gust strikes the boat as she lies settled; roll "
+        f"damping {rig.boat.roll_damping:g} of critical.",
         *working.warnings,
     ]
     if roll_gyration(rig.boat) is None:
@@ -120,42 +118,41 @@ def reefing_table(rig: Rig, *, wind_m_s: float = BEAUFORT_5_M_S) -> ReefingTable
             f"The stability data end at {np.degrees(curve[0][-1]):.0f} deg: no heel past it is told."
         )
     ordered = sorted(states, key=lambda s: -s.area_m2)
-    return ReefingTable(rig.title, wind_m_s, gust, tuple(ordered), tuple(notes), result.cautions)
+    return ReefingTable(rig.title, wind_m_s, gust, tuple(ordered), tuple(notes), (*CAUTIONS, NOT_CHECKED))
 
 
 def _state(
     rig: Rig, name: str, wind_m_s: float, gust: float, inertia: float, working: Working
 ) -> StateLimits:
-    state = None if name == ALL_SAIL else name
     beating = sail_plan(
         rig,
-        state,
+        name,
         case=CLOSE_HAULED,
         apparent_wind_angle_rad=CLOSE_HAULED.apparent_wind_angle_rad,
         working=working,
     )
-    running = sail_plan(rig, state, case=RUNNING, apparent_wind_angle_rad=np.pi, working=working)
+    running = sail_plan(rig, name, case=RUNNING, apparent_wind_angle_rad=np.pi, working=working)
     side, heeling = beating.wind.force()[0], beating.wind.moment(rig.boat.lateral_centre_m)[0]
     rm30, rm_max = moment_at_30(rig.boat, working), largest_moment(rig.boat, working)
     found = {
-        "mast": _mast_wind(rig, beating, CLOSE_HAULED.dynamic_factor, np.pi / 6),
+        "mast": _mast_wind(rig, beating, dynamic_factor_of(CLOSE_HAULED), np.pi / 6),
         "RM30": _boat_wind(rig, rm30, heeling, working),
         "RM max": _boat_wind(rig, rm_max, heeling, working),
     }
     reached = {name: wind for name, wind in found.items() if wind is not None}
     in_wind, in_gust = (heeling * _pressure(rig, v) for v in (wind_m_s, wind_m_s * gust))
     settled = steady_heel(rig, in_wind, working)
-    mast_on_run = _mast_wind(rig, running, 1.0, 0.0)
+    mast_on_run = _mast_wind(rig, running, dynamic_factor_of(RUNNING), 0.0)
     return StateLimits(
         name=name,
-        area_m2=_area(rig, state),
+        area_m2=_area(rig, name),
         centre_m=rig.boat.lateral_centre_m + heeling / side,
         mast_m_s=found["mast"],
         rm30_m_s=found["RM30"],
         rm_max_m_s=found["RM max"],
         running_m_s=None if mast_on_run is None else mast_on_run / gust,
         first=min(reached, key=lambda name: reached[name]) if reached else "none",
-        heel_rad=None if settled is None else settled.heel_rad,
+        heel_rad=None if settled is None else float("inf") if settled.lost else settled.heel_rad,
         no_return_rad=None if settled is None else settled.no_return_rad,
         gust_heel_rad=gust_swing(
             rig, before_N_m=in_wind, gust_N_m=in_gust, mast_inertia_kg_m2=inertia, working=working
@@ -163,7 +160,7 @@ def _state(
     )
 
 
-def _area(rig: Rig, state: str | None) -> float:
+def _area(rig: Rig, state: str) -> float:
     return sum(sail.area_m2 for sail in sails_of_state(rig, state))
 
 
@@ -190,8 +187,8 @@ def _mast_wind(rig: Rig, plan: SailPlan, factor: float, heel_rad: float) -> floa
     counts: dividing the wind by the root of the utilisation closes in on the answer several digits a
     round. Where the mast finds no equilibrium the wind is halved instead.
     """
-    if plan.on_mast == Applied():
-        return None
+    if _utilisation(rig, plan, factor, heel_rad, 0.0) >= 1.0:
+        return 0.0
     wind = BEAUFORT_5_M_S
     for _ in range(MOST_ROUNDS):
         used = _utilisation(rig, plan, factor, heel_rad, wind)

@@ -70,7 +70,9 @@ def design_strength(f: Pascal, gamma: One) -> Pascal:
     return f / gamma
 
 
-_HOLE_WIDTH = Range("w/D", lambda w, D, **_: w / D, 0.0, 0.4, "refuse", "the fit ends at a hole of 0.4 D")
+_HOLE_WIDTH = Range(
+    "w/D", lambda w, D, **_: w / D, 0.0, 0.4 * (1 + 1e-9), "refuse", "the fit ends at a hole of 0.4 D"
+)
 _HOLE_WALL = Range("d/D", lambda D, d, **_: d / D, 0.0, 0.9, why="the fit is stretched to a thinner wall")
 
 

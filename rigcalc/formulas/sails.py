@@ -73,7 +73,9 @@ def heel_falloff(phi: Radian, n: One) -> One:
     "T",
     unit="N",
     source="shallow cable, w L2/(8 f); A. K. Tayal, Engineering Mechanics, Ex. 10.4",
-    ranges=(Range("f/L", lambda f, L, **_: f / L, 0.005, 0.12, why="the cable is taken as shallow"),),
+    ranges=(
+        Range("f/L", lambda f, L, **_: f / L, 0.005, 0.12 * (1 + 1e-9), why="the cable is taken as shallow"),
+    ),
 )
 def leech_tension(w: NewtonPerM, L: Metre, f: Metre) -> Newton:
     """Tension of a leech of length L that sags by f under a load w on each metre."""

@@ -132,36 +132,31 @@ def _layer_limits(
     rupture_Pa = use(design_strength, f=ultimate, gamma=limits.rupture_factor)
     welded = _near_welds(mast, sections, layer)
     thicker = _thicker(sections, layer)
+    parent = here & ~welded
     found = [
-        Limit("yield", layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, here & ~welded),
-        Limit(
-            "rupture", layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, here & ~welded
-        ),
-        _wall_buckling(layer, s, proof, welded, limits, thicker, working),
+        Limit("yield", layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, parent),
+        Limit("rupture", layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, parent),
+        _wall_class(layer, s, proof, welded, limits, thicker, working),
+        _shell_buckling(layer, s, proof, limits, working),
         _flattening(sections, layer, s, limits, working),
     ]
     if np.any(welded):
-        soft = np.minimum(
-            use(
-                design_strength, f=layer.strength(lambda m: m.haz_proof_Pa or 0.0), gamma=limits.yield_factor
-            ),
-            use(
-                design_strength,
-                f=layer.strength(lambda m: m.haz_ultimate_Pa or 0.0),
-                gamma=limits.rupture_factor,
-            ),
+        soft_proof = use(
+            design_strength, f=layer.strength(lambda m: m.haz_proof_Pa or 0.0), gamma=limits.yield_factor
         )
+        soft_ultimate = use(
+            design_strength, f=layer.strength(lambda m: m.haz_ultimate_Pa or 0.0), gamma=limits.rupture_factor
+        )
+        soft = np.minimum(soft_proof, soft_ultimate)
         found.append(
             Limit("weld", layer.name, s.equivalent_Pa, soft, "Pa", design_strength, _move("weld"), welded)
         )
-    if layer.name == "tube":
-        found += [
-            _opening(mast, i, sections, layer, s, rupture_Pa, working) for i in range(len(mast.opening))
-        ]
-    return found
+        rupture_Pa = np.where(welded, soft_ultimate, rupture_Pa)
+    found += [_opening(mast, i, sections, layer, s, rupture_Pa, working) for i in range(len(mast.opening))]
+    return [limit for limit in found if limit.where is None or np.any(limit.where)]
 
 
-def _wall_buckling(
+def _wall_class(
     layer: Layer,
     s: Stresses,
     proof: Floats,
@@ -170,13 +165,12 @@ def _wall_buckling(
     advise: Callable[[float, tuple[int, int]], str],
     working: Working,
 ) -> Limit:
-    """The lower of two methods: thin-shell buckling (NASA SP-8007) and section class (EN 1999-1-1)."""
+    """Section class of EN 1999-1-1: a class 4 wall counts with part of its thickness."""
     use = working.use
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     wall = np.where(here, layer.wall_m, 1.0)
-    radius = np.where(here, (layer.outer_m + layer.inner_m) / 4, 1.0)
-    by_shell = _shell_utilisation(layer, s, proof, radius, wall, here, limits, working)
-    share = use(tube_slenderness, D_m=2 * radius, t=wall) / use(
+    middle = np.where(here, (layer.outer_m + layer.inner_m) / 2, 2.0)
+    share = use(tube_slenderness, D_m=middle, t=wall) / use(
         strength_parameter, f_250=YARDSTICK_STRENGTH_PA, f_0=proof
     )
     effective = np.ones_like(proof)
@@ -187,13 +181,34 @@ def _wall_buckling(
             effective[slender] = use(
                 local_buckling_factor, where=layer.name, x=share[slender], C_1=c1, C_2=c2
             )
-    class_Pa = use(design_strength, f=effective * proof, gamma=limits.yield_factor)
-    demand = s.bending_Pa + s.direct_Pa
-    # both methods on one scale: the stress that would use the wall up
-    by_shell_Pa = np.divide(demand, by_shell, out=np.full_like(demand, np.inf), where=by_shell > 0.0)
-    capacity = np.minimum(by_shell_Pa, class_Pa)
-    governs = bending_knockdown if np.any((by_shell_Pa < class_Pa) & here) else tube_slenderness
-    return Limit("wall-buckling", layer.name, demand, capacity, "Pa", governs, advise, here)
+    capacity = use(design_strength, f=effective * proof, gamma=limits.yield_factor)
+    return Limit(
+        "wall-class",
+        layer.name,
+        s.bending_Pa + s.direct_Pa,
+        capacity,
+        "Pa",
+        local_buckling_factor,
+        advise,
+        here,
+    )
+
+
+def _shell_buckling(layer: Layer, s: Stresses, proof: Floats, limits: Limits, working: Working) -> Limit:
+    """Thin-shell buckling (NASA SP-8007), where the wall is thin enough to be one."""
+    here = np.broadcast_to(layer.present, layer.outer_m.shape)
+    wall = np.where(here, layer.wall_m, 1.0)
+    radius = np.where(here, (layer.outer_m + layer.inner_m) / 4, 1.0)
+    thin = here & (radius / wall >= THIN_WALL_RATIO)
+    used = _shell_utilisation(layer, s, proof, radius, wall, thin, limits, working)
+
+    def advise(used: float, at: tuple[int, int]) -> str:
+        t = layer.wall_m[at] * 1e3
+        return f"raise the wall from {t:.1f} to about {np.ceil(t * np.sqrt(used) * 10) / 10:.1f} mm"
+
+    return Limit(
+        "shell-buckling", layer.name, used, np.ones_like(proof), "1", cylinder_interaction, advise, thin
+    )
 
 
 def _shell_utilisation(
@@ -202,13 +217,16 @@ def _shell_utilisation(
     proof: Floats,
     radius: Floats,
     wall: Floats,
-    here: NDArray[np.bool_],
+    thin: NDArray[np.bool_],
     limits: Limits,
     working: Working,
 ) -> Floats:
-    """Joint use of the wall as a thin shell; zero where it is too thick to be one."""
+    """Joint use of the wall as a thin shell; zero where it is too thick to be one.
+
+    Shear of the bury counts with that of a torque, at its peak, against the torsional buckling of a
+    very long cylinder: a short bury bears more.
+    """
     used = np.zeros_like(s.bending_Pa)
-    thin = here & (radius / wall >= THIN_WALL_RATIO)
     if not np.any(thin):
         return used
     use, metal = working.use, layer.metal
@@ -224,7 +242,7 @@ def _shell_utilisation(
         cylinder_interaction,
         R_c=s.direct_Pa[..., thin] * limits.yield_factor / axial,
         R_b=s.bending_Pa[..., thin] * limits.yield_factor / bend,
-        R_t=s.torsion_Pa[..., thin] * limits.yield_factor / twist,
+        R_t=(s.torsion_Pa + s.shear_Pa)[..., thin] * limits.yield_factor / twist,
     )
     return used
 
@@ -260,9 +278,28 @@ def _opening(
     The metal at the edge of a hole may yield and share its load; it may not tear.
     """
     opening = mast.opening[number]
-    at_hole = sections.mesh.z_m == sections.mesh.edges_m[sections.mesh.edge_index(opening.height_m)]
+    z, half = sections.mesh.z_m, (opening.length_m or opening.width_m) / 2
+    slack = 1e-9 * mast.length_m
+    # a slot is worst at one of its ends; both stand on edges of the mesh
+    ends = np.clip((opening.height_m - half, opening.height_m + half), 0.0, mast.length_m)
+    at_hole = np.asarray(np.any([np.abs(z - end) <= slack for end in ends], axis=0) & layer.present)
     peak = np.zeros_like(s.bending_Pa)
-    size = {"w": opening.width_m, "D": layer.outer_m[at_hole], "d": layer.inner_m[at_hole]}
+    if not np.any(at_hole):
+        return Limit(
+            f"opening {number + 1}",
+            layer.name,
+            peak,
+            rupture_Pa,
+            "Pa",
+            hole_bending_factor,
+            _move("opening"),
+            at_hole,
+        )
+    size = {
+        "w": np.broadcast_to(opening.width_m, at_hole.shape)[at_hole],
+        "D": layer.outer_m[at_hole],
+        "d": layer.inner_m[at_hole],
+    }
     where = f"opening {number + 1}"
     # the hole is at the outer fibre, where bending is plain tension along the wall: the axial factor,
     # which grows with the hole in a thin wall, is used for it too where it is the greater

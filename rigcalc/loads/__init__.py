@@ -6,11 +6,13 @@ from .line import Applied, LineLoad, PointLoad
 from .righting import RightingMoment, arm_at, largest_moment, metacentric_height, moment_at_30, roll_gyration
 from .sailing import SailPlan, holding_moment, sail_plan
 from .sails import Strips, corners_of, describes_simple_polygon, strips_of
-from .standard import standard_cases
-from .states import SetSail, is_whole_panels, sails_of_state, set_sail
+from .standard import standard_cases, state_names
+from .states import ALL_SAIL, OWN_ALONE, SetSail, is_whole_panels, sails_of_state, set_sail
 from .unsailed import sails_taken_in
 
 __all__ = [
+    "ALL_SAIL",
+    "OWN_ALONE",
     "Applied",
     "CaseLoad",
     "LineLoad",
@@ -34,6 +36,7 @@ __all__ = [
     "sails_taken_in",
     "set_sail",
     "standard_cases",
+    "state_names",
     "strips_of",
     "winds",
 ]

@@ -14,7 +14,8 @@ from ..units import STANDARD_GRAVITY_M_S2
 from .righting import arm_at, roll_gyration
 
 STEP_RAD = np.radians(0.25)
-SWING_TURNS = 3.0
+SWING_TURNS = 60.0
+"""Small-angle periods within which a gust has thrown her as far as it does."""
 
 
 @dataclass(frozen=True)
@@ -27,10 +28,13 @@ class SteadyHeel:
         Where the boat settles; None when the wind lays her over.
     no_return_rad : float or None
         Heel past which this wind does not let her come back; None when the data end before it.
+    lost : bool
+        Whether this wind lays her over: no balance, and the data reach the heel where she stops righting.
     """
 
     heel_rad: float | None
     no_return_rad: float | None
+    lost: bool = False
 
 
 def righting_curve(boat: Boat) -> tuple[np.ndarray, np.ndarray] | None:
@@ -86,7 +90,7 @@ def steady_heel(rig: Rig, upright_N_m: float, working: Working) -> SteadyHeel | 
 
     settles = first(0, 1.0)
     if settles is None:
-        return SteadyHeel(None, None)
+        return SteadyHeel(None, None, lost=bool(righting[-1] <= 0.0))
     lost = first(settles[1], -1.0)
     return SteadyHeel(settles[0], None if lost is None else lost[0])
 
@@ -104,8 +108,10 @@ def gust_swing(
     from scipy.integrate import solve_ivp
 
     curve, k, start = righting_curve(rig.boat), roll_gyration(rig.boat), steady_heel(rig, before_N_m, working)
-    if curve is None or k is None or start is None or start.heel_rad is None:
+    if curve is None or k is None or start is None:
         return None
+    if start.heel_rad is None:
+        return float("inf") if start.lost else None
     heels, righting = curve
     inertia = float(working.use(mass_inertia, m=rig.boat.displacement_kg, k=k)) + mast_inertia_kg_m2
     stiffness = righting[1] / heels[1]
@@ -135,4 +141,10 @@ def gust_swing(
     )
     if run.t_events[1].size:
         return None if righting[-1] > 0.0 else float("inf")
+    if not run.t_events[0].size:
+        # creeping up on a balance she hardly reaches: the heel of the gust held steady is the least it can be
+        held = steady_heel(rig, gust_N_m, working)
+        if held is None or held.heel_rad is None:
+            return float("inf") if held is not None and held.lost else None
+        return max(held.heel_rad, float(np.max(run.y[0])))
     return float(np.max(run.y[0]))

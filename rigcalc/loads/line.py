@@ -81,7 +81,7 @@ class LineLoad:
         inner = self.breaks_m[(self.breaks_m > low_m) & (self.breaks_m < high_m)]
         low, high = max(low_m, float(self.breaks_m[0])), min(high_m, float(self.breaks_m[-1]))
         if high <= low:
-            return LineLoad(np.array([low_m, low_m + 1.0]), np.zeros(1), np.zeros(1))
+            return replace(self, lower=np.zeros_like(self.lower), upper=np.zeros_like(self.upper))
         breaks = np.unique(np.concatenate([[low], inner, [high]]))
         i = np.searchsorted(self.breaks_m, (breaks[:-1] + breaks[1:]) / 2, side="right") - 1
         slope = (self.upper - self.lower) / np.diff(self.breaks_m)

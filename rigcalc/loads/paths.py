@@ -18,7 +18,7 @@ from ..formulas.sails import leech_tension
 from ..rig import AERODYNAMIC, CORNERS, LUFF, load_path_of
 from .coefficients import SailForce
 from .line import Applied, LineLoad, PointLoad, Profile
-from .states import SetSail, clew_of, head_of, tack_of
+from .states import SetSail
 from .wind import WindAtMast
 
 AERODYNAMIC_SHARE = 0.39
@@ -67,7 +67,7 @@ def _centring(sail: SetSail) -> Profile | None:
     """Weight a + c s along the luff that keeps the force and moves its centre up to 0.39 of the luff."""
     strips = sail.strips
     area, centroid = strips.area_m2, strips.centroid_m
-    foot, top = float(tack_of(sail.corners)[1]), _luff_top(sail)
+    foot, top = float(sail.points.tack[1]), float(sail.points.luff_top[1])
     wanted = foot + AERODYNAMIC_SHARE * (top - foot)
     if sail.sail.centre_of_effort != AERODYNAMIC or centroid >= wanted:
         return None
@@ -75,13 +75,6 @@ def _centring(sail: SetSail) -> Profile | None:
     second = plain.integral(lambda z: (z - centroid) ** 2) / area
     gain = (wanted - centroid) / second
     return lambda z: 1.0 + gain * (z - centroid)
-
-
-def _luff_top(sail: SetSail) -> float:
-    """Return the height of the upper end of the luff: the highest corner on the foremost edge."""
-    corners = sail.corners
-    fore = corners[corners[:, 0] >= corners[:, 0].max() - 1e-9]
-    return float(fore[:, 1].max())
 
 
 def _along_luff(sail: SetSail, line: LineLoad) -> Applied:
@@ -108,7 +101,7 @@ def _along_luff(sail: SetSail, line: LineLoad) -> Applied:
 
 def _through_leech(sail: SetSail, line: LineLoad, abaft: bool, working: Working) -> Applied:
     """Half of every strip hangs on the leech, a shallow cable from clew to head."""
-    head, clew = head_of(sail.corners), clew_of(sail.corners)
+    head, clew = sail.points.head, sail.points.clew
     half = line.scaled(0.5)
     total = half.integral()
     at_head = half.moment_about(float(clew[1])) / float(head[1] - clew[1])
@@ -137,20 +130,16 @@ def _through_leech(sail: SetSail, line: LineLoad, abaft: bool, working: Working)
         ),
     ]
     if sail.sail.clew_held != "sheet":
-        height = (
-            float(tack_of(sail.corners)[1]) if sail.sail.spar_height_m is None else sail.sail.spar_height_m
-        )
+        height = float(sail.points.tack[1]) if sail.sail.spar_height_m is None else sail.sail.spar_height_m
         points.append(PointLoad(height, side_N=-float(across[0]), forward_N=-float(across[1])))
     return Applied(points=tuple(points))
 
 
 def _at_corners(sail: SetSail, line: LineLoad) -> Applied:
-    places = {"head": head_of, "tack": tack_of, "clew": clew_of}
+    places = {"head": sail.points.head, "tack": sail.points.tack, "clew": sail.points.clew}
     total = line.integral()
     return Applied(
-        points=tuple(
-            _share(float(places[name](sail.corners)[1]), total * share, line) for name, share in CORNER_SHARES
-        )
+        points=tuple(_share(float(places[name][1]), total * share, line) for name, share in CORNER_SHARES)
     )
 
 

@@ -44,11 +44,14 @@ def moment_at_30(boat: Boat, working: Working) -> RightingMoment | None:
 def largest_moment(boat: Boat, working: Working) -> RightingMoment | None:
     """Return the largest righting moment at any heel, or None where the data do not say.
 
-    A wall-sided hull has none: its formula ends at the deck edge.
+    A table that still rises at its end does not, nor does a wall-sided hull, whose formula ends at the
+    deck edge.
     """
     stability = boat.stability
     if stability.righting_arm is not None:
         heel, arm = max(stability.righting_arm, key=lambda entry: entry[1])
+        if heel == stability.righting_arm[-1][0]:
+            return None
         return _of_arm(boat, arm, heel, working)
     if stability.moment_max_N_m is not None:
         return RightingMoment(stability.moment_max_N_m, stability.heel_at_max_rad)

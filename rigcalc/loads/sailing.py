@@ -9,14 +9,14 @@ import numpy as np
 from ..formulas import Working
 from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
-from ..rig import Case, Rig
+from ..rig import Case, Rig, dynamic_factor_of
 from .case import CaseLoad, cloth_on_mast, force_direction, winds
 from .coefficients import SailForce, cylinder_drag, sail_force
 from .line import Applied
 from .paths import sail_line, unit_load
 from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
 from .spar import exposed, rolled_line
-from .states import SetSail, sails_of_state
+from .states import ALL_SAIL, SetSail, sails_of_state
 from .wind import WindAtMast
 
 HAIR = 1e-9
@@ -98,23 +98,24 @@ def heel_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
     held = holding_moment(rig, case, working)
     assert held is not None
     basis, moment = held
-    by_partners = case.arm == "partners"
+    by_partners, extra = case.arm == "partners", dynamic_factor_of(case)
     datum = rig.mast.bury_m if by_partners else rig.boat.lateral_centre_m
     plan = sail_plan(
         rig, case.state, case=case, apparent_wind_angle_rad=case.apparent_wind_angle_rad, working=working
     )
     side_per_Pa, heeling_per_Pa = plan.wind.force()[0], plan.wind.moment(datum)[0]
     arm = heeling_per_Pa / side_per_Pa
-    force = working.use(heeling_force, where=case.name, RM=moment.moment_N_m * case.dynamic_factor, h=arm)
+    force = working.use(heeling_force, where=case.name, RM=moment.moment_N_m * extra, h=arm)
     pressure = float(force) / side_per_Pa
+    heel = moment.heel_rad if case.heel_rad is None else case.heel_rad
     notes = [
-        f"{basis} {moment.moment_N_m:.0f} N m at {np.degrees(moment.heel_rad):.0f} deg x {case.dynamic_factor:g} "
+        f"{basis} {moment.moment_N_m:.0f} N m at {np.degrees(heel):.0f} deg x {extra:g} "
         f"over an arm of {arm:.2f} m from the {'partners' if by_partners else 'centre of lateral resistance'}"
     ]
     mean = None
     if (blowing := winds(case)) is not None:
         mean, factor, gust = blowing
-        capped = _reference_pressure(rig, gust, working)
+        capped = _reference_pressure(rig, gust, working) * extra
         if capped < pressure:
             pressure = capped
             notes.append(
@@ -127,14 +128,13 @@ def heel_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
         notes.append(
             "the largest righting moment may exceed that at 30 deg; the dynamic factor must cover it"
         )
-    heel = moment.heel_rad if case.heel_rad is None else case.heel_rad
     return CaseLoad(
         name=case.name,
         kind=case.kind,
-        state=case.state or "all sail",
+        state=case.state or ALL_SAIL,
         applied=plan.on_mast.scaled(pressure),
         weight_heel_rad=heel,
-        weight_factor=case.dynamic_factor,
+        weight_factor=extra,
         hung_kg_m=cloth_on_mast(plan.sails),
         wind_speed_m_s=mean,
         heel_rad=heel,
@@ -153,8 +153,9 @@ def wind_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
         angle = float(working.use(apparent_wind_angle, where=case.name, **triangle))
         speed = float(working.use(apparent_wind_speed, where=case.name, **triangle))
     plan = sail_plan(rig, case.state, case=case, apparent_wind_angle_rad=angle, working=working)
-    pressure = _reference_pressure(rig, speed, working)
-    notes = [f"wind {mean:.1f} m/s x gust {factor:.2f}, {_where_from(case, angle, speed)}"]
+    extra = dynamic_factor_of(case)
+    pressure = _reference_pressure(rig, speed, working) * extra
+    notes = [f"wind {mean:.1f} m/s x gust {factor:.2f}, load x {extra:g}, {_where_from(case, angle, speed)}"]
     across, forward = (abs(m) * pressure for m in plan.wind.moment(rig.boat.lateral_centre_m))
     if case.longitudinal_moment_N_m is not None and forward > case.longitudinal_moment_N_m:
         pressure *= case.longitudinal_moment_N_m / forward
@@ -165,9 +166,10 @@ def wind_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
     return CaseLoad(
         name=case.name,
         kind=case.kind,
-        state=case.state or "all sail",
+        state=case.state or ALL_SAIL,
         applied=plan.on_mast.scaled(pressure),
         weight_heel_rad=heel,
+        weight_factor=extra,
         hung_kg_m=cloth_on_mast(plan.sails),
         wind_speed_m_s=mean,
         heel_rad=heel,

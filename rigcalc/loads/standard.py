@@ -7,9 +7,10 @@ import numpy as np
 from ..formulas import Working
 from ..rig import BARE, HEEL_LIMITED, KNOCKDOWN, MOTION, ROLLED, WIND_LIMITED, Case, Rig, State
 from .righting import largest_moment
-from .states import OWN_ALONE
+from .states import ALL_SAIL, OWN_ALONE
 
-RUNNING_BEAUFORT = 5
+RUNNING_BEAUFORT = {None: 5, "A": 5, "B": 5, "C": 5, "D": 4}
+"""Wind in which all sail is carried on a run, by design category: D is for force 4 at the most."""
 STORM_BEAUFORT = 11
 
 
@@ -41,10 +42,11 @@ def standard_cases(rig: Rig) -> tuple[tuple[Case, str], ...]:
             for state in rig.states
             if not is_all_sail(rig, state) and any(share > 0 for name, share in state.set if name in names)
         ]
+        force = RUNNING_BEAUFORT[rig.boat.design_category]
         cases.append(
             (
-                Case(name="running, all sail", kind=WIND_LIMITED, beaufort=RUNNING_BEAUFORT),
-                f"on a run no heel spills the wind; top of Beaufort {RUNNING_BEAUFORT}, after which sail is taken in",
+                Case(name="running, all sail", kind=WIND_LIMITED, beaufort=force),
+                f"on a run no heel spills the wind; top of Beaufort {force}, after which sail is taken in",
             )
         )
     rolls = any(sail.hold == ROLLED for sail in here)
@@ -67,3 +69,9 @@ def is_all_sail(rig: Rig, state: State) -> bool:
     """Whether a state sets every sail in full."""
     shares = dict(state.set)
     return all(shares.get(sail.name, 0.0) >= 1.0 for sail in rig.sails)
+
+
+def state_names(rig: Rig) -> tuple[str, ...]:
+    """Return the names of a rig's states, with all sail first where no state of the file is that."""
+    names = tuple(state.name for state in rig.states)
+    return names if any(is_all_sail(rig, state) for state in rig.states) else (ALL_SAIL, *names)

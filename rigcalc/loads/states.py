@@ -14,6 +14,21 @@ Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)
+class Points:
+    """The named corners of a sail, each x and z."""
+
+    tack: Floats
+    luff_top: Floats
+    head: Floats
+    clew: Floats
+
+    def moved(self, x: float, z: float) -> Points:
+        """Return the corners moved together."""
+        by = np.array([x, z])
+        return Points(self.tack + by, self.luff_top + by, self.head + by, self.clew + by)
+
+
+@dataclass(frozen=True)
 class SetSail:
     """A sail at a share of its area.
 
@@ -23,6 +38,8 @@ class SetSail:
         Share of the area that is set.
     corners : ndarray, shape (n, 2)
         Outline of what is set, x and z; empty when nothing is.
+    points : Points
+        Its named corners; those of the whole sail when nothing is set.
     rolled : Strips or None
         Length of cloth rolled on the mast, by height; None when none is.
     """
@@ -30,6 +47,7 @@ class SetSail:
     sail: Sail
     share: float
     corners: Floats
+    points: Points
     rolled: Strips | None
 
     @property
@@ -41,6 +59,27 @@ class SetSail:
         return abs(signed_area(self.corners)) if self.corners.size else 0.0
 
 
+def points_of(sail: Sail, corners: Floats) -> Points:
+    """Return the named corners of a whole sail.
+
+    A sail by its edges has them by construction. In one by its corners the tack is the lowest of the
+    foremost corners in the lower half, the luff runs from it to its higher neighbour, the head is the
+    highest corner (the aftmost of several), and the clew the aftmost in the lower half (the lowest of
+    several).
+    """
+    if sail.corners is None:
+        head = 2 if sail.head_m is not None else 1
+        return Points(corners[0], corners[1], corners[head], corners[-1])
+    low, high = corners[:, 1].min(), corners[:, 1].max()
+    lower = np.flatnonzero(corners[:, 1] <= (low + high) / 2)
+    tack = min(lower, key=lambda i: (-corners[i, 0], corners[i, 1]))
+    clew = min(lower, key=lambda i: (corners[i, 0], corners[i, 1]))
+    top = max(range(len(corners)), key=lambda i: (corners[i, 1], -corners[i, 0]))
+    neighbours = (corners[(tack + 1) % len(corners)], corners[(tack - 1) % len(corners)])
+    luff_top = max(neighbours, key=lambda c: float(c[1]))
+    return Points(corners[tack], luff_top, corners[top], corners[clew])
+
+
 def set_sail(sail: Sail, share: float) -> SetSail:
     """Return a sail with a share of its area set.
 
@@ -48,58 +87,50 @@ def set_sail(sail: Sail, share: float) -> SetSail:
     the leech; the others are cut parallel to the foot and lowered by the same amount.
     """
     full = corners_of(sail)
+    points = points_of(sail, full)
     rolls = sail.hold == ROLLED
     share = _area_share(sail, share)
     if share >= 1.0:
-        return SetSail(sail, 1.0, full, None)
+        return SetSail(sail, 1.0, full, points, None)
     if share <= 0.0:
-        return SetSail(sail, 0.0, np.empty((0, 2)), strips_of(full) if rolls else None)
-    if not rolls:
-        return SetSail(sail, share, _lowered(full, share), None)
+        return SetSail(sail, 0.0, np.empty((0, 2)), points, strips_of(full) if rolls else None)
+    return _rolled(sail, share, full, points) if rolls else _lowered(sail, share, full, points)
+
+
+def _rolled(sail: Sail, share: float, full: Floats, points: Points) -> SetSail:
     # seen with x for height, the cut is level: what lies further aft than it stays set
     turned = np.column_stack([full[:, 1], -full[:, 0]])
     depth = height_with_area_above(strips_of(turned), share)
     kept = _clip(full, normal=np.array([-1.0, 0.0]), offset=depth)
-    out = kept + np.array([depth, 0.0])
+    cut = kept[kept[:, 0] >= kept[:, 0].max() - 1e-9]
+    luff_top = cut[np.argmax(cut[:, 1])]
+    new = Points(
+        tack=cut[np.argmin(cut[:, 1])],
+        luff_top=luff_top,
+        head=points.head if points.head[0] <= -depth else luff_top,
+        clew=points.clew,
+    )
     on_roll = _difference(strips_of(full), strips_of(kept))
-    return SetSail(sail, share, out, on_roll)
+    return SetSail(sail, share, kept + np.array([depth, 0.0]), new.moved(depth, 0.0), on_roll)
 
 
-def _lowered(full: Floats, share: float) -> Floats:
+def _lowered(sail: Sail, share: float, full: Floats, points: Points) -> SetSail:
     """Cut parallel to the foot, from tack to clew, and lowered along the mast."""
-    tack, clew = tack_of(full), clew_of(full)
+    tack, clew = points.tack, points.clew
     slope = (clew[1] - tack[1]) / (clew[0] - tack[0]) if clew[0] != tack[0] else 0.0
-    # sheared so that the foot is level: shear keeps areas, and cuts parallel to the foot become level
-    level = full - np.column_stack([np.zeros(len(full)), slope * (full[:, 0] - tack[0])])
+
+    def sheared(z: Floats, back: bool) -> Floats:
+        """Shear that makes the foot level, or undoes it: it keeps areas."""
+        return np.column_stack([z[:, 0], z[:, 1] + (1 if back else -1) * slope * (z[:, 0] - tack[0])])
+
+    level = sheared(full, back=False)
     depth = height_with_area_above(strips_of(level), share)
     kept = _clip(level, normal=np.array([0.0, 1.0]), offset=depth)
-    kept = kept + np.column_stack([np.zeros(len(kept)), slope * (kept[:, 0] - tack[0])])
-    return np.asarray(kept - np.array([0.0, depth - float(level[:, 1].min())]))
-
-
-def head_of(corners: Floats) -> Floats:
-    """Return the highest corner; of several, the one furthest aft, where the leech begins."""
-    top = corners[corners[:, 1] >= corners[:, 1].max() - 1e-9]
-    return np.asarray(top[np.argmin(top[:, 0])])
-
-
-def clew_of(corners: Floats) -> Floats:
-    """Return the corner where foot and leech meet: furthest aft in the lower half; of several, the lowest.
-
-    A gaff's peak can stand further aft than the clew: the lower half tells them apart.
-    """
-    low, high = corners[:, 1].min(), corners[:, 1].max()
-    lower = corners[corners[:, 1] <= (low + high) / 2]
-    aft = lower[lower[:, 0] <= lower[:, 0].min() + 1e-9]
-    return np.asarray(aft[np.argmin(aft[:, 1])])
-
-
-def tack_of(corners: Floats) -> Floats:
-    """Return the corner where luff and foot meet: the lowest of those furthest forward in the lower half."""
-    low, high = corners[:, 1].min(), corners[:, 1].max()
-    lower = corners[corners[:, 1] <= (low + high) / 2]
-    fore = lower[lower[:, 0] >= lower[:, 0].max() - 1e-9]
-    return np.asarray(fore[np.argmin(fore[:, 1])])
+    cut = kept[kept[:, 1] <= depth + 1e-9]
+    ends = sheared(cut[[np.argmax(cut[:, 0]), np.argmin(cut[:, 0])]], back=True)
+    new = Points(tack=ends[0], luff_top=points.luff_top, head=points.head, clew=ends[1])
+    drop = depth - float(level[:, 1].min())
+    return SetSail(sail, share, sheared(kept, back=True) - np.array([0.0, drop]), new.moved(0.0, -drop), None)
 
 
 def height_with_area_above(strips: Strips, share: float) -> float:
@@ -150,6 +181,7 @@ def _difference(whole: Strips, part: Strips) -> Strips:
     return Strips(breaks, np.maximum(low - low_part, 0.0), np.maximum(high - high_part, 0.0))
 
 
+ALL_SAIL = "all sail"
 OWN_ALONE = "own sails alone"
 """State in which the sails of the mast of the file are set and those of the other masts are down."""
 

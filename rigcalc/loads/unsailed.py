@@ -8,7 +8,7 @@ from ..formulas import Working
 from ..formulas.motion import swing_acceleration
 from ..formulas.stability import roll_period
 from ..formulas.wind import drag_per_length, reynolds_number, wind_pressure
-from ..rig import Case, Rig
+from ..rig import Case, Rig, dynamic_factor_of
 from ..units import STANDARD_GRAVITY_M_S2
 from .case import CaseLoad, cloth_on_mast, force_direction, winds
 from .coefficients import cylinder_drag
@@ -44,12 +44,11 @@ def bare(rig: Rig, case: Case, working: Working) -> CaseLoad:
     crisis = case.drag_crisis == "table"
     coefficient = case.force_coefficient or cylinder_drag(reynolds, crisis=crisis)
     reference = np.array(rig.boat.waterline_m + rig.wind.reference_height_m)
-    pressure = float(wind.pressure_Pa(gust, reference, working))
+    extra = dynamic_factor_of(case)
+    pressure = float(wind.pressure_Pa(gust, reference, working)) * extra
     per_metre = float(working.use(drag_per_length, C_D=coefficient, q=pressure, D=1.0))
     heel = case.heel_rad or 0.0
-    if case.inclined_flow == "cosine-squared":
-        per_metre *= float(np.cos(heel) ** 2)
-    notes = [f"wind {mean:.1f} m/s x gust {factor:.2f}, drag coefficient {coefficient:.3g}"]
+    notes = [f"wind {mean:.1f} m/s x gust {factor:.2f}, load x {extra:g}, drag coefficient {coefficient:.3g}"]
     if rolls:
         notes.append(
             f"with {' and '.join(s.sail.name for s in rolls)} rolled on it, up to {widest * 1e3:.0f} mm thick"
@@ -59,6 +58,9 @@ def bare(rig: Rig, case: Case, working: Working) -> CaseLoad:
             f"Reynolds number {reynolds:.2g} lies in or past the drag crisis of a smooth cylinder; no credit is taken"
         )
     side, forward = force_direction(case)
+    if case.inclined_flow == "cosine-squared":
+        # only the wind across the leaning mast counts: heel takes nothing off a wind from ahead or astern
+        per_metre *= float(1 - (side * np.sin(heel)) ** 2)
     lines = exposed(rig, outside, wind, ())
     return CaseLoad(
         name=case.name,
@@ -66,6 +68,7 @@ def bare(rig: Rig, case: Case, working: Working) -> CaseLoad:
         state="no sail",
         applied=Applied(tuple(line.scaled(per_metre).along(side, forward) for line in lines)),
         weight_heel_rad=heel,
+        weight_factor=extra,
         hung_kg_m=cloth_on_mast(rolls),
         wind_speed_m_s=mean,
         heel_rad=heel,
@@ -82,13 +85,13 @@ def motion(rig: Rig, case: Case, working: Working) -> CaseLoad:
     period = case.roll_period_s or _roll_period(rig, working) or ROLL_PERIOD_S
     roll = float(working.use(swing_acceleration, phi=case.roll_amplitude_rad, T=period))
     pitch = float(working.use(swing_acceleration, phi=case.pitch_amplitude_rad, T=case.pitch_period_s))
-    rolls = sails_taken_in(rig)
+    rolls, extra = sails_taken_in(rig), dynamic_factor_of(case)
     return CaseLoad(
         name=case.name,
         kind=case.kind,
         state="no sail",
         weight_heel_rad=case.roll_amplitude_rad,
-        weight_factor=case.dynamic_factor,
+        weight_factor=dynamic_factor_of(case),
         pitch_rad=case.pitch_amplitude_rad,
         swing_rad_s2=(roll, pitch),
         swing_about_m=rig.boat.waterline_m,
@@ -96,7 +99,7 @@ def motion(rig: Rig, case: Case, working: Working) -> CaseLoad:
         heel_rad=case.roll_amplitude_rad,
         notes=(
             f"roll {np.degrees(case.roll_amplitude_rad):.0f} deg in {period:.1f} s with pitch "
-            f"{np.degrees(case.pitch_amplitude_rad):.0f} deg in {case.pitch_period_s:.1f} s, x {case.dynamic_factor:g}",
+            f"{np.degrees(case.pitch_amplitude_rad):.0f} deg in {case.pitch_period_s:.1f} s, x {extra:g}",
         ),
     )
 
@@ -111,7 +114,7 @@ def _roll_period(rig: Rig, working: Working) -> float | None:
 def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
     """The mast level: its own weight across it, and the drag of the water where it goes in."""
     rolls = sails_taken_in(rig)
-    notes = [f"own weight level x {case.dynamic_factor:g}"]
+    notes = [f"own weight level x {dynamic_factor_of(case):g}"]
     lines: tuple[LineLoad, ...] = ()
     if case.tip_speed_m_s is None or case.wet_length_m is None:
         notes.append(
@@ -122,11 +125,13 @@ def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
         spar = diameter_line(rig.mast).between(tip - wet, tip)
         about = rig.boat.waterline_m
         at_tip = float(working.use(wind_pressure, rho=SEA_WATER_KG_M3, v=speed)) * WATER_DRAG_COEFFICIENT
-        drag = at_tip / (tip - about) ** 2 * case.dynamic_factor
+        drag = at_tip / (tip - about) ** 2 * dynamic_factor_of(case)
         # as the boat rights herself she draws the mast up through the water: drag and weight pull alike
         lines = (LineLoad(spar.breaks_m, spar.lower, spar.upper, lambda z: drag * (z - about) ** 2),)
         notes.append(f"drawn up through the water, {wet:.2f} m of it wet, at a tip speed of {speed:.1f} m/s")
         if case.sealed == "yes":
+            # going in, buoyancy works with the drag and weight against them; drawn out, the other way
+            # round. Which is worse hangs on the mast: taking all three together is the safe side
             lift = SEA_WATER_KG_M3 * STANDARD_GRAVITY_M_S2 * np.pi / 4
             size = spar
             lines += (
@@ -134,17 +139,17 @@ def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
                     spar.breaks_m,
                     np.ones_like(spar.lower),
                     np.ones_like(spar.upper),
-                    lambda z: -lift * size.at(z) ** 2,
+                    lambda z: lift * size.at(z) ** 2,
                 ),
             )
-            notes.append("buoyancy of the sealed mast")
+            notes.append("buoyancy of the sealed mast counted with them, which is the safe side")
     return CaseLoad(
         name=case.name,
         kind=case.kind,
         state="no sail",
         applied=Applied(lines),
         weight_heel_rad=np.pi / 2,
-        weight_factor=case.dynamic_factor,
+        weight_factor=dynamic_factor_of(case),
         hung_kg_m=cloth_on_mast(rolls),
         heel_rad=np.pi / 2,
         notes=tuple(notes),
@@ -162,12 +167,12 @@ def lift(rig: Rig, case: Case, working: Working) -> CaseLoad:
         kind=case.kind,
         state="no sail",
         weight_heel_rad=np.pi / 2,
-        weight_factor=case.dynamic_factor,
+        weight_factor=dynamic_factor_of(case),
         hung_kg_m=cloth_on_mast(rolls),
         held_at_m=(low, high),
         heel_rad=np.pi / 2,
         notes=(
-            f"own weight level x {case.dynamic_factor:g}, held at z = {low:.2f} m (in the column of the step) and "
+            f"own weight level x {dynamic_factor_of(case):g}, held at z = {low:.2f} m (in the column of the step) and "
             f"{high:.2f} m (in that of the partners)",
         ),
     )

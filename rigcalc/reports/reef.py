@@ -40,7 +40,7 @@ def reefing_screen(result: ReefingTable) -> str:
         result.title,
         "",
         "Wind felt aboard at which each state has had enough; heel and gust for "
-        f"{units.convert(result.wind_m_s, 'm/s', 'kn'):.0f} kn gusting {result.gust_factor:.2f} times.",
+        f"{units.convert(result.wind_m_s, 'm/s', 'kn'):.0f} kn, gusting to {result.gust_factor:.2f} times that.",
         "",
         table(rows),
         "",
@@ -65,8 +65,15 @@ def reefing_json(result: ReefingTable) -> str:
 
 
 def _plain(state: StateLimits) -> dict[str, Any]:
-    lost = state.gust_heel_rad is not None and math.isinf(state.gust_heel_rad)
-    return {**vars(state), "gust_heel_rad": None if lost else state.gust_heel_rad, "lost_in_gust": lost}
+    """Lay a state open, with words where an angle is none: infinite is not JSON."""
+    angles = {"heel_rad": state.heel_rad, "gust_heel_rad": state.gust_heel_rad}
+    lost = {name: angle is not None and math.isinf(angle) for name, angle in angles.items()}
+    return {
+        **vars(state),
+        **{name: None if lost[name] else angle for name, angle in angles.items()},
+        "lost_in_wind": lost["heel_rad"],
+        "lost_in_gust": lost["gust_heel_rad"],
+    }
 
 
 def _row(state: StateLimits) -> list[str]:
@@ -93,5 +100,5 @@ def _said(state: StateLimits) -> str:
     winds = {"mast": state.mast_m_s, "RM30": state.rm30_m_s, "RM max": state.rm_max_m_s}
     first = winds.get(state.first)
     if first is None:
-        return "no limit was found below 60 m/s."
+        return "no limit was found."
     return f"{_MARK[state.first]} comes first, at {_knots(first)} kn close-hauled."

@@ -45,6 +45,8 @@ def screen(result: CheckResult, *, shown_in: Units = "both", colour: bool = Fals
 
 def amount(value: float, unit: str, shown_in: Units) -> str:
     """Return a value with its unit, in the units chosen."""
+    if unit == "1":
+        return f"{value:.2f}"
     if shown_in == "both":
         return f"{_number(value, unit, _SHOWN)} ({_number(value, unit, _US)})"
     return _number(value, unit, _US if shown_in == "us" else _SHOWN)
@@ -116,7 +118,7 @@ def _case_rows(result: CheckResult, shown_in: Units) -> list[list[str]]:
                 case.name,
                 *(f"{units.convert(case.partners_force_N, 'N', f):.0f}" for f in forces),
                 *(f"{units.convert(case.step_force_N, 'N', f):.0f}" for f in forces),
-                f"{units.convert(case.max_moment_N_m, 'N m', moment):.0f}",
+                f"{units.convert(max(case.max_moment_N_m, case.bent_moment_N_m or 0.0), 'N m', moment):.0f}",
                 f"{units.convert(_tip(case), 'm', length):.2f}",
                 f"{worst.utilisation:.2f}",
                 worst.id,

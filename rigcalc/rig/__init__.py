@@ -14,6 +14,7 @@ from .cases import (
     Case,
     Limits,
     PointLoad,
+    dynamic_factor_of,
 )
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
 from .model import Rig
@@ -68,5 +69,6 @@ __all__ = [
     "Station",
     "Weld",
     "Wind",
+    "dynamic_factor_of",
     "load_path_of",
 ]

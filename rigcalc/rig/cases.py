@@ -41,6 +41,17 @@ GUSTS = {
 }
 """Gust speed over mean speed, by name."""
 
+DYNAMIC_FACTORS = {
+    HEEL_LIMITED: 1.5,
+    WIND_LIMITED: 1.4,
+    BARE: 1.15,
+    MOTION: 1.5,
+    KNOCKDOWN: 1.5,
+    LIFT: 1.5,
+    GIVEN: 1.0,
+}
+"""Dynamic factor of each kind of case where the file states none."""
+
 COEFFICIENT_SETS = {
     "orc-2013-high": "ORC VPP Documentation 2013, mainsail high",
     "orc-2013-low": "ORC VPP Documentation 2013, mainsail low",
@@ -111,16 +122,18 @@ class Case:
         ),
         default="lateral-centre",
     )
-    dynamic_factor: float = described(
+    dynamic_factor: float | None = described(
         Quantity(
             "Factor on the load for gusts, waves and what the model leaves out.",
             at_least=1,
             at_most=6,
-            only=(HEEL_LIMITED, KNOCKDOWN, MOTION, LIFT),
-            default_from="common practice: 1.5 or more on yield at the largest righting moment, from memory; for a "
-            "lift 0.5 g on top of weight, Lloyd's Register guidance 2017, read",
+            only=(HEEL_LIMITED, *WINDY, KNOCKDOWN, MOTION, LIFT),
+            default_from="1.5 on the righting moment, on motion and on a knockdown (common practice: 1.5 or more on "
+            "yield, from memory) and on a lift (0.5 g, Lloyd's Register guidance notes 2017, read); 1.4 on sail in a "
+            "stated wind and 1.15 on the bare mast, which with gamma_M1 come to the 0.65 and 0.80 of strength that "
+            "those notes allow sailing and in survival",
         ),
-        default=1.5,
+        default=None,
     )
     heel_rad: float | None = described(
         Quantity(
@@ -147,8 +160,8 @@ class Case:
     )
     wind_speed_m_s: float | None = described(
         Quantity(
-            "Mean true wind at the reference height. In a heel-limited case it caps the load where the boat could hold "
-            "more.",
+            "Mean wind at the reference height. In a heel-limited case it is the wind felt aboard, and caps the load "
+            "where the boat could hold more.",
             unit="m/s",
             at_least=0,
             sane=(0, 90),
@@ -328,7 +341,7 @@ class Case:
     )
     tip_speed_m_s: float | None = described(
         Quantity(
-            "Speed at which the tip goes into the water; its drag is left out when not given.",
+            "Speed at which the tip is drawn up through the water; its drag is left out when not given.",
             unit="m/s",
             above=0,
             sane=(0.05, 12),
@@ -350,7 +363,7 @@ class Case:
     sealed: str = described(
         Choice(
             "Whether air is shut in the wet part of the mast.",
-            options={"no": "it floods: no buoyancy", "yes": "it is sealed: its buoyancy counts"},
+            options={"no": "it floods: no buoyancy", "yes": "it is sealed: its buoyancy loads it too"},
             only=(KNOCKDOWN,),
             when=(lambda t: t.tip_speed_m_s is not None, "tip_speed is given"),
             default_from="a mast with holes floods",
@@ -399,6 +412,11 @@ class Case:
         ),
         default=None,
     )
+
+
+def dynamic_factor_of(case: Case) -> float:
+    """Return the dynamic factor of a case: its own, or that of its kind."""
+    return DYNAMIC_FACTORS[case.kind] if case.dynamic_factor is None else case.dynamic_factor
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -113,7 +113,9 @@ def solve_large(
     shape = _Shape(tangent, straight, tangent[:2], tangent[:2, ..., 0, 0])
     rounds = 0
     for rounds in range(1, most_rounds + 1):
-        following = _add_pulls(outboard, pulls, shape.position)
+        # where the relaxed tangent puts the mast: a pull aimed from the unrelaxed shape overshoots
+        at = np.stack([mesh.from_heel(c) for c in tangent]) + shape.position[..., :1, :1]
+        following = _add_pulls(outboard, pulls, at)
         shape = _one_round(mesh, EI_N_m2, following, point_N[:2, ..., 0], tangent, supports)
         change = shape.tangent - tangent
         size = np.max(np.abs(change), axis=(0, -2, -1))

@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
+HAIR = 1e-9
+"""Share of the length below which two heights are one."""
 POINTS = 8
 """Points on each element: the interpolant is of degree 7."""
 
@@ -108,7 +110,7 @@ class Mesh:
         """
         gap = np.abs(self.edges_m - np.asarray(height_m)[..., None])
         i = int(np.argmin(gap.reshape(-1, gap.shape[-1])[0]))
-        if np.any(gap[..., i] > 1e-9 * self.edges_m[..., -1]):
+        if np.any(gap[..., i] > 3 * HAIR * self.edges_m[..., -1]):
             raise ValueError(f"no kink of the mesh at {height_m} m")
         return i
 
@@ -127,9 +129,12 @@ def make_mesh(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
     """
     z = np.unique(np.concatenate([[0.0, length_m], np.asarray(kinks_m, dtype=float)]))
     z = z[(z >= 0.0) & (z <= length_m)]
-    # two kinks closer than a hair are one: an element that short only adds rounding
-    keep = np.concatenate([[True], np.diff(z) > 1e-9 * length_m])
-    z = z[keep]
-    z[-1] = length_m
+    # kinks closer than a hair to the last one kept are that one: so short an element only adds rounding
+    kept = [0.0]
+    for height in z.tolist():
+        if height - kept[-1] > HAIR * length_m:
+            kept.append(height)
+    kept[-1] = length_m
+    z = np.array(kept)
     pieces = [np.linspace(a, b, int(np.ceil((b - a) / longest_m - 1e-9)) + 1)[:-1] for a, b in pairwise(z)]
     return Mesh(np.concatenate([*pieces, [length_m]]))

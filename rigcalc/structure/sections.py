@@ -102,7 +102,7 @@ def section_kinks(mast: Mast) -> list[float]:
     return [
         *(s.height_m for s in mast.stations),
         *(z for s in mast.sleeve for z in (s.start_m, s.end_m)),
-        *(o.height_m for o in mast.opening),
+        *(o.height_m + side * (o.length_m or o.width_m) / 2 for o in mast.opening for side in (-1, 1)),
         *(z for w in mast.weld for z in (w.height_m - w.extent_m, w.height_m, w.height_m + w.extent_m)),
     ]
 

@@ -1,6 +1,8 @@
 """From a rig to its verdict."""
 
 from .assumptions import WORKED_OUT, NoSuchCaseError, cases_of
+from .cautions import CAUTIONS, NOT_CHECKED
+from .model import build_model
 from .result import (
     Assumption,
     CaseResult,
@@ -11,9 +13,12 @@ from .result import (
     StabilityCost,
     Stations,
 )
-from .run import Run, check, evaluate, evaluate_loads
+from .run import Run, check, evaluate, evaluate_loads, formulas_have_values
+from .spar import mast_result
 
 __all__ = [
+    "CAUTIONS",
+    "NOT_CHECKED",
     "WORKED_OUT",
     "Assumption",
     "CaseResult",
@@ -25,8 +30,11 @@ __all__ = [
     "Shedding",
     "StabilityCost",
     "Stations",
+    "build_model",
     "cases_of",
     "check",
     "evaluate",
     "evaluate_loads",
+    "formulas_have_values",
+    "mast_result",
 ]

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ..loads import CaseLoad
 from ..materials import metal_rows
 from ..rig import Mast, Rig
-from ..structure.beam import BeamLoad, Supports
+from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
 from ..structure.mesh import Mesh, make_mesh
 from ..structure.sections import Sections, section_kinks, sections_of
@@ -67,8 +67,8 @@ class Model:
     @property
     def axial_N(self) -> Floats:
         """Compression at every point, shape (cases, n, points)."""
-        inboard = np.cumsum(self.point_N[ALONG][..., ::-1], axis=-1)[..., ::-1][..., 1:]
-        return np.asarray(-(self.mesh.from_tip(self.line_N_m[ALONG]) + inboard[..., None]))
+        points = outboard_sum(self.point_N[ALONG])
+        return np.asarray(-(self.mesh.from_tip(self.line_N_m[ALONG]) + points[..., None]))
 
     @property
     def steady_point_N(self) -> Floats:
@@ -80,10 +80,12 @@ class Model:
 
     @property
     def restoring_N_m(self) -> Floats:
-        """Sideways stiffness of the pulls, shape (cases, n + 1): their size over the distance they pull from."""
+        """Sideways stiffness of the pulls in their weaker direction, shape (cases, n + 1)."""
         stiffness = np.zeros(self.point_N.shape[1:])
         for pull in self.pulls:
-            stiffness[pull.case, pull.edge] += pull.force_N / np.linalg.norm(self._arm(pull))
+            arm = self._arm(pull)
+            # across the plane of the pull it is T/d, within it T z2/d3: the weaker counts
+            stiffness[pull.case, pull.edge] += pull.force_N * arm[2] ** 2 / np.linalg.norm(arm) ** 3
         return stiffness
 
     def _arm(self, pull: Pull) -> Floats:

@@ -108,7 +108,9 @@ class PathResult:
 class CaseResult:
     """What one case does to the mast.
 
-    Forces of the bearings are those on the mast; their parts are positive to leeward and forward.
+    Forces of the bearings are those on the mast; their parts are positive to leeward and forward. Forces
+    and moments are those of the straight mast, ``bent_moment_N_m`` the largest moment on the bent one; the
+    limits take the larger.
     Sizes without a direction are resultants of both planes.
     """
 
@@ -127,6 +129,7 @@ class CaseResult:
     partners_moment_N_m: float
     max_moment_N_m: float
     max_moment_height_m: float
+    bent_moment_N_m: float | None
     bury_shear_N: float
     torque_N_m: float
     tip_deflection_m: float

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -12,8 +13,8 @@ from numpy.typing import NDArray
 from ..errors import Problem, RigInputError
 from ..formulas import FormulaRangeError, Working
 from ..limits import Check, Internal, Limit, axial_stability_check, metal_limits, tip_deflection_check
-from ..loads import CaseLoad, case_loads
-from ..rig import LOAD_PATHS, SAILING, Case, Rig
+from ..loads import CaseLoad, case_loads, holding_moment, largest_moment, standard_cases
+from ..rig import HEEL_LIMITED, LOAD_PATHS, SAILING, Case, Rig
 from ..version import __version__
 from .assumptions import cases_of
 from .cautions import CAUTIONS, NOT_CHECKED
@@ -52,19 +53,21 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
     """
     working = Working()
     cases, assumed = cases_of(rig, case)
-    try:
+    with formulas_have_values():
         run = evaluate(rig, cases, working)
-    except FormulaRangeError as error:
-        remedy = "Check the heights and sizes in the file against each other."
-        raise RigInputError([Problem("rig", "", str(error).rstrip("."), remedy)]) from None
+        paths = _load_paths(rig, cases, run)
     results = tuple(_case_result(run, i) for i in range(len(run.loads)))
-    paths = _load_paths(rig, cases, run)
     return CheckResult(
         schema_version=SCHEMA_VERSION,
         rigcalc_version=__version__,
         title=rig.title,
         cautions=(*CAUTIONS, NOT_CHECKED),
-        warnings=(*working.warnings, *_warnings(rig, run, results), *_path_warnings(run, paths)),
+        warnings=(
+            *_scope_warnings(rig, cases, case),
+            *working.warnings,
+            *_warnings(rig, run, results),
+            *_path_warnings(run, paths),
+        ),
         assumptions=assumed,
         mast=mast_result(rig, run.model, working),
         cases=results,
@@ -72,6 +75,16 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
         checks=run.checks,
         stations=_stations(run),
     )
+
+
+@contextmanager
+def formulas_have_values() -> Iterator[None]:
+    """Turn a formula asked for a value it does not have into a problem with the file."""
+    try:
+        yield
+    except FormulaRangeError as error:
+        remedy = "Check the heights and sizes in the file against each other."
+        raise RigInputError([Problem("rig", "", str(error).rstrip("."), remedy)]) from None
 
 
 @dataclass(frozen=True)
@@ -110,7 +123,8 @@ def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> R
     names = tuple(load.name for load in loads)
     checks = [found for limit in limits for found in limit.checks(names, model.mesh.z_m)]
     for i, load in enumerate(loads):
-        if load.held_at_m is None:
+        if load.held_at_m is None or not solved.settled[i]:
+            # a mast on slings has no tip to speak of, but one that finds no equilibrium fails there too
             checks.append(_deflection_check(rig, load.name, _tip(solved, i), _tip_bent(solved, i)))
         factor = float(solved.axial_factor[i])
         if factor != np.inf:
@@ -181,6 +195,7 @@ def _case_result(run: Run, i: int) -> CaseResult:
         partners_moment_N_m=float(moment[upper, 0]),
         max_moment_N_m=float(moment[at]),
         max_moment_height_m=float(model.mesh.z_m[at]),
+        bent_moment_N_m=_bent_moment(run, i),
         bury_shear_N=float(np.max(shear[:upper])),
         torque_N_m=float(model.torque_N_m[i]),
         tip_deflection_m=_tip(run.solved, i),
@@ -189,6 +204,12 @@ def _case_result(run: Run, i: int) -> CaseResult:
         axial_load_factor=factor if np.isfinite(factor) else None,
         notes=load.notes,
     )
+
+
+def _bent_moment(run: Run, i: int) -> float | None:
+    """Return the largest moment on the bent mast, or None where it found no equilibrium."""
+    bent = np.hypot(run.solved.bent_moment_N_m[SIDE, i], run.solved.bent_moment_N_m[FORWARD, i])
+    return float(np.max(bent)) if run.solved.settled[i] else None
 
 
 def _load_paths(rig: Rig, cases: Sequence[Case], run: Run) -> tuple[PathResult, ...]:
@@ -229,6 +250,34 @@ def _path_warnings(run: Run, paths: Sequence[PathResult]) -> Iterator[str]:
             yield f"{case}: the load path decides the verdict: by {names} the case {verdict}."
 
 
+def _scope_warnings(rig: Rig, cases: Sequence[Case], only: str | None) -> Iterator[str]:
+    """Say what a verdict does not speak of: cases left out, and a righting moment that is not the largest."""
+    if only is not None:
+        yield f"Only the case {only!r} was run: the verdict speaks of no other."
+    elif rig.cases:
+        left = dict.fromkeys(case.kind for case, _ in standard_cases(rig))
+        for case in cases:
+            left.pop(case.kind, None)
+        if left:
+            yield (
+                f"The file's own cases take the place of the standard set: no case of kind {', '.join(left)} is among "
+                "them. `rigcalc cases` on the file without its [[case]] tables shows what would be run."
+            )
+    if rig.boat.stability.gm_m is not None and any(case.kind == HEEL_LIMITED for case in cases):
+        yield (
+            "GM and BM leave out the crew sitting to windward, who in a small boat can double what she holds: give "
+            "moment_30 and moment_max, or a table, with them on the rail."
+        )
+    for case in cases:
+        if case.kind == HEEL_LIMITED:
+            held = holding_moment(rig, case, Working())
+            if held is not None and held[0] == "RM30" and largest_moment(rig.boat, Working()) is None:
+                yield (
+                    f"{case.name}: the stability data give no largest righting moment, which is often half as much "
+                    "again as that at 30 deg: the dynamic factor may be used up by it. Give a table past its peak."
+                )
+
+
 def _warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator[str]:
     above = rig.mast.length_m - rig.mast.bury_m
     for case in cases:
@@ -241,7 +290,7 @@ def _warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator[str
             yield (
                 f"{case.name}: the tip moves {case.tip_deflection_m / above:.0%} of the length above the partners; on "
                 f"the bent mast it is {case.tip_deflection_large_m:.3f} m against {case.tip_deflection_m:.3f} m "
-                "straight, and sails no longer set as designed."
+                "straight."
             )
     layers = run.model.sections.layers
     metals = dict.fromkeys(m for layer in layers for m in layer.metals)

@@ -87,7 +87,8 @@ def _axial_factors(model: Model, supports: Supports) -> Floats:
         found = critical_axial_load(
             model.mesh,
             np.broadcast_to(model.sections.EI_N_m2, axial[pressed].shape),
-            axial[pressed],
+            # tension would steady the mast: leaving it out is the safe side
+            np.maximum(axial[pressed], 0.0),
             np.zeros_like(axial[pressed]),
             supports,
             restoring_N_m=model.restoring_N_m[pressed],

@@ -26,6 +26,7 @@ LATERAL_COEFFICIENT = 0.7
 """EN 1991-1-4 Table E.2 below Re 3e5, from memory."""
 CANTILEVER_MODE_FACTOR = 0.13
 CORRELATION_DIAMETERS = 6.0
+SMALL_SWAY = 0.1
 BALLAST_DEPTH_M = 0.5
 
 
@@ -36,6 +37,8 @@ def mast_result(rig: Rig, model: Model, working: Working) -> MastResult:
     moment = float(mesh.total(mass * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m))
     modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
     critical = critical_axial_load(mesh, EI, np.ones_like(EI), np.zeros_like(EI), model.supports)
+    if not (np.all(modes.converged) and np.all(critical.converged)):
+        raise ArithmeticError("frequencies or the load of instability of the mast did not settle")
     return MastResult(
         length_m=rig.mast.length_m,
         mass_kg=total,
@@ -52,7 +55,8 @@ def _stability_cost(
 ) -> StabilityCost:
     boat, g = rig.boat, STANDARD_GRAVITY_M_S2
     own = boat.waterline_m if boat.centre_of_gravity_m is None else boat.centre_of_gravity_m
-    ballast = boat.waterline_m - BALLAST_DEPTH_M if boat.ballast_height_m is None else boat.ballast_height_m
+    lowest = min(boat.waterline_m, own) - BALLAST_DEPTH_M
+    ballast = lowest if boat.ballast_height_m is None else boat.ballast_height_m
     reference = rig.mast.reference_mass_kg or 0.0
     use = working.use
     loss = float(use(centre_of_gravity_rise, m=mass_kg - reference, z=centre_m - own, M=boat.displacement_kg))
@@ -124,8 +128,8 @@ def _critical(
                 Sc=scruton,
             )
         )
-        # past 0.6 of a diameter vortices keep in step over more of the mast, and the factors no longer hold
-        sway = ratio * size if ratio <= 0.6 else None
+        # past a tenth of a diameter vortices keep in step over more of the mast (Table E.4, from memory)
+        sway = ratio * size if ratio <= SMALL_SWAY else None
     return Shedding(condition, k + 1, float(frequency), wind, sway, scruton)
 
 

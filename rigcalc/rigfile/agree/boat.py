@@ -28,6 +28,18 @@ def boat_rules(boat: Loose, mast: Loose | None) -> Iterator[Problem]:
             f"it must lie below the waterline, which stands at {boat.waterline_m:.4g} m",
             "Heights are z above the heel of the mast, up positive: check both signs.",
         )
+    if (
+        boat.has("waterline_m", "centre_of_gravity_m", "ballast_height_m")
+        and boat.ballast_height_m is not None
+    ):
+        own = boat.waterline_m if boat.centre_of_gravity_m is None else boat.centre_of_gravity_m
+        if boat.ballast_height_m >= own:
+            yield Problem(
+                "boat.ballast_height",
+                f"{boat.ballast_height_m:.4g} m",
+                f"ballast lies below the centre of gravity, {own:.4g} m",
+                "Heights are z above the heel of the mast, up positive.",
+            )
     if boat.has("stability"):
         yield from _stability(boat.stability)
 

@@ -133,11 +133,11 @@ def _lift(rig: Loose, case: Loose) -> Iterator[Problem]:
             f"it must be below upper_height, {high:.4g} m",
             "Are the two swapped?",
         )
-    elif mast is not None and mast.has("length_m") and high > mast.length_m * (1 + HAIR):
+    elif mast is not None and mast.has("length_m") and high >= mast.length_m * (1 - HAIR):
         yield Problem(
             f"{case.path}.upper_height",
             f"{high:.4g} m",
-            f"it is above the tip, {mast.length_m:.4g} m",
+            f"it must be below the tip, {mast.length_m:.4g} m",
             "Heights are z from the heel.",
         )
 
@@ -198,10 +198,19 @@ def _given(rig: Loose, case: Loose) -> Iterator[Problem]:
     loads = ("line_load", "line_load_forward", "point_load", "axial_N", "torque_N_m", "own_weight_heel_rad")
     if not case.has(*loads):
         return
-    if all(getattr(case, name) in ((), None, 0.0) for name in loads):
+    if case.own_weight_heel_rad is None and all(getattr(case, name) in ((), 0.0) for name in loads[:-1]):
         yield Problem(
             case.path, "", "it gives no load", "Add line_load, point_load, axial, torque or own_weight_heel."
         )
+    for name in ("line_load", "line_load_forward"):
+        curve = getattr(case, name)
+        if curve and curve[0][0] == curve[-1][0]:
+            yield Problem(
+                f"{case.path}.{name}",
+                f"{curve[0][0]:.4g} m",
+                "it has no length, and so no force",
+                "Use point_load.",
+            )
     mast: Any = rig.get("mast")
     if mast is None or not mast.has("length_m"):
         return

@@ -10,6 +10,8 @@ from ...materials import MaterialError, metal_rows
 from ..loose import Loose
 from .say import HAIR, mm, unique
 
+LARGEST_PLAY = 0.02
+"""Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
 LARGEST_HOLE = 0.4
 """Width over diameter at which the stress factors of a hole end."""
 
@@ -76,6 +78,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             yield from _materials(mast, own)
             yield from _nesting(mast)
             yield from _openings(mast)
+            yield from _joints(mast)
 
 
 def _stations(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
@@ -178,12 +181,43 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
                 yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
                 continue
             welded = rows[0].haz_proof_Pa
-        if mast.get("weld") and welded is None:
+        if welded is None and _is_welded(mast, path):
             yield Problem(
                 path,
                 f'"{name}"',
                 "its strength beside a weld is not known here",
                 "Leave the weld out, or give a [[material]] with welded_proof and welded_ultimate.",
+            )
+
+
+def _is_welded(mast: Loose, path: str) -> bool:
+    """Whether a weld softens the part of the mast whose material stands at a path."""
+    welds = [w for w in mast.get("weld", ()) if w.has("height_m", "extent_m")]
+    sleeve = next((s for s in mast.get("sleeve", ()) if path.startswith(s.path)), None)
+    if sleeve is None or not sleeve.has("start_m", "end_m"):
+        return bool(welds)
+    return any(
+        sleeve.start_m < w.height_m + w.extent_m and w.height_m - w.extent_m < sleeve.end_m for w in welds
+    )
+
+
+def _joints(mast: Loose) -> Iterator[Problem]:
+    """Tubes of different size that meet end to end must be joined."""
+    sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m")]
+    for i, (low, high) in enumerate(pairwise(mast.stations)):
+        if low.height_m != high.height_m:
+            continue
+        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
+        walls_meet = inner.diameter_m > outer.diameter_m - 2 * outer.wall_m + HAIR
+        spanned = any(
+            s.start_m < low.height_m <= s.end_m or s.start_m <= low.height_m < s.end_m for s in sleeves
+        )
+        if not walls_meet and not spanned:
+            yield Problem(
+                f"mast.stations[{i + 1}].diameter",
+                mm(high.diameter_m),
+                f"nothing joins it to the tube below, {mm(low.diameter_m)}: their walls do not meet",
+                "Add the [[mast.sleeve]] that joins them, such as the tail of the inner tube inside the outer.",
             )
 
 
@@ -217,6 +251,13 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                     f"it fits neither inside the mast, bored to {mm(least)} there, nor over it, up to {mm(most)}",
                     "Change its size, or the stretch it covers.",
                 )
+            elif _play(own, most, least) > LARGEST_PLAY * most:
+                yield Problem(
+                    f"{s.path}.diameter",
+                    mm(own[0]),
+                    f"it has {mm(_play(own, most, least))} of play: tubes that do not touch do not share their load",
+                    "Pack it, and give the diameter over the packing.",
+                )
         for other in sleeves[:i]:
             apart = s.end_m <= other.start_m or other.end_m <= s.start_m
             bore = other.diameter_m - 2 * other.wall_m
@@ -229,12 +270,17 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                 )
 
 
+def _play(own: tuple[float, float], most: float, least: float) -> float:
+    """Return the least play of a sleeve inside the narrowest bore, or over the widest tube."""
+    return least - own[0] if own[0] <= least + HAIR else own[1] - most
+
+
 def _openings(mast: Loose) -> Iterator[Problem]:
     for o in mast.get("opening", ()):
         if not o.has("height_m", "width_m", "length_m"):
             continue
         sizes = _sizes_between(mast.stations, o.height_m, o.height_m)
-        if sizes and o.width_m > LARGEST_HOLE * min(d for d, _ in sizes):
+        if sizes and o.width_m > LARGEST_HOLE * min(d for d, _ in sizes) * (1 + HAIR):
             yield Problem(
                 f"{o.path}.width",
                 mm(o.width_m),

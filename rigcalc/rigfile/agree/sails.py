@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from ...errors import Problem
-from ...loads import corners_of, describes_simple_polygon, is_whole_panels, strips_of
+from ...loads import ALL_SAIL, OWN_ALONE, corners_of, describes_simple_polygon, is_whole_panels, strips_of
 from ..loose import Loose
 from .say import HAIR, name_known, unique
 
 LEAST_SHARE = 0.02
+RESERVED = (ALL_SAIL, OWN_ALONE)
 
 
 def sail_rules(sails: Sequence[Loose], mast: Loose | None, boat: Loose | None) -> Iterator[Problem]:
@@ -27,6 +29,18 @@ def sail_rules(sails: Sequence[Loose], mast: Loose | None, boat: Loose | None) -
             "Leave the key out, or give mast.name the same name.",
         )
     for sail in sails:
+        other = sail.get("mast")
+        if (
+            own is not None
+            and other not in (None, own)
+            and difflib.get_close_matches(other.casefold(), [own.casefold()], cutoff=0.75)
+        ):
+            yield Problem(
+                f"{sail.path}.mast",
+                f'"{other}"',
+                f'it is almost the name of the mast of this file, "{own}"; a sail on another mast does not load it',
+                f'Did you mean "{own}"? If it is another mast, name it more differently.',
+            )
         edges = ("luff_m", "foot_m", "tack_height_m")
         if not sail.has("corners", "clew_rise_m", "head_m", "head_angle_rad", "roach", *edges):
             continue
@@ -109,7 +123,7 @@ def _outline(sail: Loose, mast: Loose | None, boat: Loose | None) -> Iterator[Pr
 def _fittings(sail: Loose, low: float, high: float) -> Iterator[Problem]:
     """Parrels and the boom must meet the mast about the sail."""
     for i, z in enumerate(sail.get("parrel_heights_m", ())):
-        if not low - 0.5 <= z <= high + 0.5:
+        if not low - HAIR <= z <= high + HAIR:
             yield Problem(
                 f"{sail.path}.parrel_heights[{i}]",
                 f"{z:.4g} m",
@@ -154,6 +168,13 @@ def state_rules(states: Sequence[Loose], sails: Sequence[Loose]) -> Iterator[Pro
     for state in states:
         if not state.has("set"):
             continue
+        if state.get("name") in RESERVED:
+            yield Problem(
+                f"{state.path}.name",
+                f'"{state.name}"',
+                "the tool uses this name itself",
+                "Choose another name.",
+            )
         for name, share in state.set:
             yield from name_known(f"{state.path}.set.{name}", name, names, "sail")
             here = f"{state.path}.set.{name}"
