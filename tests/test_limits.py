@@ -54,6 +54,13 @@ def found(result: CheckResult, id: str, layer: str = "tube") -> Check:
     return check
 
 
+def worst_wall(result: CheckResult) -> Check:
+    """Return the wall's worse check: by section class, or as a shell where it is thin enough to be one."""
+    return max(
+        (c for c in result.checks if c.id in ("wall-class", "shell-buckling")), key=lambda c: c.utilisation
+    )
+
+
 def ring(D: float, t: float) -> tuple[float, float]:
     """Area and second moment."""
     d = D - 2 * t
@@ -183,10 +190,12 @@ def test_wall_buckling(letter: str, proof_MPa: float, t_mm: float, torque: float
     bending, direct = ABOVE * D / 2 / second, 10.0 / area
     shear = torque * D / 2 / (2 * second)
     proof = proof_MPa * 1e6
+    # at the partners the shear of the bury, not that above, adds to the torsion of the shell
+    shear += shear_at_neutral_axis(ABOVE / BURY, D, t)
     expected = (bending + direct) / by_class(D, t, proof, CLASSES[letter])
     if (D - t) / 2 / t >= 20:
         expected = max(expected, by_shell(D, t, proof, bending, direct, shear))
-    check = found(result, "wall-buckling")
+    check = worst_wall(result)
     assert check.height_m == BURY
     assert check.utilisation == pytest.approx(expected, rel=1e-8)
 
@@ -195,22 +204,22 @@ def test_thin_shell_governs_a_strong_thin_wall() -> None:
     """A metal of 480 MPa with r/t of 150 buckles as a shell long before its class says so."""
     metal = METAL.replace("215 MPa", "480 MPa").replace("245 MPa", "500 MPa")
     D, t = 0.3, 0.001
-    check = found(run(pushed(), **tube(D, t), metal=metal), "wall-buckling")
-    assert check.utilisation == pytest.approx(
-        by_shell(D, t, 480e6, ABOVE * D / 2 / ring(D, t)[1], 0.0, 0.0), rel=1e-8
-    )
-    assert check.capacity < by_class(D, t, 480e6, CLASSES["B"])
-    assert check.formula == "bending_knockdown"
+    result = run(pushed(), **tube(D, t), metal=metal)
+    check, by_rule = worst_wall(result), found(result, "wall-class")
+    shear = shear_at_neutral_axis(ABOVE / BURY, D, t)
+    bending = ABOVE * D / 2 / ring(D, t)[1]
+    assert check.id == "shell-buckling"
+    assert check.utilisation == pytest.approx(by_shell(D, t, 480e6, bending, 0.0, shear), rel=1e-8)
+    assert check.utilisation > by_rule.utilisation
+    assert check.formula == "cylinder_interaction"
 
 
 @given(t_mm=some(1.0, 6.0))
 @settings(max_examples=30, deadline=None)
 def test_wall_buckling_has_no_step(t_mm: float) -> None:
     """A wall a millionth thicker is a millionth better, through every class limit and r/t of 20."""
-    capacities = [
-        found(run(pushed(), **tube(0.15, t_mm / 1e3 * f)), "wall-buckling").capacity for f in (1.0, 1 + 1e-6)
-    ]
-    assert 1 - 1e-12 <= capacities[1] / capacities[0] < 1 + 5e-6
+    used = [worst_wall(run(pushed(), **tube(0.15, t_mm / 1e3 * f))).utilisation for f in (1.0, 1 + 1e-6)]
+    assert 1 - 1e-5 < used[1] / used[0] <= 1 + 1e-12
 
 
 @pytest.mark.parametrize("letter", ["A", "B"])
@@ -220,7 +229,7 @@ def test_welded_wall_has_the_lower_class_limits(letter: str) -> None:
     metal = METAL.replace('source = "invented"', f'buckling_class = "{letter}"\nsource = "invented"')
     for height, constants in ((3.0, CLASSES[letter]), (BURY, WELDED[letter])):
         weld = f'[[mast.weld]]\nheight = "{height} m"\n'
-        check = found(run(pushed(), **tube(D, t), mast=weld, metal=metal), "wall-buckling")
+        check = found(run(pushed(), **tube(D, t), mast=weld, metal=metal), "wall-class")
         assert check.height_m == BURY
         assert check.capacity == pytest.approx(by_class(D, t, PROOF_PA, constants), rel=1e-12)
 
@@ -269,7 +278,7 @@ def test_small_hole_raises_the_stress_threefold() -> None:
     area, second = ring(D, t)
     nominal = (LENGTH - height) * D / 2 / second
     bent = found(run(pushed(), **tube(D, t), mast=hole), "opening 1")
-    assert bent.height_m == height
+    assert bent.height_m == pytest.approx(height - 0.0005)  # the lower end, where the mast is bent harder
     assert bent.demand / nominal == pytest.approx(3.0, rel=0.02)
     assert bent.capacity == pytest.approx(ULTIMATE_PA / GAMMA_M2)
     twisted = found(run(pushed(1.0, torque_N_m=1000.0), **tube(D, t), mast=hole), "opening 1")
@@ -290,7 +299,8 @@ def test_hole_never_counts_for_less_than_a_hole_in_a_sheet(width_mm: float) -> N
 
 def test_opening_at_a_step_takes_the_weaker_side() -> None:
     hole = '[[mast.opening]]\nheight = "3 m"\nwidth = "12 mm"\n'
-    step = ((0.0, 0.09, 0.003), (3.0, 0.09, 0.003), (3.0, 0.07, 0.003), (LENGTH, 0.07, 0.003))
+    # its lower end in the weaker tube, just above a step whose walls meet
+    step = ((0.0, 0.09, 0.011), (2.994, 0.09, 0.011), (2.994, 0.07, 0.003), (LENGTH, 0.07, 0.003))
     at_step = found(run(pushed(), stations=step, bury_m=BURY, mast=hole), "opening 1")
     above = found(run(pushed(), **tube(0.07, 0.003), mast=hole), "opening 1")
     assert at_step.demand == pytest.approx(above.demand, rel=1e-8)

@@ -64,6 +64,8 @@ def rig_text(
     """
     more = more.replace("[[sail]]", '[[sail]]\nload_path = "luff"\ncentre_of_effort = "geometric"')
     more = re.sub(r'(kind = "heel-limited")', r"\1\nforce_coefficient = 1.2", more)
+    # the factor on a stated wind is tested by itself
+    more = re.sub(r'(kind = "(?:wind-limited|bare)")', r"\1\ndynamic_factor = 1", more)
     sizes = ", ".join(
         f'{{height = "{z!r} m", diameter = "{D!r} m", wall = "{t!r} m"}}' for z, D, t in stations
     )
@@ -520,7 +522,8 @@ def test_bare_mast_is_in_the_wind_above_the_water_only() -> None:
 
 
 def test_step_in_diameter_is_felt_where_it_stands() -> None:
-    stations = ((0.0, 0.1, 0.003), (5.0, 0.1, 0.003), (5.0, 0.06, 0.003), (8.2, 0.06, 0.003))
+    # a wall so thick below that the two tubes meet
+    stations = ((0.0, 0.1, 0.021), (5.0, 0.1, 0.021), (5.0, 0.06, 0.003), (8.2, 0.06, 0.003))
     case = case_text("bare", 'wind_speed = "20 m/s"', 'force_angle = "90 deg"', "force_coefficient = 1")
     side, moment, *_ = resultants(check(read_rig(rig_text(stations=stations, more=case))))
     pressure = 0.5 * 1.225 * (80 / 3) ** 2
@@ -566,6 +569,20 @@ def test_force_turns_round_the_mast_without_changing_size() -> None:
     ]
     for other in used[1:]:
         assert other == pytest.approx(used[0], rel=1e-9)
+
+
+@pytest.mark.parametrize(("kind", "factor"), [("wind-limited", 1.4), ("bare", 1.15)])
+def test_stated_winds_carry_a_factor(kind: str, factor: float) -> None:
+    """0.65 of strength sailing and 0.80 in survival, Lloyd's Register guidance notes 2017, over gamma_M1 1.10."""
+    assert factor == pytest.approx(1 / ((0.65 if kind == "wind-limited" else 0.80) * 1.10), abs=0.02)
+    case = case_text(kind, 'wind_speed = "20 m/s"')
+    plain, stated = (
+        rig_text(more=TALL + case),
+        rig_text(more=TALL + case).replace("\ndynamic_factor = 1\n", "\n"),
+    )
+    force = [check(read_rig(text)).cases[0] for text in (plain, stated)]
+    assert force[1].partners_force_N == pytest.approx(factor * force[0].partners_force_N, rel=1e-12)
+    assert force[1].step_thrust_N == pytest.approx(factor * force[0].step_thrust_N, rel=1e-12)
 
 
 # --- knockdown and given ------------------------------------------------------------------------

@@ -6,9 +6,14 @@ What shuts something else out stands in a variant of it: one edit, or two, and t
 from __future__ import annotations
 
 import json
+import tomllib
 from collections.abc import Iterator, Mapping
+from dataclasses import Field
 from datetime import date
 from typing import Any
+
+from rigcalc.rig import Rig
+from rigcalc.rig.fields import Curve, Heights, Quantity, Table, Tables, described_fields, spec_of
 
 GOOD = """\
 title = "Rig of the tests"
@@ -56,8 +61,8 @@ stations = [
 
 [[mast.sleeve]]
 start = "2.4 m"
-end = "2.8 m"
-diameter = "85 mm"
+end = "2.81 m"
+diameter = "89 mm"
 wall = "3.5 mm"
 material = "own alloy"
 
@@ -67,7 +72,7 @@ width = "12 mm"
 length = "40 mm"
 
 [[mast.weld]]
-height = "1.5 m"
+height = "2.6 m"
 extent = "25 mm"
 
 [bearings.partners]
@@ -312,3 +317,53 @@ def shown(path: Path) -> str:
     """Return a path as problems write it: ``mast.stations[2].wall``."""
     text = "".join(f"[{key}]" if isinstance(key, int) else f".{key}" for key in path)
     return text.removeprefix(".")
+
+
+def every_field(table: type[Any] = Rig, path: str = "") -> Iterator[tuple[str, Field[Any]]]:
+    """Yield path, without indices, and field of everything that may stand in a file, refused tables closed."""
+    for name, entry in described_fields(table).items():
+        here = f"{path}.{name}".removeprefix(".")
+        yield here, entry
+        spec = spec_of(entry)
+        if isinstance(spec, Table | Tables) and not spec.absent:
+            yield from every_field(spec.of, here)
+
+
+def given_fields(raw: Any, table: type[Any] = Rig, path: Path = ()) -> Iterator[tuple[Path, Field[Any]]]:
+    """Yield path and field of everything that a file gives."""
+    for name, entry in described_fields(table).items():
+        if name not in raw:
+            continue
+        spec, here = spec_of(entry), (*path, name)
+        yield here, entry
+        if isinstance(spec, Table):
+            yield from given_fields(raw[name], spec.of, here)
+        elif isinstance(spec, Tables):
+            for i, item in enumerate(raw[name]):
+                yield from given_fields(item, spec.of, (*here, i))
+
+
+def quantities_of(raw: Any) -> Iterator[tuple[Path, Quantity]]:
+    """Yield path and description of every quantity that a file gives, those in lists too."""
+    for path, entry in given_fields(raw):
+        found: Any = raw
+        for key in path:
+            found = found[key]
+        match spec_of(entry):
+            case Quantity() as spec:
+                yield path, spec
+            case Curve() as spec:
+                for i, pair in enumerate(found):
+                    for k in range(len(pair)):
+                        yield (*path, i, k), Quantity("", unit=spec.units[k], sane=spec.sane[k])
+            case Heights():
+                for i in range(len(found)):
+                    yield (*path, i), Quantity("", unit="m", at_least=0, sane=(0, 60))
+
+
+QUANTITIES = list(quantities_of(tomllib.loads(GOOD)))
+
+
+def bare_of(path: Path) -> str:
+    """Return a path without its indices: ``mast.stations.wall``."""
+    return ".".join(key for key in path if isinstance(key, str))

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import tomllib
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
-from . import GOOD, edited
+from rigcalc.rig import Case
+from rigcalc.rig.fields import Choice, described_fields, spec_of
+
+from . import GOOD, edited, toml_of
 
 
 @dataclass(frozen=True)
@@ -30,12 +36,11 @@ class Bad:
         return edited((self.old, self.new)) + self.append
 
     def __str__(self) -> str:
-        new = self.new.replace('[[case]]\nname = "another"\n', "")
-        return " ".join(ascii(f"{self.path} {new or 'without ' + self.old}").split())[1:91]
+        new = "" if self.old == "" and self.new.count("[[case]]") > 1 else self.new
+        new = new.replace('[[case]]\nname = "another"\n', "")
+        return " ".join(ascii(f"{self.path} {new or 'without ' + self.old or 'by kind'}").split())[1:91]
 
 
-COMMANDS = ("check", "cases", "reef")
-"""Those that read a rig file."""
 NEXT = f"case[{GOOD.count('[[case]]')}]"
 """Path of a case put after those of the good file."""
 
@@ -284,7 +289,7 @@ KEYS = [
     Bad(STATIONS, 'stations = [{height = "0 m", diameter = "60 mm", wall = "3 mm"}]', MAST, "2 or more tables"),
     Bad('source = "certificate of the mill"', "", f"{MATERIAL}.source", "Add source ="),
     Bad("set = {mainsail = 1, foresail = 0}", "", "state[1].set", "Add set ="),
-    Bad('end = "2.8 m"', "", "mast.sleeve[0].end", "Add end ="),
+    Bad('end = "2.81 m"', "", "mast.sleeve[0].end", "Add end =", also=(f"{MAST}[2].diameter",)),
     Bad('length = "6.8 m"', 'length = "6.8 m"\nlength = "6.9 m"', "file", "twice"),
     Bad("", "[mast]\n", "file", "twice"),
     Bad("", "[boat.stability]\n", "file", "twice"),
@@ -392,6 +397,8 @@ UNREAD = [
 # rules between fields
 AGREE = [
     Bad('lateral_centre = "0.05 m"', 'lateral_centre = "0.5 m"', "boat.lateral_centre", "below the waterline"),
+    Bad('ballast_height = "0.1 m"', 'ballast_height = "0.55 m"', "boat.ballast_height",
+        "ballast lies below the centre of gravity, 0.55 m"),
     Bad(ARM, f'{ARM}\ngm = "0.5 m"\nbm = "1 m"', "boat.stability", "exactly one form"),
     Bad(f"righting_arm = {ARM}", "", "boat.stability", "Add one of them", also=("case[0].basis", "case[6].basis")),
     Bad(f"righting_arm = {ARM}", 'gm = "0.5 m"', "boat.stability.bm", "Add bm", also=("case[0].basis", "case[6].basis")),
@@ -407,7 +414,11 @@ AGREE = [
         also=("case[0].basis", "case[6].basis")),
     Bad('["30 deg", "0.26 m"]', '["30 deg", "-0.26 m"]', "case[6].basis", "no righting moment"),
     Bad('["30 deg", "0.26 m"]', '["30 deg", "0 m"]', "case[6].basis", "no righting moment"),
-    Bad(ARM, '[["0 deg", "0 m"], ["20 deg", "0.2 m"]]', "case[6].basis", "Extend boat.stability.righting_arm"),
+    Bad(ARM, '[["0 deg", "0 m"], ["20 deg", "0.2 m"], ["25 deg", "0.19 m"]]', "case[6].basis",
+        "Extend boat.stability.righting_arm"),
+    # a table that still rises at its end does not tell the largest moment
+    Bad('["60 deg", "0.35 m"], ["110 deg", "0 m"]', '["60 deg", "0.35 m"]', "case[0].basis",
+        "Extend boat.stability.righting_arm"),
     Bad(f"righting_arm = {ARM}", 'moment_30 = "2 kN m"', "case[0].basis", "add the moment there"),
     Bad(f"righting_arm = {ARM}", 'moment_max = "2 kN m"', "case[6].basis", "add the moment there"),
     Bad('bury = "0.9 m"', 'bury = "7 m"', "mast.bury", "less than the length",
@@ -420,15 +431,19 @@ AGREE = [
         "make a step: not three, nor at an end"),
     Bad(', wall = "5.7 mm"', "", f"{MAST}[0].wall", 'Give its wall: wall = "4 mm"'),
     Bad('wall = "5.7 mm"', 'wall = "51 mm"', f"{MAST}[0].wall", "less than half the diameter"),
-    Bad('wall = "3.5 mm"', 'wall = "43 mm"', "mast.sleeve[0].wall", "less than half the diameter"),
-    Bad('start = "2.4 m"', 'start = "3 m"', "mast.sleeve[0].start", "Are the two swapped?"),
-    Bad('end = "2.8 m"', 'end = "7 m"', "mast.sleeve[0].end", "above the tip", also=("mast.sleeve[0].diameter",)),
+    Bad('wall = "3.5 mm"', 'wall = "45 mm"', "mast.sleeve[0].wall", "less than half the diameter"),
+    Bad('start = "2.4 m"', 'start = "3 m"', "mast.sleeve[0].start", "Are the two swapped?",
+        also=(f"{MAST}[2].diameter",)),
+    Bad('end = "2.81 m"', 'end = "7 m"', "mast.sleeve[0].end", "above the tip", also=("mast.sleeve[0].diameter",)),
     Bad('height = "4 m"', 'height = "7 m"', "mast.opening[0].height", "above the tip"),
-    Bad('height = "1.5 m"', 'height = "7 m"', "mast.weld[0].height", "above the tip"),
+    Bad('height = "2.6 m"', 'height = "7 m"', "mast.weld[0].height", "above the tip"),
     Bad('fittings_height = "6.5 m"', 'fittings_height = "7 m"', "mast.fittings_height", "above the tip"),
-    Bad('diameter = "85 mm"', 'diameter = "89 mm"', "mast.sleeve[0].diameter", "neither inside the mast"),
-    Bad("[[mast.opening]]", '[[mast.sleeve]]\nstart = "2.5 m"\nend = "2.7 m"\ndiameter = "80 mm"\n'
+    Bad('diameter = "89 mm"', 'diameter = "92 mm"', "mast.sleeve[0].diameter", "neither inside the mast"),
+    Bad("[[mast.opening]]", '[[mast.sleeve]]\nstart = "2.5 m"\nend = "2.7 m"\ndiameter = "89 mm"\n'
         'wall = "3 mm"\n[[mast.opening]]', "mast.sleeve[1].diameter", "inside one another"),
+    Bad('diameter = "89 mm"', 'diameter = "85 mm"', "mast.sleeve[0].diameter", "5 mm of play"),
+    Bad('end = "2.81 m"', 'end = "2.8 m"', f"{MAST}[2].diameter", "Add the [[mast.sleeve]] that joins them",
+        value="88 mm"),
     Bad('width = "12 mm"', 'width = "36 mm"', "mast.opening[0].width", "Make it narrower"),
     Bad('width = "12 mm"\nlength = "40 mm"', 'width = "12 mm"\nlength = "8 mm"', "mast.opening[0].length",
         "Turn it along the mast"),
@@ -444,6 +459,10 @@ AGREE = [
         also=tuple(f"state[{i}].set.foresail" for i in range(3))),
     Bad('name = "main alone"', 'name = "both"', "state[1].name", "Rename one",
         also=("case[1].state", "case[5].state")),
+    Bad('name = "reefed"', 'name = "all sail"', "state[2].name", "the tool uses this name itself",
+        also=("case[6].state",)),
+    Bad('name = "reefed"', 'name = "own sails alone"', "state[2].name", "Choose another name",
+        also=("case[6].state",)),
     Bad('name = "flat"', 'name = "storm"', "case[3].name", "Rename one"),
     Bad("", GOOD[GOOD.index("[[material]]"):], "material[1].name", "Rename one"),
     Bad(f"corners = {CORNERS}", f'corners = {CORNERS}\nluff = "4 m"', FORESAIL, "Keep one form", value="luff"),
@@ -462,8 +481,10 @@ AGREE = [
     Bad('waterline = "0.4 m"', 'waterline = "4 m"', SAIL, "below the waterline", also=(FORESAIL, LUGSAIL)),
     Bad(CORNERS, '[["0 m", "0.5 m"], ["0 m", "1 m"], ["-1 m", "0.6 m"]]', f"{NEXT}.arm", "below the partners",
         append=another("heel-limited", 'state = "both"', 'arm = "partners"')),
-    Bad('name = "main"\nlength', 'name = "mian"\nlength', f"{SAIL}.mast", 'stands on the mast of this file, "mian"',
+    Bad('name = "main"\nlength', 'name = "mizzen"\nlength', f"{SAIL}.mast", 'stands on the mast of this file, "mizzen"',
         also=tuple(f"case[{i}].kind" for i in (0, 1, 5, 6, 7))),
+    Bad('mast = "fore"', 'mast = "Main"', f"{FORESAIL}.mast", 'Did you mean "main"?'),
+    Bad('mast = "fore"', 'mast = "maine"', f"{FORESAIL}.mast", "a sail on another mast does not load it"),
     Bad("{mainsail = 1, foresail = 0}", "{mainsal = 1}", "state[1].set.mainsal", 'Did you mean "mainsail"?',
         also=("case[1].kind", "case[5].kind")),
     Bad("{mainsail = 0.6, foresail", "{mainsail = 0.019, foresail", "state[2].set.mainsail", "Write 0 when it is down",
@@ -502,7 +523,8 @@ AGREE = [
     Bad("", another("lift"), f"{NEXT}.lower_height", "a lift needs both heights", also=(f"{NEXT}.upper_height",)),
     Bad('lower_height = "0.5 m"', 'lower_height = "4.7 m"', "case[9].lower_height", "Are the two swapped?"),
     Bad('lower_height = "0.5 m"', 'lower_height = "4.6 m"', "case[9].lower_height", "must be below upper_height"),
-    Bad('upper_height = "4.6 m"', 'upper_height = "6.9 m"', "case[9].upper_height", "above the tip, 6.8 m"),
+    Bad('upper_height = "4.6 m"', 'upper_height = "6.9 m"', "case[9].upper_height", "below the tip, 6.8 m"),
+    Bad('upper_height = "4.6 m"', 'upper_height = "6.8 m"', "case[9].upper_height", "below the tip, 6.8 m"),
     Bad('moment = "1500 N m"', "", "case[5].moment", 'Add moment = "2400 N m"'),
     Bad("", another("given"), NEXT, "it gives no load"),
     Bad('["0.95 m", "50 N/m"], ["6.8 m", "0 N/m"]', '["0.95 m", "50 N/m"], ["9 m", "0 N/m"]',
@@ -510,6 +532,10 @@ AGREE = [
     Bad('["6.7 m", "7 N/m"]', '["9 m", "7 N/m"]', "case[4].line_load_forward[1]", "not on the mast"),
     Bad('["0.95 m", "50 N/m"]', '["-1 m", "50 N/m"]', "case[4].line_load[0]", "not on the mast"),
     Bad('["0.95 m", "50 N/m"]', '["6.9 m", "50 N/m"]', "case[4].line_load[1]", "Put the entries in order"),
+    Bad('["0.95 m", "50 N/m"], ["6.8 m", "0 N/m"]', '["2 m", "50 N/m"], ["2 m", "0 N/m"]',
+        "case[4].line_load", "it has no length"),
+    Bad('["0.95 m", "7 N/m"], ["6.7 m", "7 N/m"]', '["2 m", "7 N/m"], ["2 m", "7 N/m"]',
+        "case[4].line_load_forward", "Use point_load"),
     Bad('height = "6.6 m"', 'height = "9 m"', "case[4].point_load[0].height", "not on the mast"),
     Bad('proof = "201 MPa"\n', 'proof = "260 MPa"\n', f"{MATERIAL}.proof", "Are the two swapped?"),
     Bad('welded_proof = "101 MPa"', "", f"{MATERIAL}.welded_proof", "Add welded_proof",
@@ -522,4 +548,52 @@ AGREE = [
     Bad('G = "26.5 GPa"', 'G = "10 GPa"', f"{MATERIAL}.G", "Check E, G and nu"),
 ]  # fmt: skip
 
-BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *AGREE]
+PLAIN_CASES: dict[str, dict[str, Any]] = {
+    "heel-limited": {},
+    "wind-limited": {"beaufort": 4},
+    "bare": {"beaufort": 4},
+    "motion": {},
+    "knockdown": {},
+    "lift": {"lower_height": "1 m", "upper_height": "4 m"},
+    "given": {"axial": "9 N"},
+}
+"""Kind of case -> the least that it needs."""
+
+
+def kinds() -> tuple[str, ...]:
+    """Return every kind of case."""
+    spec = spec_of(described_fields(Case)["kind"])
+    assert isinstance(spec, Choice)
+    return tuple(spec.options)
+
+
+def given_in_a_case(key: str) -> Any:
+    """Return what the good file gives for a key of a case."""
+    return next(case[key] for case in tomllib.loads(GOOD)["case"] if key in case)
+
+
+def by_kind() -> Iterator[Bad]:
+    """Yield a file for every key that some kinds of case do not read: a case of each, with the key."""
+    first = GOOD.count("[[case]]")
+    for key, entry in described_fields(Case).items():
+        only = spec_of(entry).only
+        others = [kind for kind in kinds() if only and kind not in only]
+        if not others:
+            continue
+        cases = [
+            {"name": f"plain {kind}", "kind": kind, **PLAIN_CASES[kind], key: given_in_a_case(key)}
+            for kind in others
+        ]
+        paths = [f"case[{first + i}].{key}" for i in range(len(others))]
+        yield Bad(
+            "",
+            "".join(f"[[case]]\n{toml_of(case)}" for case in cases),
+            paths[0],
+            f"it is read only by cases of kind {' or '.join(only)}. Take it out.",
+            also=tuple(paths[1:]),
+        )
+
+
+BY_KIND = list(by_kind())
+
+BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE]

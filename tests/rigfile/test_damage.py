@@ -1,4 +1,25 @@
-# random damage
+"""Random damage to the good file: it is refused or read, and what can be read can be checked."""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from copy import deepcopy
+from datetime import date
+from typing import Any
+
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from rigcalc import check
+from rigcalc.design import case_list
+from rigcalc.errors import RigInputError
+from rigcalc.reports import as_json, screen
+from rigcalc.reports.cases import cases_json, cases_screen
+from rigcalc.rig import Rig
+from rigcalc.rigfile import read_rig
+
+from . import GOOD, QUANTITIES, leaves, put, toml_of
 
 NUMBERS = (
     st.sampled_from([0, 1, -1, 7, 10**6, 10**30, 0.5, -0.5, 1e-300, 1e300, math.nan, math.inf, -math.inf])
@@ -6,11 +27,30 @@ NUMBERS = (
     | st.floats(width=64)
 )
 WORDS = st.sampled_from(
-    ["", "x", "main", "both", "mainsail", "moment", "RM30", "given", "bare", "rolled", "log-law", "é✓", "\x1b[31m",
+    ["", "x", "main", "both", "mainsail", "moment", "RM30", "given", "bare", "rolled", "log-law", "membrane",
+     "corners", "battens", "heel-limited", "lift", "cos2", "none", "yes", "é✓", "\x1b[31m",
      "1e999 m", "-1 m", "0 m", "1/0 m", "nan m", "14 ft 3 in", "inf N", "x" * 5000]
 )  # fmt: skip
 UNITS = st.sampled_from(
-    ["m", "mm", "ft", "deg", "N", "kN", "N m", "GPa", "kg", "kg/m3", "g/m2", "kn", "N/m", "%"]
+    [
+        "m",
+        "mm",
+        "ft",
+        "deg",
+        "N",
+        "kN",
+        "N m",
+        "GPa",
+        "kg",
+        "kg/m3",
+        "g/m2",
+        "kn",
+        "m/s",
+        "s",
+        "m2/s",
+        "N/m",
+        "%",
+    ]
 )
 QUANTITY = st.builds(
     lambda mantissa, exponent, unit: f"{mantissa:.3f}e{exponent} {unit}",
@@ -22,7 +62,9 @@ VALUES = (
     NUMBERS
     | WORDS
     | QUANTITY
-    | st.sampled_from([True, [], {}, [[]], [{}], {"a": 1}, ["0 m", "1 m"], date(2026, 1, 2)])
+    | st.sampled_from(
+        [True, [], {}, [[]], [{}], {"a": 1}, ["0 m", "1 m"], ["1 m", "2 m", "3 m"], date(2026, 1, 2)]
+    )
 )
 PLACES = [path for path, _ in leaves(tomllib.loads(GOOD))]
 SCALED = st.sampled_from([-1, 0, 0.1, 0.5, 0.8, 0.95, 1.05, 1.2, 1.5, 2, 4, 10, 1e3, 1e-3])
@@ -73,3 +115,7 @@ def test_what_can_be_read_can_be_checked(path: tuple[str | int, ...], scale: flo
     as_json(result, stations=True)  # refuses what is not finite
     assert all(math.isfinite(c.utilisation) for c in result.checks) or not result.passed
     assert result.verdict.upper() in screen(result)
+    listed = case_list(rig)
+    cases_json(listed)  # as above
+    assert [c.load.name for c in listed.cases] == [c.name for c in result.cases]
+    assert all(c.load.name in cases_screen(listed) for c in listed.cases)

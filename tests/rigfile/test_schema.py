@@ -17,6 +17,7 @@ from rigcalc.rig import Rig
 from rigcalc.rig.fields import (
     Choice,
     Curve,
+    Heights,
     Quantity,
     Shares,
     Table,
@@ -30,7 +31,7 @@ from rigcalc.rig.fields import (
 from rigcalc.rigfile import read_rig, rig_schema, starter_text
 from rigcalc.units import accepted
 
-from . import GOOD, toml_of
+from . import GOOD, VARIANTS, edited, toml_of
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
@@ -71,8 +72,13 @@ def test_there_are_examples_to_hold_it_against() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    [starter_text(), GOOD, *(file.read_text(encoding="utf-8") for file in EXAMPLES)],
-    ids=["starter", "good", *(file.stem for file in EXAMPLES)],
+    [
+        starter_text(),
+        GOOD,
+        *(edited(*edits) for edits in VARIANTS.values()),
+        *(file.read_text(encoding="utf-8") for file in EXAMPLES),
+    ],
+    ids=["starter", "good", *VARIANTS, *(file.stem for file in EXAMPLES)],
 )
 def test_schema_and_reader_accept(text: str) -> None:
     assert [error.message for error in VALIDATOR.iter_errors(tomllib.loads(text))] == []
@@ -88,7 +94,19 @@ def test_schema_and_reader_accept(text: str) -> None:
         (("sail", 0, "colour"), "red"),
         (("case", 4, "point_load", 0, "up"), "1 N"),
         (("sail", 0, "hold"), "glue"),
-        (("case", 0, "kind"), "motion"),
+        (("case", 0, "kind"), "storm"),
+        (("case", 0, "coefficients"), "own"),
+        (("case", 2, "gust"), 1.23),
+        (("case", 3, "sealed"), True),
+        (("case", 9, "lower_height"), 0.5),
+        (("sail", 0, "clew_held"), "gaff"),
+        (("sail", 2, "panels"), 1),
+        (("sail", 2, "panels"), "5"),
+        (("sail", 2, "parrel_heights"), "1.6 m"),
+        (("sail", 2, "parrel_heights"), ["1.6 m"]),
+        (("sail", 2, "parrel_heights", 1), 2.6),
+        (("wind", "heel_falloff"), "cos3"),
+        (("boat", "roll_damping"), []),
         (("mast", "shape"), "box"),
         (("mast", "length"), 6.8),
         (("mast", "length"), None),
@@ -160,6 +178,10 @@ def test_every_key_has_the_type_that_the_reader_wants(
             assert part["items"] == {
                 "type": "array", "minItems": 2, "maxItems": 2, "items": {"type": "string"}
             }  # fmt: skip
+        case Heights():
+            assert part["type"] == "array"
+            assert part["minItems"] == 2
+            assert part["items"] == {"type": "string"}
         case Shares():
             assert part["additionalProperties"] == {"type": "number", "minimum": 0, "maximum": 1}
         case Table():
