@@ -428,7 +428,7 @@ def test_not_a_number_is_outside() -> None:
         with pytest.raises(FormulaRangeError, match="b is not finite"):
             working.use(ranged, a=np.array([1.0, 1.0]), b=np.array([1.0, infinite]))
     assert not working.steps
-    with pytest.raises(FormulaRangeError, match="here: .*b is not finite"):
+    with pytest.raises(FormulaRangeError, match=r"here: .*b is not finite"):
         working.use(partners_force, where="here", F=1.0, h=1.0, b=math.nan)
     # an argument that has a value may still leave the result without one
     with np.errstate(over="ignore"), pytest.raises(FormulaRangeError, match="q is not finite"):

@@ -67,8 +67,9 @@ def test_the_row_of_the_path_in_use_is_the_case_itself(path: str) -> None:
         case = next(c for c in found.cases if c.name == row.case)
         assert row.partners_moment_N_m == pytest.approx(case.partners_moment_N_m, rel=1e-12)
         assert row.tip_deflection_m == pytest.approx(case.tip_deflection_m, rel=1e-12)
+        # the bent mast is found anew for the row, to within what its search leaves
         assert row.utilisation == pytest.approx(
-            max(c.utilisation for c in found.checks if c.case == row.case), rel=1e-12
+            max(c.utilisation for c in found.checks if c.case == row.case), rel=1e-9
         )
         assert row.passed is passes(found, row.case)
 

@@ -102,6 +102,7 @@ def test_in_the_winds_told_for_the_boat_heeling_is_her_righting_moment(falloff: 
         # the same wind from the same angle over a boat lying still, upright
         case = (
             '[[case]]\nname = "reach"\nkind = "wind-limited"\ntrue_wind_angle = "30 deg"\ngust = "none"\n'
+            "dynamic_factor = 1\n"
             f'wind_speed = "{known(speed)!r} m/s"'
         )
         made = rig(wind, MAIN, case)
@@ -218,7 +219,7 @@ def test_the_screen_has_every_state_with_its_winds_in_knots(
 ) -> None:
     assert main(["reef", written(tmp_path, MAIN, ONE_REEF), "--wind", "16 kn"]) == 0
     text = capsys.readouterr().out
-    assert "heel and gust for 16 kn gusting 1.33 times" in text
+    assert "heel and gust for 16 kn, gusting to 1.33 times that" in text
     states = table(MAIN, ONE_REEF, wind_m_s=16 * 1852 / 3600).states
     for state in states:
         row = next(line for line in text.splitlines() if line.startswith(f"{state.name}  "))
@@ -255,6 +256,7 @@ def test_the_json_is_strict_and_says_null_where_it_does_not_know(
     for entry, state in zip(document["states"], found, strict=True):
         lost = state.gust_heel_rad == np.inf
         assert entry.pop("lost_in_gust") is lost
+        assert entry.pop("lost_in_wind") is (state.heel_rad == np.inf)
         assert entry == vars(state) | ({"gust_heel_rad": None} if lost else {})
 
 

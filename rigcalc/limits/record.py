@@ -114,7 +114,14 @@ class Limit:
                     unit=self.unit,
                     formula=record.name,
                     source=record.source,
-                    advice=self.advise(float(used[case][place]), place) if used[case][place] > 1.0 else "",
+                    advice=self._cure(float(used[case][place]), place),
                 )
             )
         return found
+
+    def _cure(self, used: float, place: tuple[int, int]) -> str:
+        if used <= 1.0:
+            return ""
+        if not np.isfinite(used):
+            return "no answer was found here; start again with a much larger section"
+        return self.advise(used, place)

@@ -134,14 +134,17 @@ WET, TIP_SPEED = 1.3, 2.0
 
 
 def water_moment(*, sealed: bool) -> float:
-    """Moment at the partners of drag, with the factor, and buoyancy, without, on the wet end of the mast."""
+    """Moment at the partners of drag, with the factor, and buoyancy, without, on the wet end of the mast.
+
+    Both against gravity; which way the water meets the mast is not known, so they are counted with the weight.
+    """
 
     def drag(z: float) -> float:
         speed = TIP_SPEED * (z - WATERLINE) / (TUBE.length - WATERLINE)
         return FACTOR * 1.2 * 1025.0 / 2 * speed**2 * TUBE.diameter
 
     lift = 1025.0 * G * np.pi / 4 * TUBE.diameter**2 if sealed else 0.0
-    found, _ = quad(lambda z: (drag(z) - lift) * (z - TUBE.bury), TUBE.length - WET, TUBE.length)
+    found, _ = quad(lambda z: (drag(z) + lift) * (z - TUBE.bury), TUBE.length - WET, TUBE.length)
     return float(found)
 
 

@@ -39,7 +39,7 @@ def pole(id: str, *, torque: bool = True) -> Check:
 
 
 def tension_side_psi() -> float:
-    compressed = pole("wall-buckling").demand / SCALE / psi
+    compressed = pole("wall-class").demand / SCALE / psi
     return compressed - 2 * 4500 / AREA_IN2
 
 

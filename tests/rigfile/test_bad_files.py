@@ -23,7 +23,7 @@ from rigcalc import check
 from rigcalc.cli import main
 from rigcalc.errors import Problem, RigInputError
 from rigcalc.reports import screen
-from rigcalc.rig import Case, Rig
+from rigcalc.rig import Case
 from rigcalc.rig.fields import Choice, described_fields, spec_of
 from rigcalc.rigfile import agree, load_rig, read, read_rig, starter_text
 from rigcalc.units import accepted, show
@@ -120,6 +120,19 @@ def test_a_mast_that_ends_below_the_water_is_refused() -> None:
     (problem,) = problems_of(sunken())
     assert problem.path == "boat.waterline"
     assert "below the tip of the mast" in problem.allowed
+
+
+def rising() -> str:
+    """Return a file without a case, whose righting arms end before 30 deg and still rise."""
+    table = tomllib.loads(starter_text())
+    table["boat"]["stability"]["righting_arm"] = [["0 deg", "0 m"], ["20 deg", "0.2 m"]]
+    return toml_of(table)
+
+
+def test_a_standard_set_that_nothing_holds_up_is_refused() -> None:
+    (problem,) = problems_of(rising())
+    assert problem.path == "boat.stability.righting_arm"
+    assert "Extend it past its greatest value" in problem.remedy
 
 
 @pytest.mark.parametrize(
@@ -434,7 +447,9 @@ RULES = [
 
 def test_every_rule_has_a_bad_file(tmp_path: Path) -> None:
     """A rule is a place in the reader that makes a problem; its wording tells which of them spoke."""
-    problems = [p for text in (*(bad.text for bad in BAD), sunken(), endless()) for p in problems_of(text)]
+    problems = [
+        p for text in (*(bad.text for bad in BAD), sunken(), rising(), endless()) for p in problems_of(text)
+    ]
     for content, _ in BYTES.values():
         file = tmp_path / "bad.toml"
         file.write_bytes(content)

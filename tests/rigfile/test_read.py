@@ -397,7 +397,13 @@ US = {
     "g/m2": ("oz/yd2", OUNCE / (3 * FOOT) ** 2),
     "kg/m3": ("lb/ft3", POUND / FOOT**3),
 }
-SI = {"mm": Fraction(1, 1000), "kN m": Fraction(1000), "MPa": Fraction(10**6), "GPa": Fraction(10**9), "g/m2": Fraction(1, 1000)}
+SI = {
+    "mm": Fraction(1, 1000),
+    "kN m": Fraction(1000),
+    "MPa": Fraction(10**6),
+    "GPa": Fraction(10**9),
+    "g/m2": Fraction(1, 1000),
+}
 
 
 def in_us_units(text: str) -> str:

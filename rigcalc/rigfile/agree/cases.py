@@ -10,7 +10,7 @@ import numpy as np
 from ...errors import Problem
 from ...formulas import Working
 from ...loads import corners_of, holding_moment, strips_of
-from ...rig import GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WINDY
+from ...rig import GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WINDY, Case
 from ..loose import Loose
 from .sails import is_drawable
 from .say import HAIR, name_known, unique
@@ -21,6 +21,8 @@ FREE_ANGLE_RAD = np.radians(60.0) + 1e-9
 
 def case_rules(rig: Loose) -> Iterator[Problem]:
     """Yield what is wrong with the cases."""
+    if not rig.cases and rig.sails:
+        yield from _standard_set_holds(rig)
     yield from unique(rig.cases, "case")
     for case in rig.cases:
         if not case.has("kind", "state"):
@@ -42,6 +44,25 @@ def case_rules(rig: Loose) -> Iterator[Problem]:
         for kind, rule in ((GIVEN, _given), (KNOCKDOWN, _knockdown), (LIFT, _lift)):
             if case.kind == kind:
                 yield from rule(rig, case)
+
+
+def _standard_set_holds(rig: Loose) -> Iterator[Problem]:
+    """The standard set needs one righting moment or the other."""
+    boat = rig.get("boat")
+    if boat is None or not boat.has("displacement_kg", "stability"):
+        return
+    s = boat.stability
+    if not s.has("righting_arm", "gm_m", "bm_m", "moment_30_N_m", "moment_max_N_m"):
+        return
+    known = (s.righting_arm, s.gm_m and s.bm_m, s.moment_30_N_m, s.moment_max_N_m)
+    standard = Case(name="standard", kind=HEEL_LIMITED)
+    if any(known) and holding_moment(rig, standard, Working()) is None:  # type: ignore[arg-type]  # not yet built
+        yield Problem(
+            "boat.stability.righting_arm",
+            "",
+            "it ends before 30 deg while it still rises, so no righting moment is known to hold the sails up",
+            "Extend it past its greatest value, or give [[case]] tables of your own.",
+        )
 
 
 def _needs_sail(rig: Loose, case: Loose) -> Iterator[Problem]:
