@@ -122,18 +122,19 @@ def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
         )
     else:
         tip, wet, speed = rig.mast.length_m, case.wet_length_m, case.tip_speed_m_s
-        spar = diameter_line(rig.mast).between(tip - wet, tip)
         about = rig.boat.waterline_m
         at_tip = float(working.use(wind_pressure, rho=SEA_WATER_KG_M3, v=speed)) * WATER_DRAG_COEFFICIENT
         drag = at_tip / (tip - about) ** 2 * dynamic_factor_of(case)
         # as the boat rights herself she draws the mast up through the water: drag and weight pull alike
-        lines = (LineLoad(spar.breaks_m, spar.lower, spar.upper, lambda z: drag * (z - about) ** 2),)
+        wide = rolled_line(rig, rolls).between(tip - wet, tip)
+        even = np.ones_like(wide.lower)
+        lines = (LineLoad(wide.breaks_m, even, even, lambda z: drag * wide.at(z) * (z - about) ** 2),)
         notes.append(f"drawn up through the water, {wet:.2f} m of it wet, at a tip speed of {speed:.1f} m/s")
         if case.sealed == "yes":
             # going in, buoyancy works with the drag and weight against them; drawn out, the other way
             # round. Which is worse hangs on the mast: taking all three together is the safe side
             lift = SEA_WATER_KG_M3 * STANDARD_GRAVITY_M_S2 * np.pi / 4
-            size = spar
+            spar = size = diameter_line(rig.mast).between(tip - wet, tip)
             lines += (
                 LineLoad(
                     spar.breaks_m,

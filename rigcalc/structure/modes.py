@@ -122,7 +122,8 @@ def critical_axial_load(
         Bending stiffness.
     growing_N, constant_N : ndarray, shape (..., n, points)
         Axial compression along the mast: the pattern that grows, and what stays (own weight, say).
-        Both keep the direction of the undeformed mast.
+        Both keep the direction of the undeformed mast. Where ``growing_N`` has tension too, a compressed
+        part short beside it may be missed: leave the tension out then, which is the safe side.
     supports : Supports
         Bearings.
     restoring_N_m : ndarray, shape (..., n + 1), optional

@@ -177,6 +177,24 @@ def test_water_drags_on_what_is_wet_and_floats_it_when_sealed(sealed: bool) -> N
     assert not any("left out" in note for note in found.notes)
 
 
+def test_water_drags_on_the_roll_too() -> None:
+    """A square sail rolls to one thickness, D^2 + 4 t L/pi, wherever it is rolled."""
+    square = (
+        '[[sail]]\nname = "main"\nhold = "rolled"\ncloth_thickness = "1 mm"\nroll_slack = 1\n'
+        f'corners = [["0 m", "1.5 m"], ["0 m", "{TUBE.length} m"], ["-2 m", "{TUBE.length} m"], ["-2 m", "1.5 m"]]\n'
+    )
+    wet = case_text("knockdown", f'wet_length = "{WET} m"', f'tip_speed = "{TIP_SPEED} m/s"')
+    dry = case_text("knockdown")
+
+    def drag(*parts: str) -> float:
+        found = [result_of(rig(*parts, case)).partners_moment_N_m for case in (wet, dry)]
+        return found[0] - found[1]
+
+    wider = np.sqrt(TUBE.diameter**2 + 4 * 1e-3 * 2.0 / np.pi) / TUBE.diameter
+    assert wider > 1.05
+    assert drag(square) == pytest.approx(wider * drag(), rel=1e-9)
+
+
 def test_drag_grows_with_the_square_of_the_speed() -> None:
     def drag_alone(speed: str) -> float:
         found = knocked(f'tip_speed = "{speed}"', f'wet_length = "{WET} m"')
