@@ -74,7 +74,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         # the reader went away: nothing is left to say, nor anyone to say it to
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return PASSED
-    except Exception:
+    except Exception:  # a fault of ours: its traceback is what a report of it needs
         traceback.print_exc()
         print("rigcalc: this is a fault in rigcalc, not in your file; please report it.", file=sys.stderr)
         return INTERNAL

@@ -285,42 +285,23 @@ def _opening(
     ends = np.clip((opening.height_m - half, opening.height_m + half), 0.0, mast.length_m)
     at_hole = np.asarray(np.any([np.abs(z - end) <= slack for end in ends], axis=0) & layer.present)
     peak = np.zeros_like(s.bending_Pa)
-    if not np.any(at_hole):
-        return Limit(
-            f"opening {number + 1}",
-            layer.name,
-            peak,
-            rupture_Pa,
-            "Pa",
-            hole_bending_factor,
-            _move("opening"),
-            at_hole,
-        )
     size = {
         "w": np.broadcast_to(opening.width_m, at_hole.shape)[at_hole],
         "D": layer.outer_m[at_hole],
         "d": layer.inner_m[at_hole],
     }
-    where = f"opening {number + 1}"
-    # the hole is at the outer fibre, where bending is plain tension along the wall: the axial factor,
-    # which grows with the hole in a thin wall, is used for it too where it is the greater
-    axial = working.use(hole_axial_factor, where=where, **size)
-    bending = np.maximum(working.use(hole_bending_factor, where=where, **size), axial)
-    peak[..., at_hole] = (
-        bending * s.bending_Pa[..., at_hole]
-        + axial * s.direct_Pa[..., at_hole]
-        + working.use(hole_torsion_factor, where=where, **size) * s.torsion_Pa[..., at_hole]
-    )
-    return Limit(
-        f"opening {number + 1}",
-        layer.name,
-        peak,
-        rupture_Pa,
-        "Pa",
-        hole_bending_factor,
-        _move("opening"),
-        at_hole,
-    )
+    name = f"opening {number + 1}"
+    if np.any(at_hole):
+        # the hole is at the outer fibre, where bending is plain tension along the wall: the axial factor,
+        # which grows with the hole in a thin wall, is used for it too where it is the greater
+        axial = working.use(hole_axial_factor, where=name, **size)
+        bending = np.maximum(working.use(hole_bending_factor, where=name, **size), axial)
+        peak[..., at_hole] = (
+            bending * s.bending_Pa[..., at_hole]
+            + axial * s.direct_Pa[..., at_hole]
+            + working.use(hole_torsion_factor, where=name, **size) * s.torsion_Pa[..., at_hole]
+        )
+    return Limit(name, layer.name, peak, rupture_Pa, "Pa", hole_bending_factor, _move("opening"), at_hole)
 
 
 def _near_welds(mast: Mast, sections: Sections, layer: Layer) -> NDArray[np.bool_]:

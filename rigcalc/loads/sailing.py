@@ -128,18 +128,7 @@ def heel_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
         notes.append(
             "the largest righting moment may exceed that at 30 deg; the dynamic factor must cover it"
         )
-    return CaseLoad(
-        name=case.name,
-        kind=case.kind,
-        state=case.state or ALL_SAIL,
-        applied=plan.on_mast.scaled(pressure),
-        weight_heel_rad=heel,
-        weight_factor=extra,
-        hung_kg_m=cloth_on_mast(plan.sails),
-        wind_speed_m_s=mean,
-        heel_rad=heel,
-        notes=tuple(notes),
-    )
+    return _sailing(case, plan, pressure_Pa=pressure, heel_rad=heel, wind_speed_m_s=mean, notes=notes)
 
 
 def wind_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
@@ -163,16 +152,28 @@ def wind_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
     elif forward > across:
         notes.append("the force is mostly forward: no heel spills it, so righting moment does not cap it")
     heel = case.heel_rad or 0.0
+    return _sailing(case, plan, pressure_Pa=pressure, heel_rad=heel, wind_speed_m_s=mean, notes=notes)
+
+
+def _sailing(
+    case: Case,
+    plan: SailPlan,
+    *,
+    pressure_Pa: float,
+    heel_rad: float,
+    wind_speed_m_s: float | None,
+    notes: list[str],
+) -> CaseLoad:
     return CaseLoad(
         name=case.name,
         kind=case.kind,
         state=case.state or ALL_SAIL,
-        applied=plan.on_mast.scaled(pressure),
-        weight_heel_rad=heel,
-        weight_factor=extra,
+        applied=plan.on_mast.scaled(pressure_Pa),
+        weight_heel_rad=heel_rad,
+        weight_factor=dynamic_factor_of(case),
         hung_kg_m=cloth_on_mast(plan.sails),
-        wind_speed_m_s=mean,
-        heel_rad=heel,
+        wind_speed_m_s=wind_speed_m_s,
+        heel_rad=heel_rad,
         notes=tuple(notes),
     )
 
