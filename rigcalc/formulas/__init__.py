@@ -10,7 +10,20 @@ from types import ModuleType
 
 from .record import Formula, FormulaRangeError, Range, Step, Value, Working, formula, record_of
 
-SUBJECTS = ("wind", "sails", "motion", "stability", "sections", "beams", "shells", "metals")
+SUBJECTS = (
+    "wind",
+    "sails",
+    "motion",
+    "stability",
+    "sections",
+    "shapes",
+    "beams",
+    "shells",
+    "metals",
+    "timber",
+    "laminates",
+    "laminate_tubes",
+)
 
 __all__ = [
     "SUBJECTS",

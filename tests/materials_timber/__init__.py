@@ -1,0 +1,1 @@
+"""Timber: tables and design values."""
