@@ -8,7 +8,7 @@ from dataclasses import MISSING, fields, replace
 import pytest
 
 from rigcalc import check
-from rigcalc.loads import standard_cases
+from rigcalc.loads import sails_of_state, standard_cases
 from rigcalc.rig import Case, Rig
 from rigcalc.rig.fields import Quantity, key_of, spec_of
 
@@ -101,6 +101,11 @@ def test_the_storm_is_on_the_roll_too_where_the_sail_rolls() -> None:
     # and the reason is true: the roll catches more wind than the spar
     force = {name: check(made, case="storm, no sail").cases[0] for name, made in RIGS.items() if made.sails}
     assert force["rolled"].partners_force_N > 1.05 * force["sail"].partners_force_N
+
+
+def test_an_unknown_state_sets_no_sail_in_silence() -> None:
+    with pytest.raises(ValueError, match="one ref"):
+        sails_of_state(RIGS["states"], "one ref")
 
 
 def test_without_sails_no_sailing_case_is_run() -> None:

@@ -29,7 +29,7 @@ def standard_cases(rig: Rig) -> tuple[tuple[Case, str], ...]:
         if len(here) < len(rig.sails):
             cases.append(
                 (
-                    Case(name="gust, this mast alone", kind=HEEL_LIMITED, basis=basis, state=OWN_ALONE),
+                    Case(name=f"gust, {OWN_ALONE}", kind=HEEL_LIMITED, basis=basis, state=OWN_ALONE),
                     "with the other sails down this mast takes all of the righting moment",
                 )
             )

@@ -193,8 +193,10 @@ def sails_of_state(rig: Rig, state: str | None) -> tuple[SetSail, ...]:
         shares = dict(named.set)
     elif state == OWN_ALONE:
         shares = {sail.name: float(sail.mast in (None, rig.mast.name)) for sail in rig.sails}
-    else:
+    elif state in (None, ALL_SAIL):
         shares = {sail.name: 1.0 for sail in rig.sails}
+    else:
+        raise ValueError(f"no state of the rig is called {state!r}")
     return tuple(set_sail(sail, shares.get(sail.name, 0.0)) for sail in rig.sails)
 
 
@@ -208,7 +210,8 @@ def _area_share(sail: Sail, share: float) -> float:
 
     Panels are of equal height and are let down from the foot.
     """
-    if sail.panels is None:
+    # all or none is what it is: a height met to within rounding would leave a hair of sail set
+    if sail.panels is None or share in (0.0, 1.0):
         return share
     strips = strips_of(corners_of(sail))
     low, high = float(strips.breaks_m[0]), float(strips.breaks_m[-1])

@@ -150,7 +150,14 @@ def test_a_standard_set_that_nothing_holds_up_is_refused() -> None:
         ('ballast_height = "0.1 m"', 'ballast_height = "0.54 m"'),
         ('diameter = "89 mm"', 'diameter = "88 mm"'),
         ('mast = "fore"', 'mast = "mizzen"'),
-        ('wet_length = "1.1 m"', 'wet_length = "5.89 m"'),
+        ('wet_length = "1.1 m"', 'wet_length = "5.9 m"'),
+        # a sail in panels that is down, its height met to within rounding
+        ('["0.4 m", "1.5 m"]', '["0.4 m", "1.65 m"]'),
+        # a sleeve over the upper tube, standing on the end of the lower one
+        (
+            'start = "2.4 m"\nend = "2.81 m"\ndiameter = "89 mm"\nwall = "3.5 mm"',
+            'start = "2.81 m"\nend = "3.1 m"\ndiameter = "96 mm"\nwall = "3.9 mm"',
+        ),
         ('spar_height = "2.5 m"', 'spar_height = "0.5 m"'),
         ('["1.6 m", "2.6 m"', '["1.5 m", "2.6 m"'),
         ('"4.8 m"]', '"6.2 m"]'),

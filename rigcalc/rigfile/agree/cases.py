@@ -96,6 +96,13 @@ def _wind(case: Loose) -> Iterator[Problem]:
         given = "both are given" if both else "neither is given"
         allowed = f"wind_speed or beaufort is wanted; {given}"
         yield Problem(f"{case.path}.wind_speed", "", allowed, 'Give one: wind_speed = "20 kn".')
+    elif case.kind in SAILING and case.wind_speed_m_s == 0.0:
+        yield Problem(
+            f"{case.path}.wind_speed",
+            "0 m/s",
+            "without wind the sails put no load on the mast, and any mast would pass",
+            'Write wind_speed = "20 kn", say.',
+        )
     elif neither and case.kind == HEEL_LIMITED and case.get("apparent_wind_angle_rad", 0.0) > FREE_ANGLE_RAD:
         yield Problem(
             f"{case.path}.apparent_wind_angle",
@@ -127,7 +134,7 @@ def _knockdown(rig: Loose, case: Loose) -> Iterator[Problem]:
     if (
         mast is not None
         and mast.has("length_m", "bury_m")
-        and case.wet_length_m > mast.length_m - mast.bury_m
+        and case.wet_length_m > (mast.length_m - mast.bury_m) * (1 + HAIR)
     ):
         yield Problem(
             f"{case.path}.wet_length",
