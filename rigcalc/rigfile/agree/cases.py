@@ -9,14 +9,16 @@ import numpy as np
 
 from ...errors import Problem
 from ...formulas import Working
-from ...loads import corners_of, holding_moment, strips_of
-from ...rig import GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WINDY, Case
+from ...loads import corners_of, holding_moment, strips_of, winds
+from ...rig import GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WIND_LIMITED, WINDY, Case
 from ..loose import Loose
 from .sails import is_drawable
 from .say import HAIR, name_known, unique
 
 FREE_ANGLE_RAD = np.radians(60.0) + 1e-9
 """Angle off the bow up to which heel alone caps the force."""
+MOST_OUTRUN = 0.5
+"""Share of the gust that running before it may take off; judgement."""
 
 
 def case_rules(rig: Loose) -> Iterator[Problem]:
@@ -39,6 +41,8 @@ def case_rules(rig: Loose) -> Iterator[Problem]:
             yield from _needs_arm(rig, case)
         if case.has("wind_speed_m_s", "beaufort"):
             yield from _wind(case)
+        if case.kind == WIND_LIMITED:
+            yield from _outruns(case)
         if case.kind == HEEL_LIMITED and case.has("force_angle_rad", "force_coefficient"):
             yield from _heels(case)
         for kind, rule in ((GIVEN, _given), (KNOCKDOWN, _knockdown), (LIFT, _lift)):
@@ -109,6 +113,32 @@ def _wind(case: Loose) -> Iterator[Problem]:
             f"{np.degrees(case.apparent_wind_angle_rad):.3g} deg",
             "so far off the bow the heel holds back little of the force: a wind must cap it",
             'Add wind_speed = "25 kn", or use a case of kind "wind-limited".',
+        )
+
+
+def _outruns(case: Loose) -> Iterator[Problem]:
+    """A boat that runs with the gust feels none of it; one that a wave holds back feels it all."""
+    if not case.has(
+        "wind_speed_m_s",
+        "beaufort",
+        "gust",
+        "gust_factor",
+        "boat_speed_m_s",
+        "true_wind_angle_rad",
+        "force_coefficient",
+    ):
+        return
+    if (case.wind_speed_m_s is None) == (case.beaufort is None) or case.force_coefficient is not None:
+        return
+    blowing = winds(case)  # type: ignore[arg-type]  # not yet built
+    assert blowing is not None
+    gust = blowing[2]
+    if gust > 0.0 and -case.boat_speed_m_s * np.cos(case.true_wind_angle_rad) > MOST_OUTRUN * gust:
+        yield Problem(
+            f"{case.path}.boat_speed",
+            f"{case.boat_speed_m_s:.4g} m/s",
+            f"it takes more than half off the gust of {gust:.3g} m/s, which a boat held back by a wave feels in full",
+            "Write a lower speed, or leave it out, which is the safe side.",
         )
 
 
