@@ -57,6 +57,12 @@ class Station:
         default=None,
     )
 
+    @property
+    def sizes_m(self) -> tuple[float, float]:
+        """Outside size fore and aft, and from side to side."""
+        assert self.diameter_m is not None
+        return self.diameter_m, self.diameter_m if self.breadth_m is None else self.breadth_m
+
 
 @dataclass(frozen=True, kw_only=True)
 class Sleeve:
