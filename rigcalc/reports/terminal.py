@@ -83,7 +83,8 @@ def _count(n: int, noun: str) -> str:
 def _said(check: Check, shown_in: Units) -> str:
     """Put one check in words."""
     where = f" of the {check.layer}" if check.layer else ""
-    place = f"{check.id}{where} at z = {check.height_m:.2f} m in '{check.case}'"
+    turned = "" if check.turn_deg is None else f", turned {check.turn_deg:.0f} deg,"
+    place = f"{check.id}{where} at z = {check.height_m:.2f} m{turned} in '{check.case}'"
     if check.utilisation == float("inf"):
         return f"{place}: no answer was found, which never passes."
     demand, capacity = (
