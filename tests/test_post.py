@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
 
 from rigcalc import CheckResult, check, read_rig
 from rigcalc.limits import Check
+from rigcalc.reports import screen
 
 from .test_loads import BURY, E_PA, LENGTH, PROOF_PA, case_text, rig_text, some
 from .test_turned_masts import TUBE, pushed
@@ -147,3 +149,13 @@ def test_slung_it_does_not_load_the_post() -> None:
     assert [p.case for p in result.post] == ["case"]
     assert {c.case for c in result.checks if c.layer == "post"} == {"case"}
     assert on_post(slung).post == ()
+
+
+def test_the_answer_tells_of_the_post() -> None:
+    text = screen(on_post(pushed(100.0), 'diameter = "100 mm", wall = "6 mm", socket = "0.5 m"'))
+    told = " ".join(text.split())
+    assert re.search(
+        r"Post: up to 71[0-9] N \(160 lbf\) on its top, in 'case'; moment at the foot 820 N m", told
+    )
+    assert "at the top of its socket and 1640 N (369 lbf) at its bottom" in told
+    assert "clamped at its foot" in " ".join(screen(on_post(pushed(100.0))).split())

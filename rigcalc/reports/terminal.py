@@ -164,6 +164,18 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
         f"{amount(cost.moment_30_loss_N_m, 'N m', shown_in)} of righting moment at 30 deg, or "
         f"{amount(cost.ballast_kg, 'kg', shown_in)} of ballast."
     )
+    if result.post:
+        worst = max(result.post, key=lambda p: p.top_force_N)
+        socket = (
+            "clamped at its foot"
+            if worst.socket_top_force_N is None or worst.socket_foot_force_N is None
+            else f"held by {amount(worst.socket_top_force_N, 'N', shown_in)} at the top of its socket and "
+            f"{amount(worst.socket_foot_force_N, 'N', shown_in)} at its bottom"
+        )
+        yield (
+            f"Post: up to {amount(worst.top_force_N, 'N', shown_in)} on its top, in {worst.case!r}; moment at the foot "
+            f"{amount(worst.foot_moment_N_m, 'N m', shown_in)}, top moved {worst.top_deflection_m * 1e3:.1f} mm; {socket}."
+        )
     winds = "; ".join(_shedding(s) for s in m.vortex_shedding)
     yield (
         f"Left in the wind it may sway and hum: {winds}. At a mooring wrap a line round it in a spiral, strap it, or "
