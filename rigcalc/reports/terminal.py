@@ -174,7 +174,8 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
         )
         yield (
             f"Post: up to {amount(worst.top_force_N, 'N', shown_in)} on its top, in {worst.case!r}; moment at "
-            f"the foot {amount(worst.foot_moment_N_m, 'N m', shown_in)}, top moved {worst.top_deflection_m * 1e3:.1f} mm; {socket}."
+            f"the foot {amount(worst.foot_moment_N_m, 'N m', shown_in)}, top moved "
+            f"{worst.top_deflection_m * 1e3:.1f} mm; {socket}."
         )
     winds = "; ".join(_shedding(s) for s in m.vortex_shedding)
     yield (
