@@ -1,5 +1,6 @@
 """The rig: frozen dataclasses in SI, and the description of every field."""
 
+from .bearings import Bearing, Bearings, Deck, Furling, Thrust
 from .cases import (
     BARE,
     GIVEN,
@@ -32,8 +33,6 @@ from .sails import (
 )
 from .spar import (
     UNEVEN,
-    Bearing,
-    Bearings,
     Mast,
     Material,
     Opening,
@@ -70,6 +69,8 @@ __all__ = [
     "Bearings",
     "Boat",
     "Case",
+    "Deck",
+    "Furling",
     "Limits",
     "Mast",
     "Material",
@@ -84,6 +85,7 @@ __all__ = [
     "Stability",
     "State",
     "Station",
+    "Thrust",
     "Weld",
     "Wind",
     "dynamic_factor_of",

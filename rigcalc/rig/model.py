@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .bearings import Bearings, Deck, Furling
 from .cases import Case, Limits
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
 from .sails import Sail, State
-from .spar import Bearings, Furling, Mast, Material, Stock
+from .spar import Mast, Material, Stock
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,12 +24,10 @@ class Rig:
     states: tuple[State, ...] = described(Tables("Settings of the sails.", of=State, key="state"), default=())
     bearings: Bearings = described(Table("Partners and step.", of=Bearings), default=Bearings())
     furling: Furling | None = described(
-        Table(
-            "Drum and line.",
-            of=Furling,
-            absent="furling effort is not worked out by this version; take the table out",
-        ),
-        default=None,
+        Table("Drum and line; the effort of furling is not worked out without it.", of=Furling), default=None
+    )
+    deck: Deck | None = described(
+        Table("What the partners are fastened to; not looked at without it.", of=Deck), default=None
     )
     cases: tuple[Case, ...] = described(
         Tables("Loadings; a standard set when none is given.", of=Case, key="case"), default=()
