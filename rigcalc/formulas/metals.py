@@ -25,6 +25,17 @@ def tube_slenderness(D_m: Metre, t: Metre) -> One:
 
 
 @formula(
+    "beta",
+    unit="1",
+    source=f"{_EC9}, 6.1.4.3, internal part without a gradient, from memory",
+    ranges=(Range("b/t", lambda b, t: b / t, 1e-9, np.inf, "refuse", _ABOVE_ZERO),),
+)
+def flat_part_slenderness(b: Metre, t: Metre) -> One:
+    """Slenderness of a flat part of width b held at both edges, pressed evenly."""
+    return b / t
+
+
+@formula(
     "epsilon",
     unit="1",
     source=f"{_EC9}, Table 6.2, from memory",

@@ -1,7 +1,34 @@
 """What the mast can bear, by material, and how much of it is used."""
 
-from .metal import Internal, metal_limits
+from ..formulas import Working
+from ..rig import Rig
+from ..structure.made_of import Metals
+from ..structure.sections import Sections
+from .metal import metal_limits
 from .record import Check, Limit
+from .stresses import Internal
 from .whole import axial_stability_check, tip_deflection_check
 
-__all__ = ["Check", "Internal", "Limit", "axial_stability_check", "metal_limits", "tip_deflection_check"]
+__all__ = ["Check", "Internal", "Limit", "axial_stability_check", "section_limits", "tip_deflection_check"]
+
+
+def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Working) -> list[Limit]:
+    """Return every limit of every layer of the mast, each in its own material.
+
+    Parameters
+    ----------
+    rig : Rig
+        For the mast's fittings and the factors.
+    sections : Sections
+        Its layers.
+    internal : Internal
+        Forces in it.
+    working : Working
+        Where steps and warnings are noted.
+    """
+    found: list[Limit] = []
+    for layer in sections.layers:
+        match layer.made_of:
+            case Metals():
+                found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
+    return found

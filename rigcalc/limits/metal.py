@@ -1,9 +1,8 @@
-"""What a round metal tube can bear: yield, rupture, buckling of the wall, flattening, holes and welds."""
+"""What a metal tube can bear: yield, rupture, buckling of the wall, flattening, holes and welds."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +10,7 @@ from numpy.typing import NDArray
 from ..formulas import Working
 from ..formulas.metals import (
     design_strength,
+    flat_part_slenderness,
     hole_axial_factor,
     hole_bending_factor,
     hole_torsion_factor,
@@ -18,14 +18,7 @@ from ..formulas.metals import (
     strength_parameter,
     tube_slenderness,
 )
-from ..formulas.sections import (
-    bending_stress,
-    layer_direct_stress,
-    layer_moment,
-    layer_torsion_stress,
-    ring_peak_shear_stress,
-    von_mises_stress,
-)
+from ..formulas.sections import annulus_second_moment
 from ..formulas.shells import (
     axial_knockdown,
     bending_knockdown,
@@ -37,6 +30,7 @@ from ..formulas.shells import (
 from ..rig import Limits, Mast
 from ..structure.sections import Layer, Sections
 from .record import Limit
+from .stresses import Internal, Stresses, layer_stresses
 
 Floats = NDArray[np.float64]
 
@@ -53,77 +47,11 @@ CLASS_4 = {
 }
 
 
-@dataclass(frozen=True)
-class Internal:
-    """Internal forces at every point; shape (cases, n, points).
-
-    Parameters
-    ----------
-    moment_N_m, shear_N : ndarray
-        Resultants of both planes, not negative.
-    axial_N : ndarray
-        Compression positive.
-    torque_N_m : ndarray
-        Not negative.
-    """
-
-    moment_N_m: Floats
-    shear_N: Floats
-    axial_N: Floats
-    torque_N_m: Floats
-
-
-@dataclass(frozen=True)
-class Stresses:
-    """Nominal stresses of one layer, all positive: the worst signs are taken together."""
-
-    moment_N_m: Floats
-    bending_Pa: Floats
-    direct_Pa: Floats
-    torsion_Pa: Floats
-    shear_Pa: Floats
-    equivalent_Pa: Floats
-
-
 def metal_limits(
-    mast: Mast, sections: Sections, internal: Internal, limits: Limits, working: Working
+    mast: Mast, sections: Sections, layer: Layer, internal: Internal, limits: Limits, working: Working
 ) -> list[Limit]:
-    """Return every limit of every metal layer of the mast."""
-    found: list[Limit] = []
-    for layer in sections.layers:
-        stresses = layer_stresses(sections, layer, internal, working)
-        found += _layer_limits(mast, sections, layer, stresses, limits, working)
-    return found
-
-
-def layer_stresses(sections: Sections, layer: Layer, internal: Internal, working: Working) -> Stresses:
-    """Return the stresses in one layer.
-
-    The layer takes moment, shear and torque by its stiffness. Two places round the section are
-    looked at: the outer fibre, where bending is greatest, and the neutral axis, where shear is.
-    """
-    use = working.use
-    here = layer.present
-    outer, inner = np.where(here, layer.outer_m, 1.0), np.where(here, layer.inner_m, 0.0)
-    second = np.where(here, layer.second_moment_m4, 1.0)
-    E, G = layer.metal.E_Pa, layer.metal.G_Pa
-    EI = sections.EI_N_m2
-    moment = use(layer_moment, M=internal.moment_N_m, E=E, I=layer.second_moment_m4, EI=EI)
-    bending = np.where(here, use(bending_stress, M=moment, y=outer / 2, I=second), 0.0)
-    direct = np.where(here, use(layer_direct_stress, N=np.abs(internal.axial_N), E=E, EA=sections.EA_N), 0.0)
-    torsion = np.where(
-        here, use(layer_torsion_stress, T=internal.torque_N_m, r=outer / 2, G=G, GJ=sections.GJ_N_m2), 0.0
-    )
-    shear_force = internal.shear_N * E * layer.second_moment_m4 / EI
-    shear = np.where(here, use(ring_peak_shear_stress, V=shear_force, D=outer, d=inner), 0.0)
-    outer_fibre = use(von_mises_stress, sigma=bending + direct, tau=torsion)
-    neutral_axis = use(von_mises_stress, sigma=direct, tau=shear + torsion)
-    return Stresses(moment, bending, direct, torsion, shear, np.maximum(outer_fibre, neutral_axis))
-
-
-def _layer_limits(
-    mast: Mast, sections: Sections, layer: Layer, s: Stresses, limits: Limits, working: Working
-) -> list[Limit]:
+    """Return every limit of one metal layer of the mast."""
+    s = layer_stresses(sections, layer, internal, working)
     use = working.use
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     proof = layer.strength(lambda m: m.proof_Pa)
@@ -138,7 +66,7 @@ def _layer_limits(
         Limit("rupture", layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, parent),
         _wall_class(layer, s, proof, welded, limits, thicker, working),
         _shell_buckling(layer, s, proof, limits, working),
-        _flattening(sections, layer, s, limits, working),
+        _flattening(layer, s, limits, working),
     ]
     if np.any(welded):
         soft_proof = use(
@@ -153,6 +81,7 @@ def _layer_limits(
         )
         rupture_Pa = np.where(welded, soft_ultimate, rupture_Pa)
     found += [_opening(mast, i, sections, layer, s, rupture_Pa, working) for i in range(len(mast.opening))]
+    # a wall that cannot buckle or flatten in this way, and a layer without the place, have no such limit
     return [limit for limit in found if limit.where is None or np.any(limit.where)]
 
 
@@ -169,10 +98,11 @@ def _wall_class(
     use = working.use
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     wall = np.where(here, layer.wall_m, 1.0)
-    middle = np.where(here, (layer.outer_m + layer.inner_m) / 2, 2.0)
-    share = use(tube_slenderness, D_m=middle, t=wall) / use(
-        strength_parameter, f_250=YARDSTICK_STRENGTH_PA, f_0=proof
-    )
+    if _curved(layer):
+        beta = use(tube_slenderness, D_m=2 * _radius(layer), t=wall)
+    else:
+        beta = use(flat_part_slenderness, b=np.where(here, _flat_m(layer), 1.0), t=wall)
+    share = beta / use(strength_parameter, f_250=YARDSTICK_STRENGTH_PA, f_0=proof)
     effective = np.ones_like(proof)
     for is_welded in (False, True):
         limit, c1, c2 = CLASS_4[layer.metal.buckling_class or "B", is_welded]
@@ -198,8 +128,9 @@ def _shell_buckling(layer: Layer, s: Stresses, proof: Floats, limits: Limits, wo
     """Thin-shell buckling (NASA SP-8007), where the wall is thin enough to be one."""
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     wall = np.where(here, layer.wall_m, 1.0)
-    radius = np.where(here, (layer.outer_m + layer.inner_m) / 4, 1.0)
-    thin = here & (radius / wall >= THIN_WALL_RATIO)
+    radius = _radius(layer)
+    # the flats of a box or of staves are judged by their class
+    thin = here & (radius / wall >= THIN_WALL_RATIO) & _curved(layer)
     used = _shell_utilisation(layer, s, proof, radius, wall, thin, limits, working)
 
     def advise(used: float, at: tuple[int, int]) -> str:
@@ -248,11 +179,11 @@ def _shell_utilisation(
     return used
 
 
-def _flattening(sections: Sections, layer: Layer, s: Stresses, limits: Limits, working: Working) -> Limit:
-    """Brazier: a bent tube goes oval and gives way."""
+def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> Limit:
+    """Brazier: a bent tube goes oval and gives way. The flats of a box do not."""
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     wall = np.where(here, layer.wall_m, 0.1)
-    radius = np.where(here, (layer.outer_m + layer.inner_m) / 4, 1.0)
+    radius = np.where(here, _radius(layer), 1.0)
     moment = working.use(
         brazier_moment, where=layer.name, E=layer.metal.E_Pa, r=radius, t=wall, nu=layer.metal.nu
     )
@@ -262,7 +193,39 @@ def _flattening(sections: Sections, layer: Layer, s: Stresses, limits: Limits, w
         return f"raise the wall from {t:.1f} to about {_up(t * np.sqrt(used), 0.1):.1f} mm, or plug the tube there"
 
     capacity = moment / limits.yield_factor
-    return Limit("flattening", layer.name, s.moment_N_m, capacity, "N m", brazier_moment, advise, here)
+    demand = s.moment_N_m
+    if layer.shape.kind == "ellipse":
+        # as the round tube of its flattest side, at the same stress
+        round_section = annulus_second_moment(2 * radius + wall, np.maximum(2 * radius - wall, 0.0))
+        demand = s.bending_Pa * round_section / (radius + wall / 2)
+    return Limit(
+        "flattening", layer.name, demand, capacity, "N m", brazier_moment, advise, here & _curved(layer)
+    )
+
+
+def _curved(layer: Layer) -> bool:
+    """Whether the wall is curved all round."""
+    return layer.shape.kind in ("round", "turned", "ellipse")
+
+
+def _radius(layer: Layer) -> Floats:
+    """Radius of the middle of the wall, where the wall is flattest; 1 m where the layer is absent."""
+    shape = layer.shape
+    forward = (shape.outer_forward_m + shape.inner_forward_m) / 4
+    side = (shape.outer_side_m + shape.inner_side_m) / 4
+    here = np.broadcast_to(layer.present, forward.shape)
+    less, more = (
+        np.where(here, np.minimum(forward, side), 1.0),
+        np.where(here, np.maximum(forward, side), 1.0),
+    )
+    return np.asarray(more * (more / less))
+
+
+def _flat_m(layer: Layer) -> Floats:
+    """Widest flat of the wall, inside."""
+    if layer.shape.sides:
+        return np.asarray(layer.inner_m * np.tan(np.pi / layer.shape.sides))
+    return layer.inner_m
 
 
 def _opening(

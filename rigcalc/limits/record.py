@@ -35,6 +35,8 @@ class Check:
         Its source.
     advice : str
         What to change, and by about how much, to pass; empty when it passes.
+    turn_deg : float, optional
+        How a mast that is not round is turned there, from fore and aft towards leeward.
     """
 
     id: str
@@ -47,6 +49,7 @@ class Check:
     formula: str
     source: str
     advice: str
+    turn_deg: float | None = None
 
     @property
     def utilisation(self) -> float:
@@ -68,7 +71,7 @@ class Limit:
     Parameters
     ----------
     demand, capacity : ndarray, shape (..., n, points)
-        Leading axis: cases.
+        Leading axis: cases, each at every angle the mast is turned to, one after the other.
     formula : callable
         The formula behind the capacity.
     advise : callable
@@ -94,27 +97,42 @@ class Limit:
         used = np.where(np.isnan(used), np.inf, used)
         return used if self.where is None else np.where(self.where, used, 0.0)
 
-    def checks(self, names: tuple[str, ...], z_m: Floats) -> list[Check]:
-        """Return the governing place of each case."""
-        used = self.utilisation
-        capacity = np.broadcast_to(self.capacity, self.demand.shape)
+    def checks(
+        self, names: tuple[str, ...], z_m: Floats, turns_rad: tuple[float, ...] = (0.0,)
+    ) -> list[Check]:
+        """Return the governing place of each case, and the angle at which it governs.
+
+        Parameters
+        ----------
+        names : tuple of str
+            The cases.
+        z_m : ndarray, shape (n, points)
+            Heights.
+        turns_rad : tuple of float
+            Angles of every case.
+        """
+        turned = (len(names), len(turns_rad), *z_m.shape)
+        used = self.utilisation.reshape(turned)
+        demand = self.demand.reshape(turned)
+        capacity = np.broadcast_to(self.capacity, self.demand.shape).reshape(turned)
+        record = record_of(self.formula)
         found = []
         for case, name in enumerate(names):
             at = np.unravel_index(int(np.argmax(used[case])), used[case].shape)
-            place = (int(at[0]), int(at[1]))
-            record = record_of(self.formula)
+            place = (int(at[1]), int(at[2]))
             found.append(
                 Check(
                     id=self.id,
                     case=name,
                     height_m=float(z_m[place]),
                     layer=self.layer,
-                    demand=float(self.demand[case][place]),
-                    capacity=float(capacity[case][place]),
+                    demand=float(demand[case][at]),
+                    capacity=float(capacity[case][at]),
                     unit=self.unit,
                     formula=record.name,
                     source=record.source,
-                    advice=self._cure(float(used[case][place]), place),
+                    advice=self._cure(float(used[case][at]), place),
+                    turn_deg=float(np.degrees(turns_rad[at[0]])) if len(turns_rad) > 1 else None,
                 )
             )
         return found

@@ -15,9 +15,9 @@ from .wind import WindAtMast
 
 
 def diameter_line(mast: Mast) -> LineLoad:
-    """Return the outside diameter of the mast by height, over-lying sleeves included."""
+    """Return the outside size of the mast by height, the larger of two, over-lying sleeves included."""
     heights = np.array([s.height_m for s in mast.stations])
-    diameters = np.array([s.diameter_m for s in mast.stations])
+    diameters = np.array([max(s.sizes_m) for s in mast.stations])
     real = np.diff(heights) > 0
     tube = LineLoad(np.append(heights[:-1][real], heights[-1]), diameters[:-1][real], diameters[1:][real])
     edges = [z for s in mast.sleeve for z in (s.start_m, s.end_m)]

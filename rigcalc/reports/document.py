@@ -53,6 +53,7 @@ def _check(check: Check) -> dict[str, Any]:
         "id": check.id,
         "case": check.case,
         "height_m": check.height_m,
+        "turn_deg": check.turn_deg,
         "layer": check.layer,
         "demand": _finite(check.demand),
         "capacity": _finite(check.capacity),

@@ -30,7 +30,7 @@ from .sails import (
     State,
     load_path_of,
 )
-from .spar import Bearing, Bearings, Mast, Material, Opening, Sleeve, Station, Weld
+from .spar import UNEVEN, Bearing, Bearings, Mast, Material, Opening, Plug, Sheath, Sleeve, Station, Weld
 
 __all__ = [
     "AERODYNAMIC",
@@ -50,6 +50,7 @@ __all__ = [
     "ROLLED",
     "SAILING",
     "STROUHAL",
+    "UNEVEN",
     "WINDY",
     "WIND_LIMITED",
     "Bearing",
@@ -60,9 +61,11 @@ __all__ = [
     "Mast",
     "Material",
     "Opening",
+    "Plug",
     "PointLoad",
     "Rig",
     "Sail",
+    "Sheath",
     "Sleeve",
     "Stability",
     "State",

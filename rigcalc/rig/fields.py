@@ -104,6 +104,11 @@ class Heights(Spec):
 
 
 @dataclass(frozen=True)
+class Angles(Spec):
+    """A list of angles, ``["0 deg", "45 deg"]``, in any order."""
+
+
+@dataclass(frozen=True)
 class Shares(Spec):
     """Names with a share from 0 to 1, ``{main = 1.0}``."""
 
@@ -140,8 +145,8 @@ def key_of(entry: Field[Any]) -> str:
     spec = spec_of(entry)
     if spec.key:
         return spec.key
-    if isinstance(spec, Heights):
-        return entry.name.removesuffix("_m")
+    if isinstance(spec, Heights | Angles):
+        return entry.name.removesuffix("_m").removesuffix("_rad")
     if isinstance(spec, Quantity) and spec.unit != "1":
         return entry.name.removesuffix("_" + spec.unit.replace(" ", "_").replace("/", "_"))
     return entry.name

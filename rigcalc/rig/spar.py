@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .fields import Choice, Quantity, Table, Tables, Text, Whole, described
+from .fields import Angles, Choice, Quantity, Table, Tables, Text, Whole, described
 
 _LATER_BEARINGS = "bearing pressure, friction and wear are not worked out by this version; take the key out"
 
 
-_LATER_SHAPE = 'this version works with round tubes; use shape = "round"'
-
-
-_CM, _MM = 0.01, 0.001
+_MM = 0.001
+UNEVEN = ("box", "ellipse")
+"""Shapes that are stiffer one way than the other, so that it matters how the mast is turned."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,11 +19,49 @@ class Station:
     """Size of the mast at one height; linear in between, and two entries at one height make a step."""
 
     height_m: float = described(Quantity("Height z above the heel.", unit="m", at_least=0, sane=(0, 60)))
-    diameter_m: float = described(Quantity("Outside diameter.", unit="m", above=0, sane=(10 * _MM, 0.8)))
-    wall_m: float | None = described(
-        Quantity("Wall thickness; none makes the mast solid.", unit="m", above=0, sane=(0.5 * _MM, 60 * _MM)),
+    diameter_m: float | None = described(
+        Quantity(
+            "Outside diameter; across the flats where staves are left flat, fore and aft of a box or an ellipse.",
+            unit="m",
+            above=0,
+            sane=(10 * _MM, 0.8),
+        ),
         default=None,
     )
+    breadth_m: float | None = described(
+        Quantity(
+            "Outside size from side to side of a box or an ellipse; as the diameter when not given.",
+            unit="m",
+            above=0,
+            sane=(10 * _MM, 0.8),
+        ),
+        default=None,
+    )
+    bore_m: float | None = described(
+        Quantity(
+            "Diameter of the mandrel under a laminate, in place of the outside diameter.",
+            unit="m",
+            above=0,
+            sane=(10 * _MM, 0.8),
+            absent="laminates are not worked out by this version; take the key out",
+        ),
+        default=None,
+    )
+    wall_m: float | None = described(
+        Quantity(
+            "Wall thickness, at the thinnest place; none makes the mast solid.",
+            unit="m",
+            above=0,
+            sane=(0.5 * _MM, 60 * _MM),
+        ),
+        default=None,
+    )
+
+    @property
+    def sizes_m(self) -> tuple[float, float]:
+        """Outside size fore and aft, and from side to side."""
+        assert self.diameter_m is not None
+        return self.diameter_m, self.diameter_m if self.breadth_m is None else self.breadth_m
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -42,12 +79,23 @@ class Sleeve:
 class Sheath:
     """A laminate over or inside a stretch of the mast."""
 
-    start_m: float = described(Quantity("Height z of its lower end.", unit="m", at_least=0))
-    end_m: float = described(Quantity("Height z of its upper end.", unit="m", above=0))
+    start_m: float = described(Quantity("Height z of its lower end.", unit="m", at_least=0, sane=(0, 60)))
+    end_m: float = described(Quantity("Height z of its upper end.", unit="m", above=0, sane=(0, 60)))
+    laminate: str = described(Text("Name of the [[laminate]] it is laid up of."))
     side: str = described(
         Choice("Which face.", options={"over": "outside", "inside": "inside"}), default="over"
     )
-    plies: str | None = described(Text("Its plies."), default=None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plug:
+    """Something that fills the bore over a stretch: a plug of wood, or a core of wood or foam."""
+
+    start_m: float = described(Quantity("Height z of its lower end.", unit="m", at_least=0, sane=(0, 60)))
+    end_m: float = described(Quantity("Height z of its upper end.", unit="m", above=0, sane=(0, 60)))
+    material: str | None = described(
+        Text("Timber or foam; the mast's own timber when not given."), default=None
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -109,10 +157,42 @@ class Mast:
     shape: str = described(
         Choice(
             "Outside shape of the section.",
-            options={"round": "round tube"},
-            refused={"staves": _LATER_SHAPE, "box": _LATER_SHAPE, "ellipse": _LATER_SHAPE},
+            options={
+                "round": "round tube or pole",
+                "staves": "tube glued up of like staves",
+                "box": "rectangular box or bar",
+                "ellipse": "elliptical tube or bar",
+            },
         ),
         default="round",
+    )
+    sides: int = described(
+        Whole(
+            "Number of staves.",
+            at_least=6,
+            at_most=32,
+            when=(lambda t: t.shape == "staves", 'shape = "staves"'),
+            default_from="usual for a hollow mast, common practice",
+        ),
+        default=8,
+    )
+    outside: str = described(
+        Choice(
+            "Outside of a mast of staves.",
+            options={"round": "turned or planed round", "flat": "staves left flat"},
+            when=(lambda t: t.shape == "staves", 'shape = "staves"'),
+            default_from="a mast that rolls its sail is round",
+        ),
+        default="round",
+    )
+    turns_rad: tuple[float, ...] | None = described(
+        Angles(
+            "Angles at which a mast that is not round is checked, from fore and aft towards leeward; every 15 deg of "
+            "half a turn when not given.",
+            when=(lambda t: t.shape in UNEVEN, 'shape = "box" or shape = "ellipse"'),
+            default_from="every 15 deg: the mast can turn to any, and half a turn brings back the same section",
+        ),
+        default=None,
     )
     material: str = described(
         Text("A name from `rigcalc materials`, or one of your own [[material]] tables.")
@@ -156,12 +236,30 @@ class Mast:
         ),
         default=0.02,
     )
+    wall_loss_m: float = described(
+        Quantity(
+            "Thickness that pitting or wear may take off the outside of a metal tube.",
+            unit="m",
+            at_least=0,
+            sane=(0, 5 * _MM),
+            default_from="none taken: no figure for sea water was found; look the tube over every year",
+        ),
+        default=0.0,
+    )
     sleeve: tuple[Sleeve, ...] = described(Tables("Tubes inside or over a stretch.", of=Sleeve), default=())
     sheath: tuple[Sheath, ...] = described(
         Tables(
             "Laminate over or inside a stretch.",
             of=Sheath,
             absent="laminates are not worked out by this version; take the table out",
+        ),
+        default=(),
+    )
+    plug: tuple[Plug, ...] = described(
+        Tables(
+            "What fills the bore over a stretch.",
+            of=Plug,
+            absent="timber is not worked out by this version; take the table out",
         ),
         default=(),
     )

@@ -21,6 +21,7 @@ from .. import units
 from ..errors import Problem, RigInputError
 from ..rig import Rig
 from ..rig.fields import (
+    Angles,
     Choice,
     Curve,
     Heights,
@@ -42,6 +43,8 @@ from .loose import Loose
 
 LARGEST_FILE_BYTES = 2_000_000
 MOST_ENTRIES = 20_000
+MOST_ANGLES = 72
+"""Every five degrees of a whole turn: each angle is a case of its own to solve."""
 _LARGEST_BARE = 1e18
 """Beyond this a bare number is nonsense, and Python may refuse to write it out."""
 _BROKEN = object()
@@ -244,6 +247,8 @@ class _Reader:
                 return self._curve(spec, raw, here)
             case Heights():
                 return self._heights(raw, here)
+            case Angles():
+                return self._angles(raw, here)
             case Shares():
                 return self._shares(raw, here)
             case Table():
@@ -392,6 +397,15 @@ class _Reader:
                     f"{here}[{i + 1}]", raw[i + 1], allowed, "Put them in order from the foot up."
                 )
         return tuple(found)
+
+    def _angles(self, raw: Any, here: str) -> Any:
+        if not isinstance(raw, list) or not 1 <= len(raw) <= MOST_ANGLES:
+            return self._problem(
+                here, raw, f"a list of 1 to {MOST_ANGLES} angles is wanted", 'Write ["0 deg", "45 deg"].'
+            )
+        one = Quantity("", unit="rad", at_least=-math.pi, at_most=math.pi)
+        found = [self._quantity(one, item, f"{here}[{i}]") for i, item in enumerate(raw)]
+        return _BROKEN if _BROKEN in found else tuple(found)
 
     def _shares(self, raw: Any, here: str) -> Any:
         if not isinstance(raw, dict) or not raw:

@@ -11,6 +11,7 @@ from typing import Any
 from .. import units
 from ..rig import Rig
 from ..rig.fields import (
+    Angles,
     Choice,
     Curve,
     Heights,
@@ -72,6 +73,8 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
             schema |= {"type": "array", "minItems": spec.least, "items": pair}
         case Heights():
             schema |= {"type": "array", "minItems": 2, "items": {"type": "string"}}
+        case Angles():
+            schema |= {"type": "array", "minItems": 1, "items": {"type": "string"}}
         case Shares():
             share = {"type": "number", "minimum": 0, "maximum": 1}
             schema |= {"type": "object", "additionalProperties": share}

@@ -5,7 +5,8 @@ tangent (leeward, forward, along), N the sum of the forces outboard and M their 
 dM/ds = -t x N and dt/ds = (M x t)/EI. The partners hold one point of the mast sideways and let it
 slide through. Each round integrates the moments on the last shape and the shape from the moments; the
 step from round to round is relaxed by Aitken's rule, as plain repetition swings when the mast is bent
-far over. Valid for sections as stiff one way as the other.
+far over. The axes of a section stiffer one way than the other follow the tangent by the shortest turn
+from upright: its twist is left out.
 """
 
 from __future__ import annotations
@@ -86,8 +87,8 @@ def solve_large(
     ----------
     mesh : Mesh
         Elements.
-    EI_N_m2 : ndarray, shape (..., n, points)
-        Bending stiffness, the same in every direction.
+    EI_N_m2 : ndarray, shape (..., n, points) or (2, ..., n, points)
+        Bending stiffness; two of them, for bending to leeward and forward, have one axis more than the cases.
     line_N_m : ndarray, shape (3, ..., n, points)
         Loads per metre: leeward, forward, and along the undeformed axis towards the tip.
     point_N : ndarray, shape (3, ..., n + 1)
@@ -102,7 +103,9 @@ def solve_large(
         Rounds after which a mast is reported as not converged.
     """
     outboard = np.stack([mesh.from_tip(line_N_m[i]) + outboard_sum(point_N[i])[..., None] for i in range(3)])
-    tangent = np.zeros((3, *np.broadcast_shapes(outboard.shape[1:], EI_N_m2.shape)))
+    uneven = EI_N_m2.ndim == outboard.ndim
+    stiff = EI_N_m2[0] if uneven else EI_N_m2
+    tangent = np.zeros((3, *np.broadcast_shapes(outboard.shape[1:], stiff.shape)))
     tangent[2] = 1.0
     batch = tangent.shape[1:-2]
     relax = np.ones(batch)
@@ -169,7 +172,7 @@ def _one_round(
     inner[:2, ..., :bury, :] -= partners[..., None, None]
     inner[:2, ..., :foot, :] -= heel[..., None, None]
     moment = _moments(mesh, tangent, inner)
-    curvature = _cross(moment, tangent) / EI_N_m2
+    curvature = _curvature(moment, tangent, EI_N_m2)
     turn = np.stack([mesh.from_heel(c) for c in curvature])
     bend = np.stack([mesh.from_heel(c) for c in turn])
     at_heel = heel / supports.heel_stiffness_N_m
@@ -181,6 +184,22 @@ def _one_round(
     position = start[..., None, None] * mesh.z_m + bend
     position[:2] += (at_heel - start[:2] * a - bend[:2, ..., foot, 0])[..., None, None]
     return _Shape(new, position, np.stack([moment[1], -moment[0]]), partners)
+
+
+def _curvature(moment: Floats, tangent: Floats, EI_N_m2: Floats) -> Floats:
+    """Return the change of the tangent per metre that a moment makes."""
+    if EI_N_m2.ndim < moment.ndim:
+        return _cross(moment, tangent) / EI_N_m2
+    bent = np.zeros_like(moment)
+    half_way = tangent.copy()
+    half_way[2] += 1.0
+    # about the forward axis the mast bends to leeward, and about the other forward
+    for axis, EI in ((0, EI_N_m2[1]), (1, EI_N_m2[0])):
+        # the section's axis, brought from upright by the shortest turn
+        across = -half_way * tangent[axis] / half_way[2]
+        across[axis] += 1.0
+        bent += across * (np.sum(across * moment, axis=0) / EI)
+    return _cross(bent, tangent)
 
 
 def _moments(mesh: Mesh, tangent: Floats, outboard: Floats) -> Floats:

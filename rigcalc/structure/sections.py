@@ -1,67 +1,86 @@
-"""Sections along the mast: concentric layers, each with its size and stiffness at every point."""
+"""Sections along the mast: concentric layers, each with its shape, its material and its stiffness."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..formulas.sections import annulus_area, annulus_second_moment, annulus_torsion_constant
+from ..formulas.shapes import polygon_across_corners
 from ..materials import Metal
 from ..rig import Mast
+from .made_of import Elastic, Floats, MadeOf, Metals, Piece, elastic
 from .mesh import Mesh
+from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
 
-Floats = NDArray[np.float64]
+Make = Callable[[str, Piece], MadeOf]
+"""``(name of a material, piece) -> what it is made of``."""
 
 
 @dataclass(frozen=True)
 class Layer:
-    """One tube of the section.
+    """One tube, bar or filling of the section.
 
     Parameters
     ----------
     name : str
-        ``tube``, or ``sleeve 1`` and so on.
-    metals : tuple of Metal
-        The rows of the material that its walls call for, thinnest first; one modulus and density.
-    outer_m, inner_m : ndarray, shape (n, points)
-        Diameters, zero where the layer is absent.
+        ``tube``, or ``sleeve 1``, ``plug 1`` and so on.
+    made_of : Metals or Timber
+        Its material; the limits go by its type.
+    shape : Shape
+        Outline at every point, shape (n, points); zero where the layer is absent.
     present : ndarray of bool, shape (n, 1)
         Elements in which it stands.
+    elastic : Elastic
+        Its stiffness and density.
     """
 
     name: str
-    metals: tuple[Metal, ...]
-    outer_m: Floats
-    inner_m: Floats
+    made_of: MadeOf
+    shape: Shape
     present: NDArray[np.bool_]
+    elastic: Elastic
 
     @property
     def metal(self) -> Metal:
-        return self.metals[0]
+        """The thinnest row of a metal."""
+        assert isinstance(self.made_of, Metals)
+        return self.made_of.rows[0]
+
+    @property
+    def outer_m(self) -> Floats:
+        """Outside size, the larger of two."""
+        return np.maximum(self.shape.outer_forward_m, self.shape.outer_side_m)
+
+    @property
+    def inner_m(self) -> Floats:
+        """Size of the bore, the larger of two."""
+        return np.maximum(self.shape.inner_forward_m, self.shape.inner_side_m)
 
     @property
     def wall_m(self) -> Floats:
-        return (self.outer_m - self.inner_m) / 2
+        """Wall at its thinnest place; half the diameter of a bar."""
+        return self.shape.wall_m
 
     @property
-    def area_m2(self) -> Floats:
-        return np.asarray(annulus_area(self.outer_m, self.inner_m))
+    def EI_N_m2(self) -> Floats:
+        """Bending stiffness in both planes, side and forward, shape (2, n, points)."""
+        return np.asarray(self.elastic.E_Pa * self.second_moments_m4)
 
-    @property
-    def second_moment_m4(self) -> Floats:
-        return np.asarray(annulus_second_moment(self.outer_m, self.inner_m))
-
-    @property
-    def torsion_constant_m4(self) -> Floats:
-        return np.asarray(annulus_torsion_constant(self.outer_m, self.inner_m))
+    @cached_property
+    def second_moments_m4(self) -> Floats:
+        """For bending sideways and fore and aft, shape (2, n, points)."""
+        return np.stack([self.shape.second_moment_side_m4, self.shape.second_moment_forward_m4])
 
     def strength(self, pick: Callable[[Metal], float]) -> Floats:
-        """Return a strength at every point, by the wall thickness found there."""
-        value = np.full(self.outer_m.shape, pick(self.metals[-1]))
-        for metal in reversed(self.metals[:-1]):
+        """Return a strength of a metal at every point, by the wall thickness found there."""
+        assert isinstance(self.made_of, Metals)
+        rows = self.made_of.rows
+        value = np.full(self.outer_m.shape, pick(rows[-1]))
+        for metal in reversed(rows[:-1]):
             if metal.wall_up_to_m is not None:
                 # a hair of slack: a wall of exactly the limit belongs to the thinner row
                 value = np.where(self.wall_m <= metal.wall_up_to_m * (1 + 1e-9), pick(metal), value)
@@ -76,25 +95,50 @@ class Sections:
     layers: tuple[Layer, ...]
 
     @property
+    def even(self) -> bool:
+        """Whether the mast is as stiff one way as the other."""
+        return all(layer.shape.one_size for layer in self.layers)
+
+    @cached_property
+    def planes_N_m2(self) -> Floats:
+        """Bending stiffness in both planes of the mast, side and forward, shape (2, n, points)."""
+        return np.asarray(sum(layer.EI_N_m2 for layer in self.layers))
+
+    @property
     def EI_N_m2(self) -> Floats:
-        return np.asarray(sum(layer.metal.E_Pa * layer.second_moment_m4 for layer in self.layers))
+        """Bending stiffness under load, the weaker way."""
+        return np.asarray(np.min(self.planes_N_m2, axis=0))
 
     @property
+    def EI_true_N_m2(self) -> Floats:
+        """Bending stiffness free of shear deflection, for frequencies, the weaker way."""
+        return self._weaker(lambda e: e.E_true_Pa)
+
+    @property
+    def EI_low_N_m2(self) -> Floats:
+        """Bending stiffness at the lower 5 %, for instability, the weaker way."""
+        return self._weaker(lambda e: e.E_low_Pa)
+
+    @cached_property
     def EA_N(self) -> Floats:
-        return np.asarray(sum(layer.metal.E_Pa * layer.area_m2 for layer in self.layers))
+        return np.asarray(sum(layer.elastic.E_Pa * layer.shape.area_m2 for layer in self.layers))
 
-    @property
+    @cached_property
     def GJ_N_m2(self) -> Floats:
-        return np.asarray(sum(layer.metal.G_Pa * layer.torsion_constant_m4 for layer in self.layers))
+        return np.asarray(sum(layer.elastic.G_Pa * layer.shape.torsion_constant_m4 for layer in self.layers))
 
     @property
     def mass_kg_m(self) -> Floats:
-        return np.asarray(sum(layer.metal.density_kg_m3 * layer.area_m2 for layer in self.layers))
+        return np.asarray(sum(layer.elastic.density_kg_m3 * layer.shape.area_m2 for layer in self.layers))
 
     @property
     def outer_m(self) -> Floats:
-        """Outside diameter of the whole."""
+        """Outside size of the whole, the larger of two."""
         return np.asarray(np.max([layer.outer_m for layer in self.layers], axis=0))
+
+    def _weaker(self, modulus: Callable[[Elastic], Floats]) -> Floats:
+        planes = sum(modulus(layer.elastic) * layer.second_moments_m4 for layer in self.layers)
+        return np.asarray(np.min(planes, axis=0))
 
 
 def section_kinks(mast: Mast) -> list[float]:
@@ -102,14 +146,14 @@ def section_kinks(mast: Mast) -> list[float]:
     return [
         *(s.height_m for s in mast.stations),
         *(z for s in mast.sleeve for z in (s.start_m, s.end_m)),
+        *(z for s in mast.sheath for z in (s.start_m, s.end_m)),
+        *(z for p in mast.plug for z in (p.start_m, p.end_m)),
         *(o.height_m + side * (o.length_m or o.width_m) / 2 for o in mast.opening for side in (-1, 1)),
         *(z for w in mast.weld for z in (w.height_m - w.extent_m, w.height_m, w.height_m + w.extent_m)),
     ]
 
 
-def sections_of(
-    mast: Mast, mesh: Mesh, metal_rows: Callable[[str, float, float], tuple[Metal, ...]]
-) -> Sections:
+def sections_of(mast: Mast, mesh: Mesh, make: Make) -> Sections:
     """Return the sections of a mast on a mesh that has its kinks.
 
     Parameters
@@ -118,35 +162,87 @@ def sections_of(
         The spar.
     mesh : Mesh
         Elements ending on every kink.
-    metal_rows : callable
-        ``(name, thinnest wall, thickest wall) -> rows`` of the material.
+    make : callable
+        Makes a material of a name and a piece.
     """
-    heights = np.array([s.height_m for s in mast.stations])
-    diameter = np.array([s.diameter_m for s in mast.stations])
-    wall = np.array([s.diameter_m / 2 if s.wall_m is None else s.wall_m for s in mast.stations])
-    outer = along(mesh, heights, diameter)
-    layers = [
-        Layer(
-            "tube",
-            metal_rows(mast.material, wall.min(), wall.max()),
-            outer,
-            outer - 2 * along(mesh, heights, wall),
-            np.ones((mesh.z_m.shape[-2], 1), dtype=bool),
-        )
-    ]
+    tube = _tube(mast, mesh, make)
+    layers = [tube]
     for number, sleeve in enumerate(mast.sleeve, start=1):
-        middle = (mesh.edges_m[:-1] + mesh.edges_m[1:]) / 2
-        present = ((middle > sleeve.start_m) & (middle < sleeve.end_m))[:, None]
-        layers.append(
-            Layer(
-                f"sleeve {number}",
-                metal_rows(sleeve.material or mast.material, sleeve.wall_m, sleeve.wall_m),
-                np.where(present, sleeve.diameter_m, 0.0) * np.ones_like(mesh.z_m),
-                np.where(present, sleeve.diameter_m - 2 * sleeve.wall_m, 0.0) * np.ones_like(mesh.z_m),
-                present,
-            )
-        )
+        present = _between(mesh, sleeve.start_m, sleeve.end_m)
+        outer = np.where(present, sleeve.diameter_m, 0.0) * np.ones_like(mesh.z_m)
+        inner = np.where(present, sleeve.diameter_m - 2 * sleeve.wall_m, 0.0) * np.ones_like(mesh.z_m)
+        tube_of_it = Round.even(outer, inner)
+        layers.append(_layer(f"sleeve {number}", sleeve.material or mast.material, tube_of_it, present, make))
+    for number, plug in enumerate(mast.plug, start=1):
+        present = _between(mesh, plug.start_m, plug.end_m)
+        filling = _filling(tube.shape, present)
+        layers.append(_layer(f"plug {number}", plug.material or mast.material, filling, present, make))
     return Sections(mesh, tuple(layers))
+
+
+def _tube(mast: Mast, mesh: Mesh, make: Make) -> Layer:
+    heights = np.array([s.height_m for s in mast.stations])
+    forward = np.array([s.diameter_m for s in mast.stations], dtype=float)
+    side = np.array(
+        [s.diameter_m if s.breadth_m is None else s.breadth_m for s in mast.stations], dtype=float
+    )
+    wall = np.array(
+        [_half(s.diameter_m, s.breadth_m) if s.wall_m is None else s.wall_m for s in mast.stations]
+    )
+    outer, across, thick = (along(mesh, heights, values) for values in (forward, side, wall))
+    # a bar's wall is half its size: what rounding leaves of a bore is none
+    bore, bore_across = (
+        np.where(2 * thick < size * (1 - 1e-12), size - 2 * thick, 0.0) for size in (outer, across)
+    )
+    solid = (bore == 0.0) | (bore_across == 0.0)
+    bore, bore_across = np.where(solid, 0.0, bore), np.where(solid, 0.0, bore_across)
+    shape: Shape
+    match mast.shape, mast.outside:
+        case "staves", "round":
+            # the wall is thinnest at the corners of the bore, whose size is that across its flats
+            shape = Turned.even(outer, bore / polygon_across_corners(mast.sides, 1.0), mast.sides)
+        case "staves", _:
+            shape = Polygon.even(outer, bore, mast.sides)
+        case "box", _:
+            shape = Box(outer, across, bore, bore_across)
+        case "ellipse", _:
+            shape = Ellipse(outer, across, bore, bore_across)
+        case _:
+            shape = Round.even(outer, bore)
+    return _layer("tube", mast.material, shape, np.ones((mesh.z_m.shape[-2], 1), dtype=bool), make)
+
+
+def _half(diameter_m: float | None, breadth_m: float | None) -> float:
+    assert diameter_m is not None
+    return min(diameter_m, diameter_m if breadth_m is None else breadth_m) / 2
+
+
+def _filling(around: Shape, present: NDArray[np.bool_]) -> Shape:
+    """Return the bar that fills the bore of a shape."""
+    forward, side = (np.where(present, size, 0.0) for size in (around.inner_forward_m, around.inner_side_m))
+    none = np.zeros_like(forward)
+    kind = Polygon if isinstance(around, Turned) else type(around)
+    return kind(forward, side, none, none, around.sides)
+
+
+def _between(mesh: Mesh, start_m: float, end_m: float) -> NDArray[np.bool_]:
+    middle = (mesh.edges_m[:-1] + mesh.edges_m[1:]) / 2
+    return np.asarray((middle > start_m) & (middle < end_m))[:, None]
+
+
+def _layer(name: str, material: str, shape: Shape, present: NDArray[np.bool_], make: Make) -> Layer:
+    here = np.broadcast_to(present, shape.outer_forward_m.shape)
+    wall, outer = shape.wall_m[here], np.maximum(shape.outer_forward_m, shape.outer_side_m)[here]
+    piece = Piece(
+        name=name,
+        thinnest_m=float(wall.min()),
+        thickest_m=float(wall.max()),
+        depth_m=float(outer.max()),
+        solid=bool(np.all(shape.solid[here])),
+        section=shape.kind,
+    )
+    made_of = make(material, piece)
+    return Layer(name, made_of, shape, present, elastic(made_of))
 
 
 def along(mesh: Mesh, heights_m: Floats, values: Floats) -> Floats:

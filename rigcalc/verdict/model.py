@@ -1,4 +1,8 @@
-"""The mast and its cases laid on one mesh, ready for the beam engine."""
+"""The mast and its cases laid on one mesh, ready for the beam engine.
+
+Everything stands in the mast's own axes: a mast that is stiffer one way than the other is loaded in every
+case once for each angle it is turned to, and what comes out is turned back to the boat's axes for the result.
+"""
 
 from __future__ import annotations
 
@@ -10,9 +14,10 @@ from numpy.typing import NDArray
 
 from ..loads import CaseLoad
 from ..materials import metal_rows
-from ..rig import Mast, Rig
+from ..rig import UNEVEN, Mast, Rig
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
+from ..structure.made_of import MadeOf, Metals, Piece
 from ..structure.mesh import Mesh, make_mesh
 from ..structure.sections import Sections, section_kinks, sections_of
 from ..units import STANDARD_GRAVITY_M_S2
@@ -23,6 +28,9 @@ ELEMENTS = 12
 """Least number of elements: with eight points on each, closed forms are met to ten digits."""
 
 SIDE, FORWARD, ALONG = 0, 1, 2
+
+EVERY_TURN = tuple(np.radians(np.arange(0.0, 180.0, 15.0)).tolist())
+"""Half a turn in steps: the other half shows a box or an ellipse the same way round."""
 
 
 @dataclass(frozen=True)
@@ -38,13 +46,16 @@ class Model:
     fittings_kg : ndarray, shape (n + 1,)
         Point masses at the mesh's edges.
     line_N_m : ndarray, shape (3, cases, n, points)
-        Load per metre: leeward, forward, and along the mast towards the tip.
+        Load per metre: to the side of the mast, forward of it, and along it towards the tip. Every case at
+        every turn, one after the other.
     point_N : ndarray, shape (3, cases, n + 1)
         Forces at the edges, same directions.
     torque_N_m : ndarray, shape (cases,)
         Torque from tip to heel.
     pulls : tuple of Pull
         Forces among ``point_N`` that keep pulling to one point.
+    turns_rad : tuple of float
+        Angles each case is solved at, from fore and aft towards leeward; one for a mast that is round.
     """
 
     sections: Sections
@@ -54,6 +65,16 @@ class Model:
     point_N: Floats
     torque_N_m: Floats
     pulls: tuple[Pull, ...] = ()
+    turns_rad: tuple[float, ...] = (0.0,)
+
+    def boat_axes(self, across: Floats) -> Floats:
+        """Return what stands in the mast's axes, shape (2, cases, ...), in those of the boat."""
+        return _turned(across, -self._turn(across.ndim - 2))
+
+    def _turn(self, more: int) -> Floats:
+        """Angle of every case, with some more axes behind."""
+        turns = np.tile(self.turns_rad, self.torque_N_m.size // len(self.turns_rad))
+        return turns.reshape(-1, *(1,) * more)
 
     @property
     def mesh(self) -> Mesh:
@@ -107,18 +128,31 @@ class Model:
         )
 
 
+def turns_of(mast: Mast) -> tuple[float, ...]:
+    """Return the angles at which a mast is solved."""
+    if mast.shape not in UNEVEN:
+        return (0.0,)
+    return EVERY_TURN if mast.turns_rad is None else mast.turns_rad
+
+
+def _turned(across: Floats, turn_rad: Floats) -> Floats:
+    """Return vectors (side, forward), shape (2, ...), as they stand in axes turned from forward to side."""
+    side, forward = across
+    cos, sin = np.cos(turn_rad), np.sin(turn_rad)
+    return np.stack([side * cos - forward * sin, side * sin + forward * cos])
+
+
 def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast = rig.mast
     own = [mast.bury_m, fittings_height(mast), *section_kinks(mast)]
     mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
-    return sections_of(
-        mast,
-        mesh,
-        lambda name, thinnest, thickest: metal_rows(
-            name, thinnest_m=thinnest, thickest_m=thickest, own=rig.materials
-        ),
-    )
+
+    def make(name: str, piece: Piece) -> MadeOf:
+        rows = metal_rows(name, thinnest_m=piece.thinnest_m, thickest_m=piece.thickest_m, own=rig.materials)
+        return Metals(rows)
+
+    return sections_of(mast, mesh, make)
 
 
 def fittings_height(mast: Mast) -> float:
@@ -148,7 +182,7 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad]) -> Model:
             if force.toward_m is not None:
                 pulls.append(Pull(i, edge, float(np.linalg.norm(parts)), force.toward_m))
         _add_weight(line[:, i], point[:, i], load, sections, fittings)
-    return Model(
+    model = Model(
         sections,
         Supports(
             mast.bury_m,
@@ -161,6 +195,37 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad]) -> Model:
         np.array([load.torque_N_m for load in loads]),
         tuple(pulls),
     )
+    return _at_every_turn(model, turns_of(mast))
+
+
+def _at_every_turn(model: Model, turns_rad: tuple[float, ...]) -> Model:
+    """Return the model with each case laid on the mast at every angle it is turned to."""
+    if turns_rad == (0.0,):
+        return model
+    count = len(turns_rad)
+    line, point = (np.repeat(load, count, axis=1) for load in (model.line_N_m, model.point_N))
+    more = replace(
+        model,
+        line_N_m=line,
+        point_N=point,
+        torque_N_m=np.repeat(model.torque_N_m, count),
+        turns_rad=turns_rad,
+        pulls=tuple(
+            replace(
+                pull,
+                case=pull.case * count + i,
+                toward_m=(
+                    *_turned(np.array(pull.toward_m[:ALONG]), np.array(turn)).tolist(),
+                    pull.toward_m[ALONG],
+                ),
+            )
+            for pull in model.pulls
+            for i, turn in enumerate(turns_rad)
+        ),
+    )
+    for load in (line, point):
+        load[:ALONG] = _turned(load[:ALONG], more._turn(load.ndim - 2))
+    return more
 
 
 def _add_weight(line: Floats, point: Floats, load: CaseLoad, sections: Sections, fittings_kg: Floats) -> None:

@@ -111,7 +111,8 @@ class CaseResult:
     Forces of the bearings are those on the mast; their parts are positive to leeward and forward. Forces
     and moments are those of the straight mast, ``bent_moment_N_m`` the largest moment on the bent one; the
     limits take the larger.
-    Sizes without a direction are resultants of both planes.
+    Sizes without a direction are resultants of both planes. A mast that is not round is solved at every angle
+    it can be turned to: ``turn_deg`` is the one at which the tip goes farthest.
     """
 
     name: str
@@ -134,6 +135,7 @@ class CaseResult:
     torque_N_m: float
     tip_deflection_m: float
     tip_deflection_large_m: float | None
+    turn_deg: float | None
     partners_slope_rad: float
     axial_load_factor: float | None
     notes: tuple[str, ...]

@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 
 from ..errors import Problem, RigInputError
 from ..formulas import FormulaRangeError, Working
-from ..limits import Check, Internal, Limit, axial_stability_check, metal_limits, tip_deflection_check
+from ..limits import Check, Internal, Limit, axial_stability_check, section_limits, tip_deflection_check
 from ..loads import CaseLoad, case_loads, holding_moment, largest_moment, standard_cases
 from ..rig import HEEL_LIMITED, LOAD_PATHS, SAILING, Case, Rig
+from ..structure.made_of import Metals
 from ..version import __version__
 from .assumptions import cases_of
 from .cautions import CAUTIONS, NOT_CHECKED
@@ -119,43 +120,96 @@ def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> R
     """Solve and check the mast under loads that stand already."""
     model = build_model(rig, loads)
     solved = solve_cases(model, loads)
-    limits = metal_limits(rig.mast, model.sections, _internal(model, solved), rig.limits, working)
+    limits = section_limits(rig, model.sections, _internal(model, solved), working)
     names = tuple(load.name for load in loads)
-    checks = [found for limit in limits for found in limit.checks(names, model.mesh.z_m)]
+    checks = [found for limit in limits for found in limit.checks(names, model.mesh.z_m, model.turns_rad)]
     for i, load in enumerate(loads):
-        if load.held_at_m is None or not solved.settled[i]:
+        turns = Turns(model, solved, i)
+        if load.held_at_m is None or not turns.settled:
             # a mast on slings has no tip to speak of, but one that finds no equilibrium fails there too
-            checks.append(_deflection_check(rig, load.name, _tip(solved, i), _tip_bent(solved, i)))
-        factor = float(solved.axial_factor[i])
+            checks.append(_deflection_check(rig, load.name, turns.tip_m, turns.tip_bent_m))
+        factor = turns.axial_factor
         if factor != np.inf:
-            thrust = float(np.max(model.axial_N[i]))
+            thrust = float(np.max(model.axial_N[turns.first]))
             checks.append(axial_stability_check(load.name, axial_N=thrust, factor=factor, limits=rig.limits))
     return Run(loads, model, solved, tuple(limits), tuple(checks))
 
 
 def _internal(model: Model, solved: Solved) -> Internal:
-    """Internal forces, both planes together; the moment is the larger of straight and bent mast."""
-    small = solved.small
-    straight = np.hypot(small.moment_N_m[SIDE], small.moment_N_m[FORWARD])
-    bent = np.hypot(solved.bent_moment_N_m[SIDE], solved.bent_moment_N_m[FORWARD])
-    counts = solved.settled[..., None, None] & np.isfinite(bent)
+    """Internal forces in the mast's axes, on the straight mast and on the bent one."""
+    straight, bent = solved.small.moment_N_m, solved.bent_moment_N_m
+    counts = solved.settled[..., None, None] & np.all(np.isfinite(bent), axis=0)
     return Internal(
-        moment_N_m=np.maximum(straight, np.where(counts, bent, 0.0)),
-        shear_N=np.hypot(small.shear_N[SIDE], small.shear_N[FORWARD]),
+        straight_N_m=straight,
+        bent_N_m=np.where(counts, bent, 0.0),
+        shear_N=solved.small.shear_N,
         axial_N=model.axial_N,
-        torque_N_m=np.broadcast_to(np.abs(model.torque_N_m)[:, None, None], straight.shape),
+        torque_N_m=np.broadcast_to(np.abs(model.torque_N_m)[:, None, None], straight.shape[1:]),
     )
 
 
-def _tip(solved: Solved, i: int) -> float:
-    tip = solved.small.deflection_m[:, i, -1, -1]
-    return float(np.hypot(tip[SIDE], tip[FORWARD]))
+@dataclass(frozen=True)
+class Turns:
+    """One case at all the angles the mast is turned to.
 
+    Forces, shear and moments of the straight mast are the same at all of them; how far it bends is not.
+    """
 
-def _tip_bent(solved: Solved, i: int) -> float | None:
-    """Tip deflection of the bent mast; None where no equilibrium was found."""
-    tip = solved.bent_m[:, i, -1, -1]
-    return float(np.hypot(tip[SIDE], tip[FORWARD])) if solved.settled[i] else None
+    model: Model
+    solved: Solved
+    case: int
+
+    @property
+    def first(self) -> int:
+        return self.case * len(self.model.turns_rad)
+
+    @property
+    def several(self) -> bool:
+        return len(self.model.turns_rad) > 1
+
+    @property
+    def each(self) -> slice:
+        return slice(self.first, self.first + len(self.model.turns_rad))
+
+    @property
+    def settled(self) -> bool:
+        """Whether the bent mast found its equilibrium at every turn."""
+        return bool(np.all(self.solved.settled[self.each]))
+
+    @property
+    def axial_factor(self) -> float:
+        """Least factor of instability; NaN where any was not found."""
+        return float(np.min(self.solved.axial_factor[self.each]))
+
+    @property
+    def tips_m(self) -> Floats:
+        """Deflection of the tip at every turn."""
+        return np.asarray(np.hypot(*self.solved.small.deflection_m[:, self.each, -1, -1]))
+
+    @property
+    def tip_m(self) -> float:
+        return float(np.max(self.tips_m))
+
+    @property
+    def widest(self) -> int:
+        """The turn at which the tip goes farthest, among all cases."""
+        return self.first + int(np.argmax(self.tips_m))
+
+    @property
+    def tip_bent_m(self) -> float | None:
+        """Deflection of the tip of the bent mast; None where no equilibrium was found."""
+        tips = np.hypot(*self.solved.bent_m[:ALONG, self.each, -1, -1])
+        return float(np.max(tips)) if self.settled else None
+
+    @property
+    def bent_moment_N_m(self) -> float | None:
+        """Largest moment on the bent mast; None where it found no equilibrium."""
+        bent = np.hypot(*self.solved.bent_moment_N_m[:, self.each])
+        return float(np.max(bent)) if self.settled else None
+
+    def across(self, of: Floats) -> Floats:
+        """Return (side, forward) of the widest turn in the boat's axes, from what all cases have."""
+        return np.asarray(self.model.boat_axes(of)[:, self.widest])
 
 
 def _deflection_check(rig: Rig, case: str, tip_m: float, bent_m: float | None) -> Check:
@@ -171,14 +225,15 @@ def _deflection_check(rig: Rig, case: str, tip_m: float, bent_m: float | None) -
 
 def _case_result(run: Run, i: int) -> CaseResult:
     load, model, small = run.loads[i], run.model, run.solved.small
+    turns = Turns(model, run.solved, i)
     upper = model.mesh.edge_index(model.supports.bury_m if load.held_at_m is None else load.held_at_m[1])
-    moment = np.hypot(small.moment_N_m[SIDE, i], small.moment_N_m[FORWARD, i])
-    shear = np.hypot(small.shear_N[SIDE, i], small.shear_N[FORWARD, i])
-    slope = np.hypot(small.slope_rad[SIDE, i], small.slope_rad[FORWARD, i])
+    moment = np.hypot(*turns.across(small.moment_N_m))
+    shear = np.hypot(*turns.across(small.shear_N))
+    slope = np.hypot(*turns.across(small.slope_rad))
     at = np.unravel_index(int(np.argmax(moment)), moment.shape)
     # the engine counts the bearings' forces against the load; here they are the forces on the mast
-    partners, heel = -small.partners_N[:, i], -small.heel_N[:, i]
-    factor = float(run.solved.axial_factor[i])
+    partners, heel = -turns.across(small.partners_N), -turns.across(small.heel_N)
+    factor = turns.axial_factor
     return CaseResult(
         name=load.name,
         kind=load.kind,
@@ -191,25 +246,20 @@ def _case_result(run: Run, i: int) -> CaseResult:
         step_force_N=float(np.hypot(*heel)),
         step_side_N=float(heel[SIDE]),
         step_forward_N=float(heel[FORWARD]),
-        step_thrust_N=float(model.axial_N[i, 0, 0] - model.point_N[ALONG, i, 0]),
+        step_thrust_N=float(model.axial_N[turns.first, 0, 0] - model.point_N[ALONG, turns.first, 0]),
         partners_moment_N_m=float(moment[upper, 0]),
         max_moment_N_m=float(moment[at]),
         max_moment_height_m=float(model.mesh.z_m[at]),
-        bent_moment_N_m=_bent_moment(run, i),
+        bent_moment_N_m=turns.bent_moment_N_m,
         bury_shear_N=float(np.max(shear[:upper])),
-        torque_N_m=float(model.torque_N_m[i]),
-        tip_deflection_m=_tip(run.solved, i),
-        tip_deflection_large_m=_tip_bent(run.solved, i),
+        torque_N_m=float(model.torque_N_m[turns.first]),
+        tip_deflection_m=turns.tip_m,
+        tip_deflection_large_m=turns.tip_bent_m,
+        turn_deg=float(np.degrees(model.turns_rad[turns.widest - turns.first])) if turns.several else None,
         partners_slope_rad=float(slope[upper, 0]),
         axial_load_factor=factor if np.isfinite(factor) else None,
         notes=load.notes,
     )
-
-
-def _bent_moment(run: Run, i: int) -> float | None:
-    """Return the largest moment on the bent mast, or None where it found no equilibrium."""
-    bent = np.hypot(run.solved.bent_moment_N_m[SIDE, i], run.solved.bent_moment_N_m[FORWARD, i])
-    return float(np.max(bent)) if run.solved.settled[i] else None
 
 
 def _load_paths(rig: Rig, cases: Sequence[Case], run: Run) -> tuple[PathResult, ...]:
@@ -293,7 +343,9 @@ def _warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator[str
                 "straight."
             )
     layers = run.model.sections.layers
-    metals = dict.fromkeys(m for layer in layers for m in layer.metals)
+    metals = dict.fromkeys(
+        m for layer in layers if isinstance(layer.made_of, Metals) for m in layer.made_of.rows
+    )
     for name, standard in {m.name: m.standard for m in metals if m.strength_provenance == "memory"}.items():
         yield f"The strengths of {name} are from memory; check them against {standard}."
     for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
@@ -324,21 +376,31 @@ def _stations(run: Run) -> Stations:
     def flat(field: Floats) -> Floats:
         return field.reshape(*field.shape[:-2], -1)
 
-    model, small = run.model, run.solved.small
+    model, small, z = run.model, run.solved.small, run.model.mesh.z_m
+    each = [Turns(model, run.solved, i) for i in range(len(run.loads))]
     used = np.max([limit.utilisation for limit in run.limits], axis=0)
+    used = np.max(used.reshape(len(each), -1, *z.shape), axis=1)
+
+    def both(field: Floats) -> tuple[Floats, Floats]:
+        across = np.stack([turns.across(field) for turns in each], axis=1)
+        return flat(across[SIDE]), flat(across[FORWARD])
+
+    shear, moment, slope, deflection = map(
+        both, (small.shear_N, small.moment_N_m, small.slope_rad, small.deflection_m)
+    )
     return Stations(
-        height_m=flat(model.mesh.z_m),
+        height_m=flat(z),
         diameter_m=flat(model.sections.outer_m),
         wall_m=flat(model.sections.layers[0].wall_m),
         EI_N_m2=flat(model.sections.EI_N_m2),
         cases=run.names,
-        shear_side_N=flat(small.shear_N[SIDE]),
-        shear_forward_N=flat(small.shear_N[FORWARD]),
-        moment_side_N_m=flat(small.moment_N_m[SIDE]),
-        moment_forward_N_m=flat(small.moment_N_m[FORWARD]),
-        slope_side_rad=flat(small.slope_rad[SIDE]),
-        slope_forward_rad=flat(small.slope_rad[FORWARD]),
-        deflection_side_m=flat(small.deflection_m[SIDE]),
-        deflection_forward_m=flat(small.deflection_m[FORWARD]),
+        shear_side_N=shear[SIDE],
+        shear_forward_N=shear[FORWARD],
+        moment_side_N_m=moment[SIDE],
+        moment_forward_N_m=moment[FORWARD],
+        slope_side_rad=slope[SIDE],
+        slope_forward_rad=slope[FORWARD],
+        deflection_side_m=deflection[SIDE],
+        deflection_forward_m=deflection[FORWARD],
         utilisation=flat(used),
     )

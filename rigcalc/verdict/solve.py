@@ -19,7 +19,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True)
 class Solved:
-    """Straight and bent mast of every case.
+    """Straight and bent mast of every case at every turn, in the mast's axes.
 
     Parameters
     ----------
@@ -44,10 +44,11 @@ class Solved:
 
 
 def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
-    """Solve every case, those held alike together."""
+    """Solve every case at every turn, those held alike together."""
     groups: dict[tuple[float, float] | None, list[int]] = {}
+    turns = len(model.turns_rad)
     for i, load in enumerate(loads):
-        groups.setdefault(load.held_at_m, []).append(i)
+        groups.setdefault(load.held_at_m, []).extend(range(i * turns, (i + 1) * turns))
     parts = [_solve(model.only(cases), held) for held, cases in groups.items()]
     order = np.argsort([i for cases in groups.values() for i in cases])
 
@@ -70,9 +71,10 @@ def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
     supports = model.supports
     if held is not None:
         supports = Supports(bury_m=held[1], lower_m=held[0])
-    EI = model.sections.EI_N_m2
-    small = solve(model.mesh, EI, model.across, supports)
-    large = solve_large(model.mesh, EI, model.line_N_m, model.steady_point_N, supports, pulls=model.pulls)
+    sections = model.sections
+    planes = sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None]
+    small = solve(model.mesh, planes, model.across, supports)
+    large = solve_large(model.mesh, planes, model.line_N_m, model.steady_point_N, supports, pulls=model.pulls)
     finite = np.all(np.isfinite(large.position_m), axis=(0, -2, -1))
     return Solved(
         small, large.position_m, large.moment_N_m, large.converged & finite, _axial_factors(model, supports)
@@ -86,7 +88,7 @@ def _axial_factors(model: Model, supports: Supports) -> Floats:
     if np.any(pressed):
         found = critical_axial_load(
             model.mesh,
-            np.broadcast_to(model.sections.EI_N_m2, axial[pressed].shape),
+            np.broadcast_to(model.sections.EI_low_N_m2, axial[pressed].shape),
             # tension would steady the mast: leaving it out is the safe side
             np.maximum(axial[pressed], 0.0),
             np.zeros_like(axial[pressed]),

@@ -32,11 +32,12 @@ BALLAST_DEPTH_M = 0.5
 
 def mast_result(rig: Rig, model: Model, working: Working) -> MastResult:
     """Return the spar's own figures."""
-    mesh, EI, mass = model.mesh, model.sections.EI_N_m2, model.sections.mass_kg_m
+    mesh, mass = model.mesh, model.sections.mass_kg_m
+    EI, low = model.sections.EI_true_N_m2, model.sections.EI_low_N_m2
     total = float(mesh.total(mass) + np.sum(model.fittings_kg))
     moment = float(mesh.total(mass * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m))
     modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
-    critical = critical_axial_load(mesh, EI, np.ones_like(EI), np.zeros_like(EI), model.supports)
+    critical = critical_axial_load(mesh, low, np.ones_like(low), np.zeros_like(low), model.supports)
     if not (np.all(modes.converged) and np.all(critical.converged)):
         raise ArithmeticError("frequencies or the load of instability of the mast did not settle")
     return MastResult(
@@ -86,7 +87,9 @@ def _shedding(rig: Rig, model: Model, working: Working) -> Iterator[Shedding]:
             ("sail rolled", model.sections.mass_kg_m + cloth, rolled_line(rig, rolls).at(mesh.z_m))
         )
     for name, mass, outside in conditions:
-        modes = natural_frequencies(mesh, model.sections.EI_N_m2, mass, model.fittings_kg, model.supports)
+        modes = natural_frequencies(
+            mesh, model.sections.EI_true_N_m2, mass, model.fittings_kg, model.supports
+        )
         for k in range(2):
             yield _critical(
                 rig, model, name, k, modes.values[k], modes.deflection_m[k], mass, outside, working

@@ -6,6 +6,7 @@ What shuts something else out stands in a variant of it: one edit, or two, and t
 from __future__ import annotations
 
 import json
+import math
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import Field
@@ -13,7 +14,7 @@ from datetime import date
 from typing import Any
 
 from rigcalc.rig import Rig
-from rigcalc.rig.fields import Curve, Heights, Quantity, Table, Tables, described_fields, spec_of
+from rigcalc.rig.fields import Angles, Curve, Heights, Quantity, Table, Tables, described_fields, spec_of
 
 GOOD = """\
 title = "Rig of the tests"
@@ -246,6 +247,12 @@ source = "certificate of the mill"
 
 _ARM = 'righting_arm = [["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg", "0 m"]]'
 
+_PARTS = [
+    GOOD[GOOD.index(f"[[mast.{part}]]") : GOOD.index("\n\n", GOOD.index(f"[[mast.{part}]]"))]
+    for part in ("sleeve", "opening")
+]
+_STATIONS = GOOD[GOOD.index("stations = [") : GOOD.index("]\n", GOOD.index("stations = [")) + 2]
+
 VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
     "gm and bm": (
         (_ARM, 'gm = "0.5 m"\nbm = "0.9 m"'),
@@ -261,6 +268,18 @@ VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
         ('beam = "1.8 m"\nroll_gyration = "0.75 m"\n', ""),
     ),
 }
+_ONE_SIZE = _STATIONS.replace('"88 mm"', '"101.6 mm"')
+VARIANTS["box"] = (
+    *((old, "") for old in _PARTS),
+    (_STATIONS, _ONE_SIZE.replace('"101.6 mm"', '"101.6 mm", breadth = "90 mm"')),
+    ("damping = 0.03", 'wall_loss = "0.2 mm"'),
+    ('shape = "round"', 'shape = "box"\nturns = ["0 deg", "30 deg", "-90 deg"]'),
+)
+VARIANTS["staves"] = (
+    *((old, "") for old in _PARTS),
+    (_STATIONS, _ONE_SIZE),
+    ('shape = "round"', 'shape = "staves"\nsides = 12\noutside = "flat"'),
+)
 """Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
 
 
@@ -359,6 +378,9 @@ def quantities_of(raw: Any) -> Iterator[tuple[Path, Quantity]]:
             case Heights():
                 for i in range(len(found)):
                     yield (*path, i), Quantity("", unit="m", at_least=0, sane=(0, 60))
+            case Angles():
+                for i in range(len(found)):
+                    yield (*path, i), Quantity("", unit="rad", at_least=-math.pi, at_most=math.pi)
 
 
 QUANTITIES = list(quantities_of(tomllib.loads(GOOD)))

@@ -56,6 +56,7 @@ ARM = '[["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg"
 MAST, SAIL, FORESAIL, LUGSAIL, MATERIAL = "mast.stations", "sail[0]", "sail[1]", "sail[2]", "material[0]"
 PARTNERS = 'stiffness = "2e6 N/m"'
 
+ROUND_ONLY = ("mast.sleeve", "mast.opening")
 LENGTH_LINE = GOOD[: GOOD.index('length = "6.8 m"')].count("\n") + 1
 STATIONS = GOOD[GOOD.index("stations = [") : GOOD.index("]\n", GOOD.index("stations = [")) + 2]
 
@@ -324,6 +325,9 @@ REFUSED = [
     Bad("", '[stock]\nmax_piece = "6 m"\n', "stock", "take the table out"),
     Bad("[[mast.weld]]", '[[mast.sheath]]\nstart = "0 m"\nend = "1 m"\n\n[[mast.weld]]', "mast.sheath",
         "take the table out"),
+    Bad("[[mast.weld]]", '[[mast.plug]]\nstart = "0 m"\nend = "1 m"\n\n[[mast.weld]]', "mast.plug",
+        "take the table out"),
+    Bad(', wall = "5.7 mm"', ', bore = "90 mm", wall = "5.7 mm"', f"{MAST}[0].bore", "take the key out"),
     *(
         Bad(PARTNERS, f"{line}\n{PARTNERS}", f"bearings.partners.{line.split()[0]}",
             "take the key out")
@@ -331,15 +335,20 @@ REFUSED = [
                      "count = 8", 'diameter = "20 mm"', 'thrust = {outer = "60 mm"}')
     ),
     Bad('support = "through-deck"', 'support = "post"', "mast.support", "through-deck mast"),
-    Bad('shape = "round"', 'shape = "staves"', "mast.shape", 'shape = "round"'),
-    Bad('shape = "round"', 'shape = "box"', "mast.shape", 'shape = "round"'),
-    Bad('shape = "round"', 'shape = "ellipse"', "mast.shape", 'shape = "round"'),
     Bad('family = "metal"', 'family = "timber"', f"{MATERIAL}.family", "only metal tubes"),
     Bad('family = "metal"', 'family = "laminate"', f"{MATERIAL}.family", "only metal tubes"),
 ]  # fmt: skip
 
 # keys that other kinds of case, or other choices, read
 UNREAD = [
+    *(
+        Bad('shape = "round"', f'shape = "round"\n{key} = {value}', f"mast.{key}", f"when {when}")
+        for key, value, when in (
+            ("sides", "12", 'shape = "staves"'),
+            ("outside", '"flat"', 'shape = "staves"'),
+            ("turns", '["9 deg"]', 'shape = "box" or shape = "ellipse"'),
+        )
+    ),
     Bad('kind = "knockdown"', 'kind = "knockdown"\nwind_speed = "9 m/s"', "case[3].wind_speed",
         "by cases of kind heel-limited or wind-limited or bare"),
     Bad('kind = "knockdown"', 'kind = "knockdown"\nstate = "both"', "case[3].state",
@@ -451,6 +460,20 @@ AGREE = [
     Bad('height = "2.81 m", diameter = "101.6 mm"', 'height = "0 m", diameter = "101.6 mm"',
         f"{MAST}[1].height",
         "make a step: not three, nor at an end"),
+    *(
+        Bad('shape = "round"', f'shape = "ellipse"\nturns = {turns}', "mast.turns", "1 to 72 angles", also=ROUND_ONLY)
+        for turns in ("[]", '"9 deg"', str(["0 deg"] * 73))
+    ),
+    Bad('shape = "round"', 'shape = "ellipse"\nturns = ["181 deg"]', "mast.turns[0]", "at most 180 deg",
+        also=ROUND_ONLY),
+    Bad('shape = "round"', 'shape = "ellipse"\nturns = ["1 m"]', "mast.turns[0]", "an angle", also=ROUND_ONLY),
+    Bad('shape = "round"', 'shape = "box"', "mast.sleeve", "a sleeve is a round tube", also=("mast.opening",)),
+    Bad('shape = "round"', 'shape = "staves"\nsides = 5', "mast.sides", "from 6 to 32", also=ROUND_ONLY),
+    Bad('diameter = "101.6 mm", wall = "5.7 mm"', 'wall = "5.7 mm"', f"{MAST}[0].diameter",
+        'Add diameter = "90 mm"'),
+    Bad('wall = "5.7 mm"', 'wall = "5.7 mm", breadth = "90 mm"', f"{MAST}[0].breadth", "has one size"),
+    Bad("damping = 0.03", 'damping = 0.03\nwall_loss = "4.3 mm"', "mast.wall_loss", "nothing is left",
+        value="4.3 mm"),
     Bad(', wall = "5.7 mm"', "", f"{MAST}[0].wall", 'Give its wall: wall = "4 mm"'),
     Bad('wall = "5.7 mm"', 'wall = "51 mm"', f"{MAST}[0].wall", "less than half the diameter"),
     Bad('wall = "3.5 mm"', 'wall = "45 mm"', "mast.sleeve[0].wall", "less than half the diameter"),

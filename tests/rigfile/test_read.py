@@ -291,6 +291,7 @@ def test_defaults_are_exactly_those_that_play_a_part_and_were_left_out() -> None
         "sail[1].cloth_mass",
         "sail[2].centre_of_effort",
         "sail[2].load_path",
+        "mast.wall_loss",
         "case[0].arm",
         "case[0].force_coefficient",
         "case[1].dynamic_factor",

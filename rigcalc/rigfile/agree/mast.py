@@ -9,6 +9,7 @@ from ...errors import Problem
 from ...materials import MaterialError, metal_rows
 from ..loose import Loose
 from .say import HAIR, mm, unique
+from .stations import station_rules
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
@@ -64,14 +65,16 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         )
     if mast.has("length_m"):
         yield from _heights(mast)
+    if mast.has("shape"):
+        yield from _round_only(mast)
     stations = mast.get("stations", ())
     if (
         stations
-        and all(s.has("height_m", "diameter_m", "wall_m") for s in stations)
-        and mast.has("length_m", "material")
+        and all(s.has("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m") for s in stations)
+        and mast.has("length_m", "material", "shape", "wall_loss_m")
     ):
         sizes_agree = True
-        for problem in (*_stations(stations, mast.length_m), *_walls(stations)):
+        for problem in station_rules(mast):
             sizes_agree = False
             yield problem
         if sizes_agree:
@@ -81,50 +84,20 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             yield from _joints(mast)
 
 
-def _stations(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
-    heights = [s.height_m for s in stations]
-    if heights[0] != 0.0:
-        yield Problem(
-            "mast.stations[0].height",
-            f"{heights[0]:.4g} m",
-            "the first station is the heel, 0 m",
-            'Add {height = "0 m", ...}.',
-        )
-    if abs(heights[-1] - length) > 1e-6 * length:
-        yield Problem(
-            f"mast.stations[{len(heights) - 1}].height",
-            f"{heights[-1]:.4g} m",
-            f"the last station is the tip, {length:.4g} m",
-            "Give the size at the tip, or mend the length.",
-        )
-    for i, (before, after) in enumerate(pairwise(heights)):
-        here = f"mast.stations[{i + 1}].height"
-        if after < before:
+def _round_only(mast: Loose) -> Iterator[Problem]:
+    """Sleeves and holes are known in round tubes alone."""
+    if mast.shape == "round":
+        return
+    for key, what in (
+        ("sleeve", "a sleeve is a round tube"),
+        ("opening", "stress at a hole is known in a round tube"),
+    ):
+        if mast.get(key):
             yield Problem(
-                here,
-                f"{after:.4g} m",
-                f"it is below the station before it, {before:.4g} m",
-                "Put the stations in order from heel to tip.",
-            )
-        elif after == before and (i == 0 or i == len(heights) - 2 or heights[i - 1] == before):
-            yield Problem(
-                here,
-                f"{after:.4g} m",
-                "two stations at one height make a step: not three, nor at an end",
-                "Take one out.",
-            )
-
-
-def _walls(stations: Sequence[Loose]) -> Iterator[Problem]:
-    for s in stations:
-        if s.wall_m is None:
-            yield Problem(f"{s.path}.wall", "", "a metal mast is a tube", 'Give its wall: wall = "4 mm".')
-        elif s.wall_m >= s.diameter_m / 2:
-            yield Problem(
-                f"{s.path}.wall",
-                mm(s.wall_m),
-                f"it fills the diameter of {mm(s.diameter_m)}",
-                "A wall is less than half the diameter.",
+                f"mast.{key}",
+                "",
+                f'{what}, and shape = "{mast.shape}"',
+                "Take it out, and have it worked out by other means.",
             )
 
 

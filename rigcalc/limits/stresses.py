@@ -1,0 +1,133 @@
+"""Internal forces of the mast, and the stresses they make in one layer of whatever material."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import Working
+from ..formulas.sections import (
+    bending_stress,
+    layer_direct_stress,
+    layer_moment,
+    layer_torsion_stress,
+    von_mises_stress,
+)
+from ..structure.sections import Layer, Sections
+
+Floats = NDArray[np.float64]
+
+SIDE, FORWARD = 0, 1
+
+
+@dataclass(frozen=True)
+class Internal:
+    """Internal forces at every point; shape (cases, n, points), cases at every angle the mast is turned to.
+
+    Moments and shear have the planes of the mast's own axes, side and forward, on a leading axis.
+
+    Parameters
+    ----------
+    straight_N_m, bent_N_m : ndarray, shape (2, cases, n, points)
+        Moments on the straight mast and on the bent one; zero where the bent one found no equilibrium.
+    shear_N : ndarray, shape (2, cases, n, points)
+        On the straight mast.
+    axial_N : ndarray
+        Compression positive.
+    torque_N_m : ndarray
+        Not negative.
+    """
+
+    straight_N_m: Floats
+    bent_N_m: Floats
+    shear_N: Floats
+    axial_N: Floats
+    torque_N_m: Floats
+
+    @property
+    def moment_N_m(self) -> Floats:
+        """Resultant of both planes, the larger of straight and bent mast."""
+        straight = np.hypot(self.straight_N_m[SIDE], self.straight_N_m[FORWARD])
+        bent = np.hypot(self.bent_N_m[SIDE], self.bent_N_m[FORWARD])
+        return np.asarray(np.maximum(straight, bent))
+
+
+@dataclass(frozen=True)
+class Stresses:
+    """Nominal stresses of one layer, all positive: the worst signs are taken together.
+
+    Parameters
+    ----------
+    moment_N_m : ndarray
+        The layer's share of the moment.
+    bending_Pa : ndarray
+        At the fibre farthest from the neutral axis.
+    direct_Pa : ndarray
+        From the axial force, whatever its sign.
+    torsion_Pa, shear_Pa : ndarray
+        Greatest shear stress of the torque, and of the shear force at the neutral axis.
+    equivalent_Pa : ndarray
+        Von Mises, the worse of outer fibre and neutral axis.
+    """
+
+    moment_N_m: Floats
+    bending_Pa: Floats
+    direct_Pa: Floats
+    torsion_Pa: Floats
+    shear_Pa: Floats
+    equivalent_Pa: Floats
+
+
+def layer_stresses(sections: Sections, layer: Layer, internal: Internal, working: Working) -> Stresses:
+    """Return the stresses in one layer.
+
+    The layer takes moment, shear and torque by its stiffness. Two places round the section are
+    looked at: the outer fibre, where bending is greatest, and the neutral axis, where shear is.
+    """
+    use, here, shape = working.use, layer.present, layer.shape
+    moment, bending = _bending(sections, layer, internal, working)
+    direct = np.where(
+        here,
+        use(layer_direct_stress, N=np.abs(internal.axial_N), E=layer.elastic.E_Pa, EA=sections.EA_N),
+        0.0,
+    )
+    torsion = np.where(
+        here,
+        use(
+            layer_torsion_stress,
+            T=internal.torque_N_m,
+            r=shape.torsion_arm_m,
+            G=layer.elastic.G_Pa,
+            GJ=sections.GJ_N_m2,
+        ),
+        0.0,
+    )
+    share = np.max(layer.EI_N_m2 / sections.planes_N_m2, axis=0)
+    # the worst direction of a section that is not round is taken for the shear of both planes
+    shear = np.hypot(internal.shear_N[SIDE], internal.shear_N[FORWARD]) * share * shape.shear_per_m2
+    outer_fibre = use(von_mises_stress, sigma=bending + direct, tau=torsion)
+    neutral_axis = use(von_mises_stress, sigma=direct, tau=shear + torsion)
+    return Stresses(moment, bending, direct, torsion, shear, np.maximum(outer_fibre, neutral_axis))
+
+
+def _bending(sections: Sections, layer: Layer, internal: Internal, working: Working) -> tuple[Floats, Floats]:
+    """Return the layer's moment, and the stress at its fibre farthest from the neutral axis."""
+    use, here, E = working.use, layer.present, layer.elastic.E_Pa
+    if sections.even:
+        second = np.where(here, layer.shape.second_moment_side_m4, 1.0)
+        moment = use(
+            layer_moment,
+            M=internal.moment_N_m,
+            E=E,
+            I=layer.shape.second_moment_side_m4,
+            EI=sections.EI_N_m2,
+        )
+        # a corner of flat staves may come to lie anywhere: the farthest is taken
+        stress = use(bending_stress, M=moment, y=layer.shape.farthest_m(1.0, 1.0), I=second)
+        return moment, np.where(here, stress, 0.0)
+    both = [moments / sections.planes_N_m2[:, None] for moments in (internal.straight_N_m, internal.bent_N_m)]
+    stress = np.max([E * layer.shape.reach_m(turn[FORWARD], turn[SIDE]) for turn in both], axis=0)
+    moment = np.max([np.hypot(*(turn * layer.EI_N_m2[:, None])) for turn in both], axis=0)
+    return moment, np.where(here, stress, 0.0)
