@@ -12,8 +12,8 @@ from rigcalc.materials.timber import (
     DURATIONS,
     STIFFNESSES,
     STRENGTHS,
+    Own,
     Property,
-    Section,
     Timber,
     TimberRow,
     basis_of,
@@ -23,6 +23,7 @@ from rigcalc.materials.timber import (
     find_timber,
     is_timber,
     keys_not_read,
+    no_own,
     strength_classes,
     timber_names,
     timber_of_rig,
@@ -35,12 +36,12 @@ ROWS: tuple[TimberRow, ...] = (*clear_woods(), *strength_classes())
 SIZES: dict[str, Any] = {"depth_m": 0.12, "length_m": 7.5, "bury_m": 0.9}
 
 
-def rigged(name: str, section: Section = "solid round", **use: Any) -> Timber:
-    return timber_of_rig(name, TimberUse(**use), section=section, **SIZES)
+def rigged(name: str, *, solid: bool = True, shape: str = "round", own: Own = no_own, **use: Any) -> Timber:
+    return timber_of_rig(name, TimberUse(**use), shape=shape, solid=solid, own=own, **SIZES)
 
 
-def value(of: Property, *args: Any, **use: Any) -> float:
-    return rigged(*args, **use).value_Pa(of)
+def value(of: Property, name: str, **use: Any) -> float:
+    return rigged(name, **use).value_Pa(of)
 
 
 # --- names ---
@@ -55,7 +56,7 @@ def test_every_row_is_found_by_its_name_on_its_basis(row: TimberRow) -> None:
     # no check may be left without a value
     assert timber.missing == ()
     assert {chain.of for chain in timber.chains} == {*STRENGTHS, *STIFFNESSES}
-    assert rigged(row.name, "hollow round").missing == ()
+    assert rigged(row.name, solid=False).missing == ()
 
 
 def test_a_name_stands_once() -> None:
@@ -79,7 +80,7 @@ def test_the_users_own_comes_before_the_tables() -> None:
 
     assert find_timber("C24", finder) is own
     assert find_timber("C30", finder) == find_strength_class("C30")
-    timber = timber_of_rig("C24", TimberUse(), section="solid round", own=finder, **SIZES)
+    timber = rigged("C24", own=finder)
     assert (timber.basis, timber.source) == ("clear-wood", "mill's tests")
 
 
@@ -175,22 +176,34 @@ def test_round_form_factor_is_for_solid_rounds_in_bending() -> None:
     assert with_credit.value_Pa("bending") == pytest.approx(1.1816 * value("bending", SITKA), rel=1e-4)
     assert with_credit.value_Pa("tension") == value("tension", SITKA)
     assert "solid round section" in with_credit.from_memory
-    hollow = rigged(SITKA, "hollow round", round_form_factor="NDS")
-    assert hollow == rigged(SITKA, "hollow round")
+    hollow = rigged(SITKA, solid=False, round_form_factor="NDS")
+    assert hollow == replace(rigged(SITKA, solid=False), filled=with_credit)
+    for shape in ("polygon", "box", "ellipse"):
+        assert rigged(SITKA, shape=shape, round_form_factor="NDS") == rigged(SITKA, shape=shape)
+
+
+def test_where_its_bore_is_filled_a_hollow_spar_is_a_solid_one() -> None:
+    for name in (SITKA, "C24"):
+        assert rigged(name, solid=False).filled == rigged(name)
+        assert rigged(name).filled is None
+        assert value("bending", name, solid=False) < value("bending", name)
+    # the depth factor of EN 1995-1-1 is for rectangles: (150/120)^0.2
+    box = value("bending", "C24", shape="box") / value("bending", "C24")
+    assert box == pytest.approx((150 / 120) ** 0.2, rel=1e-12)
 
 
 def test_hollow_form_factor_takes_the_place_of_crushing() -> None:
-    crushed = rigged(SITKA, "hollow round")
+    crushed = rigged(SITKA, solid=False)
     assert crushed.value_Pa("bending") == crushed.value_Pa("compression")
-    formed = rigged(SITKA, "hollow round", hollow_form_factor=0.7)
+    formed = rigged(SITKA, solid=False, hollow_form_factor=0.7)
     assert formed.value_Pa("bending") == pytest.approx(0.7 * value("bending", SITKA), rel=1e-12)
     assert formed.value_Pa("compression") == crushed.value_Pa("compression")
     # the tension edge is stressed evenly too
-    whole = rigged(SITKA, "hollow round", hollow_form_factor=1.0)
+    whole = rigged(SITKA, solid=False, hollow_form_factor=1.0)
     assert whole.value_Pa("bending") == whole.value_Pa("tension") < value("bending", SITKA)
     assert rigged(SITKA, hollow_form_factor=0.7) == rigged(SITKA)
     with pytest.raises(MaterialError, match=r"hollow form factor 0\.4"):
-        rigged(SITKA, "hollow round", hollow_form_factor=0.4)
+        rigged(SITKA, solid=False, hollow_form_factor=0.4)
 
 
 # --- estimates ---
@@ -211,9 +224,8 @@ def test_an_estimate_is_no_higher_than_any_species_that_was_tested(of: str) -> N
             return row
 
         for moisture in (0.12, 0.18, 0.24, 0.30):
-            use = TimberUse(moisture=moisture, temperature_degC=20.0)
-            known = timber_of_rig(wood.name, use, section="solid round", **SIZES)
-            guess = timber_of_rig(wood.name, use, section="solid round", own=own, **SIZES)
+            known = rigged(wood.name, moisture=moisture, temperature_degC=20.0)
+            guess = rigged(wood.name, own=own, moisture=moisture, temperature_degC=20.0)
             assert guess.value_Pa(of) <= known.value_Pa(of) * (1 + 1e-12)  # type: ignore[arg-type]  # a name of both
             assert any("not in its table" in text for text in guess.cautions)
 
@@ -252,12 +264,12 @@ def test_a_species_without_crushing_strength_is_refused_where_it_is_wanted() -> 
     def own(name: str) -> TimberRow:
         return bare
 
-    timber = timber_of_rig(NORWAY, TimberUse(), section="solid round", own=own, **SIZES)
+    timber = rigged(NORWAY, own=own)
     assert {of for of, _ in timber.missing} == {*ESTIMATED, "compression", "rolling_shear"}
     with pytest.raises(MaterialError, match="shear is not known: the table has no value"):
         timber.value_Pa("shear")
     with pytest.raises(MaterialError, match="crushing governs the edge"):
-        timber_of_rig(NORWAY, TimberUse(), section="hollow round", own=own, **SIZES)
+        rigged(NORWAY, solid=False, own=own)
 
 
 # --- the modulus across the grain ---

@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import math
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from typing import Final
 
 from ...formulas.timber import solid_form_factor
@@ -70,7 +71,8 @@ def timber_of_rig(
     name: str,
     use: TimberUse,
     *,
-    section: Section,
+    shape: str,
+    solid: bool,
     depth_m: float,
     length_m: float,
     bury_m: float,
@@ -84,8 +86,10 @@ def timber_of_rig(
         Of a species, a class or the user's own.
     use : TimberUse
         The rig's [timber] table.
-    section : {"solid round", "hollow round", "rectangle"}
-        Of the piece; "hollow round" for every section whose edge is stressed evenly.
+    shape : {"round", "turned", "polygon", "box", "ellipse"}
+        Of the outside of the piece.
+    solid : bool
+        Whether it has no bore. Of a hollow piece ``filled`` is what it bears where the bore is filled.
     depth_m : float
         Its largest size across.
     length_m, bury_m : float
@@ -99,38 +103,43 @@ def timber_of_rig(
         With all that is wrong at once.
     """
     row = find_timber(name, own)
-    species = isinstance(row, ClearWood)
-    size = Size(section=section, depth_m=depth_m, span_m=length_m, shear_length_m=bury_m)
-    return timber_of_row(
-        row,
-        size,
-        Use(
-            moisture=use.moisture if species else None,
-            service_class=None if species else use.service_class,
-            load_duration=use.load_duration_s if species else use.duration_class,
-            slope_of_grain=use.slope_of_grain if species else None,
-            temperature_degC=use.temperature_degC if species else Use.temperature_degC,
-            scarf_slope=use.scarf_slope or None,
-            # the default is the tables' own: their source stands in the chain then
-            safety_factor=None if use.safety_factor == _TABLE_MARGIN else use.safety_factor,
-            factors=_round_form(use) if species and section == "solid round" else (),
-            hollow_form_factor=use.hollow_form_factor if species and section == "hollow round" else None,
-        ),
+
+    def made(section: Section) -> Timber:
+        size = Size(section=section, depth_m=depth_m, span_m=length_m, shear_length_m=bury_m)
+        return timber_of_row(row, size, _use(row, use, section, shape))
+
+    bar = made("rectangle" if shape == "box" else "solid round")
+    return bar if solid else replace(made("hollow round"), filled=bar)
+
+
+def _use(row: TimberRow, use: TimberUse, section: Section, shape: str) -> Use:
+    # the default is the tables' own margin: their source stands in the chain then
+    margin = None if use.safety_factor == _TABLE_MARGIN else use.safety_factor
+    scarf = use.scarf_slope or None
+    if not isinstance(row, ClearWood):
+        return Use(
+            moisture=None,
+            service_class=use.service_class,
+            load_duration=use.duration_class,
+            slope_of_grain=None,
+            scarf_slope=scarf,
+            safety_factor=margin,
+        )
+    credited = use.round_form_factor != "none" and section == "solid round" and shape in ("round", "turned")
+    return Use(
+        moisture=use.moisture,
+        service_class=None,
+        load_duration=use.load_duration_s,
+        slope_of_grain=use.slope_of_grain,
+        temperature_degC=use.temperature_degC,
+        scarf_slope=scarf,
+        safety_factor=margin,
+        factors=(_round_form(),) if credited else (),
+        hollow_form_factor=use.hollow_form_factor if section == "hollow round" else None,
     )
 
 
-def _round_form(use: TimberUse) -> tuple[Factor, ...]:
-    """Return what a solid round bears beyond a rectangle, where that is asked for."""
-    if use.round_form_factor == "none":
-        return ()
+def _round_form() -> Factor:
+    """Return what a solid round bears in bending beyond a rectangle."""
     value = float(solid_form_factor(A=math.pi / 4, S=math.pi / 32))
-    found = from_formula("solid round section", value, solid_form_factor)
-    return (
-        Factor(
-            name=found.name,
-            value=found.value,
-            source=found.source,
-            provenance=found.provenance,
-            on=("bending",),
-        ),
-    )
+    return replace(from_formula("solid round section", value, solid_form_factor), on=("bending",))

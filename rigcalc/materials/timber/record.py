@@ -148,6 +148,8 @@ class Timber:
         k_def: creep over deflection at once, under a lasting load.
     cautions : tuple of str
         What the user must be told.
+    filled : Timber, optional
+        Of a hollow piece, what the same wood bears where its bore is filled with wood.
     """
 
     name: str
@@ -159,6 +161,7 @@ class Timber:
     cautions: tuple[str, ...]
     source: str
     note: str
+    filled: Timber | None = None
 
     def chain(self, of: Property) -> Chain:
         """Return how a value comes about.
