@@ -31,6 +31,7 @@ from .sails import (
     load_path_of,
 )
 from .spar import UNEVEN, Bearing, Bearings, Mast, Material, Opening, Plug, Sheath, Sleeve, Station, Weld
+from .timber import TimberUse
 
 __all__ = [
     "AERODYNAMIC",
@@ -70,6 +71,7 @@ __all__ = [
     "Stability",
     "State",
     "Station",
+    "TimberUse",
     "Weld",
     "Wind",
     "dynamic_factor_of",

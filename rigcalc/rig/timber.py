@@ -59,9 +59,10 @@ class TimberUse:
             key="temperature",
             at_least=-50,
             at_most=50,
-            default_from="judgement: warm air and a breeze; dark paint in the sun can reach 50 degC (from memory)",
+            default_from="air of a damp day, with the moisture; a hot dry mast, 12 % at 50 degC, comes to about the "
+            "same, and dark paint in the sun reaches that (from memory)",
         ),
-        default=30.0,
+        default=20.0,
     )
     round_form_factor: str = described(
         Choice(

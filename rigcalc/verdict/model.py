@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from ..loads import CaseLoad
 from ..materials import metal_rows
+from ..materials.timber import is_timber, timber_of_rig
 from ..rig import UNEVEN, Mast, Rig
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
@@ -149,6 +150,16 @@ def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
     mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
 
     def make(name: str, piece: Piece) -> MadeOf:
+        if is_timber(name):
+            return timber_of_rig(
+                name,
+                rig.timber,
+                shape=piece.section,
+                solid=piece.solid,
+                depth_m=piece.depth_m,
+                length_m=mast.length_m,
+                bury_m=mast.bury_m,
+            )
         rows = metal_rows(name, thinnest_m=piece.thinnest_m, thickest_m=piece.thickest_m, own=rig.materials)
         return Metals(rows)
 

@@ -12,7 +12,15 @@ from numpy.typing import NDArray
 
 from ..errors import Problem, RigInputError
 from ..formulas import FormulaRangeError, Working
-from ..limits import Check, Internal, Limit, axial_stability_check, section_limits, tip_deflection_check
+from ..limits import (
+    Check,
+    Internal,
+    Limit,
+    axial_stability_check,
+    creep_deflection_check,
+    section_limits,
+    tip_deflection_check,
+)
 from ..loads import CaseLoad, case_loads, holding_moment, largest_moment, standard_cases
 from ..rig import HEEL_LIMITED, LOAD_PATHS, SAILING, Case, Rig
 from ..structure.made_of import Metals
@@ -23,6 +31,7 @@ from .model import ALONG, FORWARD, SIDE, Model, build_model
 from .result import SCHEMA_VERSION, CaseResult, CheckResult, PathResult, Stations
 from .solve import Solved, solve_cases
 from .spar import mast_result
+from .timber import timber_warnings
 
 Floats = NDArray[np.float64]
 
@@ -127,7 +136,7 @@ def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> R
         turns = Turns(model, solved, i)
         if load.held_at_m is None or not turns.settled:
             # a mast on slings has no tip to speak of, but one that finds no equilibrium fails there too
-            checks.append(_deflection_check(rig, load.name, turns.tip_m, turns.tip_bent_m))
+            checks += _deflection_checks(rig, model, load.name, turns.tip_m, turns.tip_bent_m)
         factor = turns.axial_factor
         if factor != np.inf:
             thrust = float(np.max(model.axial_N[turns.first]))
@@ -145,6 +154,7 @@ def _internal(model: Model, solved: Solved) -> Internal:
         shear_N=solved.small.shear_N,
         axial_N=model.axial_N,
         torque_N_m=np.broadcast_to(np.abs(model.torque_N_m)[:, None, None], straight.shape[1:]),
+        axial_factor=solved.axial_factor,
     )
 
 
@@ -212,15 +222,25 @@ class Turns:
         return np.asarray(self.model.boat_axes(of)[:, self.widest])
 
 
-def _deflection_check(rig: Rig, case: str, tip_m: float, bent_m: float | None) -> Check:
-    return tip_deflection_check(
-        case,
-        # without an equilibrium there is no deflection to compare, and the check fails
-        tip_m=float("nan") if bent_m is None else max(tip_m, bent_m),
-        above_m=rig.mast.length_m - rig.mast.bury_m,
-        height_m=rig.mast.length_m,
-        limits=rig.limits,
-    )
+def _deflection_checks(
+    rig: Rig, model: Model, case: str, straight_m: float, bent_m: float | None
+) -> Iterator[Check]:
+    """Yield the check of the tip's deflection at once, and of that after years where there is wood."""
+    # without an equilibrium there is no deflection to compare, and the check fails
+    tip = float("nan") if bent_m is None else max(straight_m, bent_m)
+    above, height = rig.mast.length_m - rig.mast.bury_m, rig.mast.length_m
+    yield tip_deflection_check(case, tip_m=tip, above_m=above, height_m=height, limits=rig.limits)
+    creep = model.sections.creep
+    if creep > 0.0:
+        yield creep_deflection_check(
+            case,
+            tip_m=tip,
+            creep=creep,
+            lasting=rig.timber.lasting_share,
+            above_m=above,
+            height_m=height,
+            limits=rig.limits,
+        )
 
 
 def _case_result(run: Run, i: int) -> CaseResult:
@@ -350,6 +370,7 @@ def _warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator[str
         yield f"The strengths of {name} are from memory; check them against {standard}."
     for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
+    yield from timber_warnings(rig, run.model.sections)
     for i, sleeve in enumerate(rig.mast.sleeve, start=1):
         yield from _sleeve_warning(run.model, i, sleeve.diameter_m)
     if rig.mast.bury_m < SHORT_BURY_SHARE * rig.mast.length_m:
