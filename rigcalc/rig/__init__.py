@@ -30,7 +30,20 @@ from .sails import (
     State,
     load_path_of,
 )
-from .spar import UNEVEN, Bearing, Bearings, Mast, Material, Opening, Plug, Sheath, Sleeve, Station, Weld
+from .spar import (
+    UNEVEN,
+    Bearing,
+    Bearings,
+    Mast,
+    Material,
+    Opening,
+    Plug,
+    Post,
+    Sheath,
+    Sleeve,
+    Station,
+    Weld,
+)
 from .timber import TimberUse
 
 __all__ = [
@@ -64,6 +77,7 @@ __all__ = [
     "Opening",
     "Plug",
     "PointLoad",
+    "Post",
     "Rig",
     "Sail",
     "Sheath",

@@ -13,15 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..loads import CaseLoad
-from ..materials import metal_rows
-from ..materials.timber import is_timber, timber_of_rig
 from ..rig import UNEVEN, Mast, Rig
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
-from ..structure.made_of import MadeOf, Metals, Piece
 from ..structure.mesh import Mesh, make_mesh
 from ..structure.sections import Sections, section_kinks, sections_of
 from ..units import STANDARD_GRAVITY_M_S2
+from .made import maker
+from .post import PostModel
 
 Floats = NDArray[np.float64]
 
@@ -149,21 +148,7 @@ def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
     own = [mast.bury_m, fittings_height(mast), *section_kinks(mast)]
     mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
 
-    def make(name: str, piece: Piece) -> MadeOf:
-        if is_timber(name):
-            return timber_of_rig(
-                name,
-                rig.timber,
-                shape=piece.section,
-                solid=piece.solid,
-                depth_m=piece.depth_m,
-                length_m=mast.length_m,
-                bury_m=mast.bury_m,
-            )
-        rows = metal_rows(name, thinnest_m=piece.thinnest_m, thickest_m=piece.thickest_m, own=rig.materials)
-        return Metals(rows)
-
-    return sections_of(mast, mesh, make)
+    return sections_of(mast, mesh, maker(rig))
 
 
 def fittings_height(mast: Mast) -> float:
@@ -171,8 +156,18 @@ def fittings_height(mast: Mast) -> float:
     return mast.length_m if mast.fittings_height_m is None else mast.fittings_height_m
 
 
-def build_model(rig: Rig, loads: Sequence[CaseLoad]) -> Model:
-    """Return the mast and its cases on a mesh that has every kink of either."""
+def build_model(rig: Rig, loads: Sequence[CaseLoad], post: PostModel | None = None) -> Model:
+    """Return the mast and its cases on a mesh that has every kink of either.
+
+    Parameters
+    ----------
+    rig : Rig
+        Boat, sails and mast.
+    loads : sequence of CaseLoad
+        The cases.
+    post : PostModel, optional
+        What the mast turns on; it gives way under the upper bearing.
+    """
     mast = rig.mast
     sections = build_sections(rig, [z for load in loads for z in load.kinks_m])
     mesh = sections.mesh
@@ -198,7 +193,7 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad]) -> Model:
         Supports(
             mast.bury_m,
             _or_rigid(rig.bearings.step.stiffness_N_m),
-            _or_rigid(rig.bearings.partners.stiffness_N_m),
+            _upper_stiffness(rig, post),
         ),
         fittings,
         line,
@@ -253,6 +248,14 @@ def _add_weight(line: Floats, point: Floats, load: CaseLoad, sections: Sections,
         point[i] += (
             load.weight_factor * fittings_kg * (pull[i] + swing[i] * (mesh.edges_m - load.swing_about_m))
         )
+
+
+def _upper_stiffness(rig: Rig, post: PostModel | None) -> float:
+    """Stiffness of the upper bearing and of the post under it, one on the other."""
+    give = 1 / _or_rigid(rig.bearings.partners.stiffness_N_m)
+    if post is not None:
+        give += post.give_m_N
+    return 1 / give if give > 0.0 else float("inf")
 
 
 def _or_rigid(stiffness_N_m: float | None) -> float:

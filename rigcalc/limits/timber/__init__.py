@@ -18,7 +18,7 @@ __all__ = ["timber_limits"]
 def timber_limits(
     rig: Rig, sections: Sections, layer: Layer, internal: Internal, working: Working
 ) -> list[Limit]:
-    """Return every limit of one layer of timber: the mast's own tube or pole, or a plug.
+    """Return every limit of one layer of timber: the mast's own tube or pole, a plug, or the post it turns on.
 
     Parameters
     ----------
@@ -38,4 +38,7 @@ def timber_limits(
     kind, _, number = layer.name.partition(" ")
     if kind == "plug":
         return [*found, *plug_limits(wood, rig.mast.plug[int(number) - 1].tail_m)]
-    return [*found, column_limit(wood), *wall_limits(wood), *bearing_limits(wood)]
+    found += wall_limits(wood)
+    if kind == "post":
+        return found
+    return [*found, column_limit(wood), *bearing_limits(wood)]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -18,7 +17,7 @@ from ...formulas.timber_tubes import (
 from ...materials.timber import Timber
 from ...structure.sections import Layer
 from ..record import Limit
-from .wood import Floats, Place, Places, Wood, up
+from .wood import Advise, Floats, Place, Places, Wood, up
 
 DEFAULT_HEIGHT = 0.5
 """Height of a bearing over the mast's diameter, where the file does not say."""
@@ -91,6 +90,8 @@ def _crushing(wood: Wood, bearing: Bearing) -> Limit:
     """Pressure across the grain under a bearing, as the cosine round half the mast."""
     shape, at = wood.layer.shape, bearing.at
     breadth = float(min(shape.outer_forward_m[at], shape.outer_side_m[at]))
+    if wood.rig.mast.support == "post":
+        breadth = float(min(shape.inner_forward_m[at], shape.inner_side_m[at]))
     peak = wood.working.use(crushing_pressure_peak, F=bearing.force_N, D=breadth, w=bearing.height_m)
 
     def advise(used: float, at: Place) -> str:
@@ -113,10 +114,16 @@ def _crushing(wood: Wood, bearing: Bearing) -> Limit:
     )
 
 
-def _fill(bearing: Bearing) -> Callable[[float, Place], str]:
+def _filled(wood: Wood, bearing: Bearing, power: float) -> Advise:
+    """Return advice for an empty wall, whose stress falls as a power of its thickness."""
+    wall, height = float(wood.layer.wall_m[bearing.at]) * 1e3, bearing.height_m * 1e3
+
     def advise(used: float, at: Place) -> str:
+        if wood.rig.mast.support != "post":
+            return f"fill the bore at the {bearing.name} with a glued plug of wood, reaching well beyond the bearing"
         return (
-            f"fill the bore at the {bearing.name} with a glued plug of wood, reaching well beyond the bearing"
+            f"raise the wall there from {wall:.1f} to about {up(wall * used ** (1 / power), 0.1):.1f} mm, or the height "
+            f"of the {bearing.name} from {height:.0f} to about {up(height * used, 1.0):.0f} mm"
         )
 
     return advise
@@ -138,7 +145,7 @@ def _wall_bending(wood: Wood, bearing: Bearing) -> Limit:
         wood.allowed("tension_perp"),
         "Pa",
         timber_allowable_stress,
-        _fill(bearing),
+        _filled(wood, bearing, 2.0),
         bearing.where(wood),
         wood.source("tension_perp"),
     )
@@ -154,7 +161,7 @@ def _rolling_shear(wood: Wood, bearing: Bearing) -> Limit:
         wood.allowed("rolling_shear"),
         "Pa",
         timber_allowable_stress,
-        _fill(bearing),
+        _filled(wood, bearing, 1.0),
         bearing.where(wood),
         wood.source("rolling_shear"),
     )

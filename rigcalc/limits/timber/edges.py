@@ -149,7 +149,7 @@ def _share_of_class(wood: Wood, critical: Floats, crushes: Floats) -> Floats:
     if np.any(over):
         crooked = use(column_imperfection, lambda_rel=slender[over], beta_c=CROOKED)
         k_c[over] = use(column_factor, k_y=crooked, lambda_rel=slender[over])
-    return k_c
+    return np.asarray(k_c)
 
 
 def _share_of_species(wood: Wood, critical: Floats, crushes: Floats) -> Floats:

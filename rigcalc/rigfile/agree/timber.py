@@ -74,6 +74,9 @@ def _named(mast: Loose) -> list[tuple[str, str]]:
     for part in (*mast.get("sleeve", ()), *mast.get("plug", ())):
         if part.get("material") is not None:
             named.append((f"{part.path}.material", part.material))
+    post = mast.get("post")
+    if post is not None and post.get("material") is not None:
+        named.append(("mast.post.material", post.material))
     return named
 
 
@@ -128,6 +131,13 @@ def _plugs(mast: Loose, own: Own) -> Iterator[Problem]:
                 f"{plug.start_m:.4g} m",
                 "the mast has no bore to fill on some of this stretch",
                 "Give the stations there a wall, or end the plug where the bore ends.",
+            )
+        if mast.get("support") == "post" and plug.start_m < mast.bury_m:
+            yield Problem(
+                f"{plug.path}.start",
+                f"{plug.start_m:.4g} m",
+                f"the post stands in the bore up to {mast.bury_m:.4g} m",
+                "Begin the plug above the post.",
             )
         for other in (*plugs[:i], *_inside(mast)):
             if other.has("start_m", "end_m") and plug.start_m < other.end_m and other.start_m < plug.end_m:
