@@ -117,7 +117,7 @@ class TimberUse:
     )
     lasting_share: float = described(
         Quantity(
-            "psi_2, the share of the load that counts as lasting for creep.",
+            "Share psi_2 of the load that counts as lasting, for creep.",
             at_least=0,
             at_most=1,
             default_from="judgement: sail up for part of the season; EN 1990 counts none of the wind (from memory)",

@@ -122,8 +122,8 @@ def _filled(wood: Wood, bearing: Bearing, power: float) -> Advise:
         if wood.rig.mast.support != "post":
             return f"fill the bore at the {bearing.name} with a glued plug of wood, reaching well beyond the bearing"
         return (
-            f"raise the wall there from {wall:.1f} to about {up(wall * used ** (1 / power), 0.1):.1f} mm, or the height "
-            f"of the {bearing.name} from {height:.0f} to about {up(height * used, 1.0):.0f} mm"
+            f"raise the wall there from {wall:.1f} to about {up(wall * used ** (1 / power), 0.1):.1f} mm, or the "
+            f"height of the {bearing.name} from {height:.0f} to about {up(height * used, 1.0):.0f} mm"
         )
 
     return advise

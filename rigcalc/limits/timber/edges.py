@@ -12,15 +12,14 @@ from ...formulas.timber import (
     column_factor,
     column_imperfection,
     relative_column_slenderness,
-    slender_interaction,
     stocky_interaction,
     timber_allowable_stress,
 )
 from ...formulas.timber_tubes import glued_layer_shear_stress
 from ...materials.timber import Property, Timber
 from ..record import Limit
-from ..stresses import FORWARD, SIDE, layer_stresses
-from .wood import Advise, Floats, Place, Wood, up
+from ..stresses import FORWARD, SIDE, Stresses, layer_stresses
+from .wood import Advise, Floats, Place, Places, Wood, up
 
 SAWN_COLUMN = 0.8
 CROOKED = 0.2
@@ -53,6 +52,57 @@ def _tension_edge(wood: Wood) -> Limit:
     )
 
 
+def _compression_edge(wood: Wood) -> Limit:
+    """Bending and thrust where they press, evenly in a hollow section, on a mast as limp as its wood may be."""
+    s = _of_limp_mast(wood)
+    allowed, of = _pressed_edge(wood)
+    pressed = np.where(wood.internal.axial_N > 0.0, s.direct_Pa, 0.0)
+    evenly = np.where(wood.hollow, pressed, 0.0)
+    used = wood.working.use(
+        stocky_interaction,
+        r_c=(pressed - evenly) / wood.allowed("compression"),
+        r_my=(s.bending_Pa + evenly) / allowed,
+        r_mz=0.0,
+        k_m=1.0,
+    )
+    return Limit(
+        "compression",
+        wood.layer.name,
+        np.where(_unstable(wood), np.inf, used),
+        np.ones_like(allowed),
+        "1",
+        stocky_interaction,
+        _edge_advice(wood),
+        wood.here,
+        wood.source(of, "bending"),
+    )
+
+
+def _unstable(wood: Wood) -> Places:
+    """Cases in which the mast cannot stand at the lower 5 % of its stiffness, or in which that is not known."""
+    # a NaN is no factor above one
+    return np.asarray(~(wood.internal.axial_factor > 1.0))[:, None, None]
+
+
+def _of_limp_mast(wood: Wood) -> Stresses:
+    """Return the stresses with what the thrust adds on the bent mast raised to the lower 5 % of its stiffness.
+
+    The bent mast has the mean stiffness. What bending adds to the moments grows as a/(1 - a), a being the
+    thrust over that of instability.
+    """
+    internal, sections = wood.internal, wood.sections
+    straight, bent = np.hypot(*internal.straight_N_m), np.hypot(*internal.bent_N_m)
+    low = 1 / np.where(_unstable(wood)[:, 0, 0], np.inf, internal.axial_factor)
+    mean = low * float(np.min(sections.EI_low_N_m2 / sections.EI_N_m2))
+    with np.errstate(invalid="ignore"):
+        grows = np.where(low > 0.0, low / (1 - low) * (1 - mean) / np.where(mean > 0.0, mean, 1.0), 1.0)
+    added = np.maximum(bent - straight, 0.0)
+    limp = bent + (np.maximum(grows, 1.0)[:, None, None] - 1.0) * added
+    more = limp / np.where(bent > 0.0, bent, 1.0)
+    raised = replace(internal, bent_N_m=internal.bent_N_m * more)
+    return layer_stresses(sections, wood.layer, raised, wood.working)
+
+
 def _edge_advice(wood: Wood) -> Advise:
     larger = wood.larger("bending", 3.0)
 
@@ -74,68 +124,33 @@ def _pressed_edge(wood: Wood) -> tuple[Floats, Property]:
     return wood.allowed(of, "bending"), of
 
 
-def _compression_edge(wood: Wood) -> Limit:
-    """Bending and thrust together where they press: evenly in a hollow section."""
-    s = wood.stresses
-    allowed, of = _pressed_edge(wood)
-    pressed = np.where(wood.internal.axial_N > 0.0, s.direct_Pa, 0.0)
-    evenly = np.where(wood.hollow, pressed, 0.0)
-    used = wood.working.use(
-        stocky_interaction,
-        r_c=(pressed - evenly) / wood.allowed("compression"),
-        r_my=(s.bending_Pa + evenly) / allowed,
-        r_mz=0.0,
-        k_m=1.0,
-    )
-    return Limit(
-        "compression",
-        wood.layer.name,
-        used,
-        np.ones_like(allowed),
-        "1",
-        stocky_interaction,
-        _edge_advice(wood),
-        wood.here,
-        wood.source(of, "bending"),
-    )
-
-
 def column_limit(wood: Wood) -> Limit:
-    """Return the limit of the mast as a column that is bent as well, by the moments of the straight mast.
+    """Return the limit of the mast as a crooked column under its thrust alone.
 
-    What the thrust adds to the bending is in the moments of the bent mast, which the edges are held to; here
-    it counts by the slenderness of the column at the lower 5 % of its stiffness, never both.
+    What the thrust adds to the bending is in the moments of the bent mast, and counts with the edges: the
+    interaction of a column with bending would count it twice, and knows no pull that turns with the mast.
     """
-    straight = replace(wood.internal, bent_N_m=np.zeros_like(wood.internal.bent_N_m))
-    s = layer_stresses(wood.sections, wood.layer, straight, wood.working)
-    pressed = np.where((wood.internal.axial_N > 0.0) & wood.here, s.direct_Pa, 0.0)
+    pressed = np.where((wood.internal.axial_N > 0.0) & wood.here, wood.stresses.direct_Pa, 0.0)
     factor = np.broadcast_to(wood.internal.axial_factor[:, None, None], pressed.shape)
     crushes = np.broadcast_to(wood.allowed("compression"), pressed.shape)
     k_c = np.ones_like(pressed)
     loaded = (pressed > 0.0) & np.isfinite(factor)
+    by_class = wood.timber.basis == "EN 338"
     if np.any(loaded):
-        share = _share_of_class if wood.timber.basis == "EN 338" else _share_of_species
+        share = _share_of_class if by_class else _share_of_species
         k_c[loaded] = share(wood, pressed[loaded] * factor[loaded], crushes[loaded])
-    used = wood.working.use(
-        slender_interaction,
-        r_c=pressed / crushes,
-        k_c=k_c,
-        r_my=s.bending_Pa / _pressed_edge(wood)[0],
-        r_mz=0.0,
-        k_m=1.0,
-    )
 
     def advise(used: float, at: Place) -> str:
-        return f"at this height {wood.sized(used ** (1 / 3), at)}, or cut the thrust"
+        return f"stiffen the mast about {up(used, 0.01):.2f} times, or cut the thrust to {1 / used:.0%}"
 
     return Limit(
         "column",
         wood.layer.name,
         # a mast whose load of instability was not found cannot pass
-        np.where(np.isnan(factor), np.inf, used),
-        np.ones_like(wood.layer.outer_m),
-        "1",
-        slender_interaction,
+        np.where(np.isnan(factor), np.inf, pressed),
+        k_c * crushes,
+        "Pa",
+        column_factor if by_class else buckling_limited_stress,
         advise,
         wood.here,
     )

@@ -12,7 +12,7 @@ from ..loose import Loose
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm, unique
 from .stations import sizes_between, station_rules, wall_of
-from .timber import own_timber
+from .timber import no_such_material, own_timber
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
@@ -163,7 +163,8 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         else:
             try:
                 rows = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)
-            except MaterialError as error:
+            except MaterialError as unknown:
+                error = no_such_material(unknown, names)
                 yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
                 continue
             welded = rows[0].haz_proof_Pa

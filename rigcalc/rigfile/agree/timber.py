@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import difflib
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from ...errors import Problem
 from ...materials import MaterialError, metal_names
-from ...materials.timber import Own, find_timber, is_timber, keys_not_read, no_own, timber_of_rig
+from ...materials.timber import (
+    Own,
+    find_timber,
+    is_timber,
+    keys_not_read,
+    no_own,
+    timber_names,
+    timber_of_rig,
+)
 from ...rig import TimberUse
 from ...rig.fields import described_fields
 from ..loose import Loose
@@ -19,6 +28,19 @@ _NO_TIMBER = "timber, and there is none in this rig"
 def own_timber(materials: Sequence[Loose]) -> Own:
     """Return what finds the user's own timbers among his materials."""
     return no_own
+
+
+def no_such_material(error: MaterialError, own: Iterable[str]) -> MaterialError:
+    """Return what to say of a name that is no metal: it may be a slip for a timber, or for one of the user's."""
+    if error.name in metal_names() or error.remedy.startswith("Did you mean"):
+        return error
+    near = difflib.get_close_matches(error.name, [*own, *timber_names()], n=1)
+    remedy = (
+        f"Did you mean '{near[0]}'?"
+        if near
+        else "`rigcalc materials` lists what there is; your own stands in a [[material]] table."
+    )
+    return MaterialError(error.name, "there is no material of this name", remedy)
 
 
 def timber_not_read(rig: Loose) -> dict[str, str]:
@@ -63,7 +85,8 @@ def timber_rules(rig: Loose) -> Iterator[Problem]:
             )
     if is_timber(mast.material, own):
         yield from _metal_only(mast)
-    yield from _plugs(mast, own)
+    metals = {*metal_names(), *(m.name for m in rig.get("materials", ()) if m.has("name"))}
+    yield from _plugs(mast, own, mast.material in metals)
     if rig.has("timber"):
         yield from _designs(rig, mast, own)
 
@@ -94,20 +117,19 @@ def _metal_only(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _plugs(mast: Loose, own: Own) -> Iterator[Problem]:
+def _plugs(mast: Loose, own: Own, metal_mast: bool) -> Iterator[Problem]:
     plugs = mast.get("plug", ())
     for i, plug in enumerate(plugs):
-        name = plug.get("material") or mast.material
-        if not is_timber(name, own):
-            if plug.get("material") is None:
-                yield Problem(
-                    f"{plug.path}.material",
-                    "",
-                    "a plug has the mast's own material where it names none, and that is no timber",
-                    'Name its timber: material = "C24", say.',
-                )
-            else:
-                yield Problem(f"{plug.path}.material", f'"{name}"', "a plug is of timber", "Name a timber.")
+        name = plug.get("material")
+        if name is None and metal_mast:
+            yield Problem(
+                f"{plug.path}.material",
+                "",
+                "a plug has the mast's own material where it names none, and that is no timber",
+                'Name its timber: material = "C24", say.',
+            )
+        elif name is not None and not is_timber(name, own):
+            yield Problem(f"{plug.path}.material", f'"{name}"', "a plug is of timber", "Name a timber.")
         if not plug.has("start_m", "end_m"):
             continue
         if plug.start_m >= plug.end_m:
