@@ -43,6 +43,7 @@ from .spar import (
     Station,
     Weld,
 )
+from .timber import TimberUse
 
 __all__ = [
     "AERODYNAMIC",
@@ -85,7 +86,11 @@ __all__ = [
     "Stability",
     "State",
     "Station",
+<<<<<<< HEAD
     "Thrust",
+=======
+    "TimberUse",
+>>>>>>> main
     "Weld",
     "Wind",
     "dynamic_factor_of",

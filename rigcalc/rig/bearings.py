@@ -104,11 +104,10 @@ class Bearing:
     )
     length_m: float | None = described(
         Quantity(
-            "Length along the mast of the bush, or of a roller.",
+            "Length along the mast of the bush, or of a roller: how much of the mast it presses on.",
             unit="m",
             above=0,
             sane=(3 * _MM, 1.0),
-            when=_ANY,
         ),
         default=None,
     )
