@@ -86,11 +86,8 @@ __all__ = [
     "Stability",
     "State",
     "Station",
-<<<<<<< HEAD
     "Thrust",
-=======
     "TimberUse",
->>>>>>> main
     "Weld",
     "Wind",
     "dynamic_factor_of",

@@ -9,12 +9,8 @@ from .cases import Case, Limits
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
 from .sails import Sail, State
-<<<<<<< HEAD
 from .spar import Mast, Material, Stock
-=======
-from .spar import Bearings, Furling, Mast, Material, Stock
 from .timber import TimberUse
->>>>>>> main
 
 
 @dataclass(frozen=True, kw_only=True)
