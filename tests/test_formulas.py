@@ -69,6 +69,11 @@ from rigcalc.formulas.wind import log_law_speed, power_law_speed, wind_pressure
 # Sample arguments, SI, by name and unit; they lie inside every range of the formulas that take them.
 SAMPLES: dict[str, dict[str, float]] = {
     "1": {
+        "e": 0.004,
+        "mu": 0.2,
+        "nu_1": 0.33,
+        "nu_2": 0.36,
+        "l": 0.09,
         "C_L": 1.1,
         "K_w": 0.4,
         "Sc": 30.0,
@@ -160,6 +165,12 @@ SAMPLES: dict[str, dict[str, float]] = {
         "theta": 0.1,
     },
     "m": {
+        "d_b": 0.008,
+        "D_b": 0.2,
+        "d_p": 0.006,
+        "c": 0.0005,
+        "D_d": 0.15,
+        "D_k": 0.16,
         "D_0": 0.09,
         "f": 0.25,
         "h_e": 6.5,
@@ -237,6 +248,8 @@ SAMPLES: dict[str, dict[str, float]] = {
         "n": 2.4,
     },
     "N/m": {
+        "W": 70000.0,
+        "P": 100000.0,
         "w": 60.0,
         "A_11": 90000000.0,
         "A_12": 8000000.0,
@@ -252,6 +265,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "rho_m": 1150.0,
     },
     "N": {
+        "S": 120.0,
         "EA": 100000000.0,
         "F": 800.0,
         "N": 1500.0,
@@ -264,6 +278,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "B_66": 400.0,
     },
     "N m": {
+        "T_c": 12.0,
         "M": 5000.0,
         "M_p": 4800.0,
         "RM": 5200.0,
@@ -282,6 +297,8 @@ SAMPLES: dict[str, dict[str, float]] = {
         "GJ": 110000.0,
     },
     "Pa": {
+        "E_s": 2900000000.0,
+        "p": 1200000.0,
         "E": 70000000000.0,
         "G": 27000000000.0,
         "f": 240000000.0,
@@ -380,6 +397,7 @@ SAMPLES: dict[str, dict[str, float]] = {
 
 # Where one name and one unit mean different things.
 OVERRIDES: dict[str, dict[str, float]] = {
+    "cloth_tension": {"c": 2.0, "f": 0.2},
     "box_metacentric_radius": {"d": 0.5},  # draught, not bore
     "induced_drag_coefficient": {"A": 9.0},  # of a sail, not of a section
     "leech_tension": {"L": 5.0},

@@ -24,6 +24,8 @@ SUBJECTS = (
     "timber_tubes",
     "laminates",
     "laminate_tubes",
+    "bearings",
+    "furling",
 )
 
 __all__ = [
