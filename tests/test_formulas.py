@@ -397,7 +397,7 @@ SAMPLES: dict[str, dict[str, float]] = {
 
 # Where one name and one unit mean different things.
 OVERRIDES: dict[str, dict[str, float]] = {
-    "cloth_tension": {"c": 2.0, "f": 0.2},
+    "cloth_pull": {"s": 0.1},
     "box_metacentric_radius": {"d": 0.5},  # draught, not bore
     "induced_drag_coefficient": {"A": 9.0},  # of a sail, not of a section
     "leech_tension": {"L": 5.0},

@@ -25,7 +25,11 @@ SUBJECTS = (
     "laminates",
     "laminate_tubes",
     "bearings",
+    "contact",
+    "rings",
+    "thrust",
     "furling",
+    "hull_loads",
 )
 
 __all__ = [

@@ -1,299 +1,295 @@
-"""Bearings of a turning mast: pressure, edges, rollers, friction, thrust, and the tube pressed by them."""
+"""Plain bearings: pressure, edges, wear, friction, and the play between bush and mast.
+
+D is the diameter the mast turns in, L the length of the bush along it, and c the play on the diameter. A bush
+that is thin beside its diameter and backed by something stiff is taken as an elastic layer: each spot gives way
+by itself.
+"""
 
 from __future__ import annotations
+
+from typing import Annotated
 
 import numpy as np
 
 from .record import (
+    Hertz,
     Metre,
-    Metre2,
     MPerS,
     Newton,
+    NewtonM2,
     NewtonMetre,
-    NewtonPerM,
     One,
     Pascal,
-    PascalMPerS,
     Radian,
     Range,
+    Second,
+    Value,
     formula,
 )
 
-_DERIVED = "derived"
-_PIVOTS = (
-    "Tribology in Machine Design, pp. 125-126, read; Khurmi and Gupta, Theory of Machines, Ex. 10.16-10.19"
+NewtonPerM3 = Annotated[Value, "N/m3"]
+PerPascal = Annotated[Value, "1/Pa"]
+Watt = Annotated[Value, "N m/s"]
+PascalMPerS = Annotated[Value, "Pa m/s"]
+Kelvin = Annotated[Value, "K"]
+PerKelvin = Annotated[Value, "1/K"]
+
+_LAYER = "derived: elastic layer on a stiff backing, each spot giving way by itself"
+_CLOSE = "derived: pressure as the cosine round half the circumference"
+_ARCHARD = "Archard; R. O. Wentzell, Machine Design, Ex. 19.2, p. 421, through a public companion notebook"
+
+_SHORT = Range(
+    "L/D",
+    lambda L, D, **_: L / D,
+    0.0,
+    1.5,
+    why="bushes are made 1/2 to 1 1/2 diameters long; a longer one does not bear evenly (The Tribology Handbook, "
+    "A5, read)",
 )
-_HERTZ = "Hertz line contact, half-width 2 sqrt(P' R/(pi E*)), read on line; Boresi and Schmidt, ch. 17"
-_COLLAR = (
-    Range("d/D", lambda D, d, **_: d / D, 0.0, 1.0 - 1e-9, "refuse", "the inside lies inside the outside"),
+_HALF_ANGLE = Range(
+    "psi", lambda psi, **_: psi, 1e-3, np.pi / 2 - 1e-6, "refuse", "contact lies on less than half the bore"
 )
-_ANGLE = Range("alpha", lambda alpha, **_: alpha, 0.0872, 1.5708, why="a slender cone wedges in its seat")
-_THIN_RING = Range("R/t", lambda R, t, **_: R / t, 5.0, np.inf, why="the wall is taken as a thin ring")
+_NU = Range("nu", lambda nu, **_: nu, 0.0, 0.49, "refuse", "a layer that keeps its volume has no modulus")
+_SLOPE = Range(
+    "theta", lambda theta, **_: theta, 1e-9, np.inf, "refuse", "a mast square in its bush has no edge"
+)
 
 
-# --- plain bushes ---------------------------------------------------------------------------------
+# ---------------------------------------------------------------- pressure
 
 
-@formula("p", unit="Pa", source="load over projected area; Crawford, Plastics Engineering, p. 29, read")
+@formula("p", unit="Pa", source="R. J. Crawford, Plastics Engineering, p. 29, read", ranges=(_SHORT,))
 def projected_pressure(F: Newton, L: Metre, D: Metre) -> Pascal:
-    """Pressure of a bush of length L on a journal of diameter D."""
+    """Pressure of a bush on its projected area, which limits in tables are given for."""
     return F / (L * D)
 
 
-@formula(
-    "p_max",
-    unit="Pa",
-    source=f"{_DERIVED}: pressure as the cosine over half the bore; less contact presses harder",
-)
-def cosine_peak_pressure(F: Newton, L: Metre, D: Metre) -> Pascal:
-    """Greatest pressure of a close bush."""
+@formula("p_0", unit="Pa", source=_CLOSE, ranges=(_SHORT,))
+def close_bush_peak_pressure(F: Newton, L: Metre, D: Metre) -> Pascal:
+    """Highest pressure in a bush without play."""
     return 4 * F / (np.pi * L * D)
 
 
-@formula("L_f", unit="m", source=f"{_DERIVED}: rise theta L across the bush against its clearance")
-def edge_free_length(c: Metre, theta: Radian) -> Metre:
-    """Longest bush of diametral clearance c that a mast of slope theta does not touch with both edges."""
+@formula("E_l", unit="Pa", source="derived: layer free to spread sideways in one direction, plane strain")
+def free_layer_modulus(E: Pascal, nu: One) -> Pascal:
+    """Stiffness through the thickness of a bush that can spread along the mast; the softer of two bounds."""
+    return E / (1 - nu**2)
+
+
+@formula("E_l", unit="Pa", source="derived: layer held sideways in both directions", ranges=(_NU,))
+def held_layer_modulus(E: Pascal, nu: One) -> Pascal:
+    """Stiffness through the thickness of a bush that cannot spread; the stiffer of two bounds."""
+    return E * (1 - nu) / ((1 + nu) * (1 - 2 * nu))
+
+
+@formula("k", unit="N/m3", source=_LAYER)
+def bush_foundation(E_l: Pascal, t: Metre) -> NewtonPerM3:
+    """Pressure on a bush of thickness t for each metre that it gives way."""
+    return E_l / t
+
+
+@formula("F", unit="N", source=_LAYER, ranges=(_HALF_ANGLE,))
+def bush_contact_load(psi: Radian, k: NewtonPerM3, L: Metre, D: Metre, c: Metre) -> Newton:
+    """Force under which a mast with play c touches its bush from -psi to psi of the direction it is pressed in."""
+    return k * L * D * c / 4 * (psi / np.cos(psi) - np.sin(psi))
+
+
+@formula("p_0", unit="Pa", source=f"{_LAYER}; 4/pi of the mean at half the bore", ranges=(_HALF_ANGLE,))
+def bush_peak_pressure(F: Newton, L: Metre, D: Metre, psi: Radian) -> Pascal:
+    """Highest pressure in a bush that the mast touches from -psi to psi."""
+    # 1 - cos(psi), kept exact where the contact is narrow
+    return 4 * F * np.sin(psi / 2) ** 2 / (L * D * (psi - np.sin(psi) * np.cos(psi)))
+
+
+@formula("f_T", unit="1", source=f"{_LAYER}; 4/pi at half the bore, 1 at a line", ranges=(_HALF_ANGLE,))
+def bush_friction_factor(psi: Radian) -> One:
+    """Friction torque of a bush touched from -psi to psi, over that of the same force at a line."""
+    return 2 * (np.sin(psi) - psi * np.cos(psi)) / (psi - np.sin(psi) * np.cos(psi))
+
+
+# ---------------------------------------------------------------- edges
+
+
+@formula("L_max", unit="m", source="geometry of a straight shaft across a bore", ranges=(_SLOPE,))
+def longest_free_bush(c: Metre, theta: Radian) -> Metre:
+    """Greatest length of bush that a mast of slope theta crosses without touching both edges."""
     return c / theta
 
 
-@formula("s", unit="m", source=f"{_DERIVED}: rise of a leaning journal across the bush")
-def rise_across_bush(theta: Radian, L: Metre) -> Metre:
-    """How much a journal of slope theta rises over the length of a bush."""
-    return theta * L
-
-
-@formula("E_s", unit="Pa", source=_HERTZ)
-def contact_modulus(E_1: Pascal, nu_1: One, E_2: Pascal, nu_2: One) -> Pascal:
-    """Modulus of two bodies in contact."""
-    return 1 / ((1 - nu_1**2) / E_1 + (1 - nu_2**2) / E_2)
-
-
 @formula(
-    "R",
-    unit="m",
-    source=_HERTZ,
-    ranges=(
-        Range("c/D", lambda D, c: c / D, 1e-9, np.inf, "refuse", "without clearance the fit is all round"),
-    ),
-)
-def seat_radius(D: Metre, c: Metre) -> Metre:
-    """Relative radius of a journal of diameter D in a bore wider by c."""
-    return D * (D + c) / (2 * c)
-
-
-@formula("R", unit="m", source=_HERTZ)
-def roller_radius(d: Metre, D: Metre) -> Metre:
-    """Relative radius of a roller of diameter d on a journal of diameter D."""
-    return d * D / (2 * (d + D))
-
-
-@formula("a", unit="m", source=f"{_HERTZ}; holds while it is far less than the radius")
-def contact_half_width(P: NewtonPerM, R: Metre, E_s: Pascal) -> Metre:
-    """Half the width of a line contact under a line load P."""
-    return 2 * np.sqrt(P * R / (np.pi * E_s))
-
-
-@formula("p_0", unit="Pa", source=_HERTZ)
-def contact_peak_pressure(P: NewtonPerM, R: Metre, E_s: Pascal) -> Pascal:
-    """Greatest pressure of a line contact under a line load P."""
-    return np.sqrt(P * E_s / (np.pi * R))
-
-
-@formula(
-    "pv",
-    unit="Pa m/s",
-    source="Crawford, Plastics Engineering, p. 29, read; Wentzell, Machine Design, Ex. 19.1",
-)
-def pressure_velocity(p: Pascal, v: MPerS) -> PascalMPerS:
-    """Pressure times rubbing speed."""
-    return p * v
-
-
-# --- friction -------------------------------------------------------------------------------------
-
-
-@formula("T_j", unit="N m", source="journal friction; Khurmi and Gupta, Theory of Machines, Ex. 10.15")
-def journal_torque(mu: One, F: Newton, D: Metre) -> NewtonMetre:
-    """Torque to turn a loose journal: the force bears along one line."""
-    return mu * F * D / 2
-
-
-@formula(
-    "T_j", unit="N m", source=f"{_DERIVED}: the normal forces of a cosine pressure add up to 4/pi of the load"
-)
-def close_journal_torque(mu: One, F: Newton, D: Metre) -> NewtonMetre:
-    """Torque to turn a close-fitting journal, which presses round half its bore."""
-    return 4 / np.pi * mu * F * D / 2
-
-
-@formula(
-    "T_r",
-    unit="N m",
-    source=f"{_DERIVED}: each roller is held back at its pin, whose rubbing the mast sees by the ratio of diameters",
-)
-def pinned_roller_torque(mu: One, F: Newton, D: Metre, d: Metre, d_p: Metre) -> NewtonMetre:
-    """Torque to turn a mast on rollers of diameter d that turn on pins of diameter d_p."""
-    return mu * F * (d_p / d) * D / 2
-
-
-@formula("T_r", unit="N m", source="rolling resistance, lever of the force; coefficient from memory")
-def free_roller_torque(f: Metre, F: Newton, D: Metre, d: Metre) -> NewtonMetre:
-    """Torque to turn a mast on rollers that run free between mast and race, rolling lever f."""
-    return f * F * (1 + D / d)
-
-
-# --- thrust ---------------------------------------------------------------------------------------
-
-
-@formula("T_t", unit="N m", source=f"collar, uniform pressure; {_PIVOTS}", ranges=_COLLAR)
-def collar_torque_even_pressure(mu: One, W: Newton, D: Metre, d: Metre) -> NewtonMetre:
-    """Torque of a thrust collar between diameters d and D; a flat pivot has d = 0."""
-    return mu * W * (D**3 - d**3) / (3 * (D**2 - d**2))
-
-
-@formula("T_t", unit="N m", source=f"collar, uniform wear; {_PIVOTS}", ranges=_COLLAR)
-def collar_torque_even_wear(mu: One, W: Newton, D: Metre, d: Metre) -> NewtonMetre:
-    """Torque of a worn-in thrust collar."""
-    return mu * W * (D + d) / 4
-
-
-@formula(
-    "T_t",
-    unit="N m",
-    source=f"cone: the collar's torque over the sine of the half angle; {_PIVOTS}",
-    ranges=(_ANGLE,),
-)
-def cone_torque(T_c: NewtonMetre, alpha: Radian) -> NewtonMetre:
-    """Torque of a conical pivot of half angle alpha whose face seen along the axis would have T_c."""
-    return T_c / np.sin(alpha)
-
-
-@formula(
-    "p_t",
+    "p_e",
     unit="Pa",
-    source="load over the face seen along the axis, which holds for a cone too; Khurmi and Gupta",
-    ranges=_COLLAR,
-)
-def thrust_pressure(W: Newton, D: Metre, d: Metre) -> Pascal:
-    """Even pressure on a thrust face between diameters d and D."""
-    return 4 * W / (np.pi * (D**2 - d**2))
-
-
-@formula(
-    "p_w",
-    unit="Pa",
-    source=f"uniform wear: pressure as 1/r, greatest at the inner edge; {_PIVOTS}",
+    source=_LAYER,
     ranges=(
         Range(
-            "d/D",
-            lambda D, d, **_: d / D,
-            1e-3,
-            1.0 - 1e-9,
+            "k theta L/(2 p_0)",
+            lambda p_0, k, theta, L: k * theta * L / (2 * p_0),
+            0.0,
+            1.0,
             "refuse",
-            "without a hole the pressure has no bound",
+            "one end of the bush lifts off",
         ),
     ),
 )
-def worn_thrust_pressure(W: Newton, D: Metre, d: Metre) -> Pascal:
-    """Greatest pressure on a worn-in thrust face."""
-    return 2 * W / (np.pi * d * (D - d))
+def tilted_edge_pressure(p_0: Pascal, k: NewtonPerM3, theta: Radian, L: Metre) -> Pascal:
+    """Highest pressure at the edge of a close bush touched over its whole length by a mast of slope theta.
 
-
-# --- clearance ------------------------------------------------------------------------------------
-
-
-@formula("dc", unit="m", source=f"{_DERIVED}: a bush held outside grows into its bore by twice its wall")
-def bore_loss_by_strain(t: Metre, e: One, nu: One) -> Metre:
-    """Closing of the bore of a bush of wall t, held outside, by a free strain e; its hoop strain goes inwards too."""
-    return 2 * t * e * (1 + nu) / (1 - nu)
-
-
-@formula("dc", unit="m", source="definition of strain")
-def diameter_growth(D: Metre, e: One) -> Metre:
-    """Growth of a diameter by a strain."""
-    return D * e
-
-
-# --- the tube pressed by a bearing ----------------------------------------------------------------
+    p_0 is the highest pressure were the mast square in the bush.
+    """
+    return p_0 + k * theta * L / 2
 
 
 @formula(
-    "b_e",
+    "p_e",
+    unit="Pa",
+    source=_LAYER,
+    ranges=(
+        Range(
+            "k theta L/(2 p_0)",
+            lambda p_0, k, theta, L: k * theta * L / (2 * p_0),
+            1.0,
+            np.inf,
+            "refuse",
+            "the bush is touched over its whole length",
+        ),
+    ),
+)
+def wedged_edge_pressure(p_0: Pascal, k: NewtonPerM3, theta: Radian, L: Metre) -> Pascal:
+    """Highest pressure at the edge of a close bush that a mast of slope theta touches over part of its length."""
+    return np.sqrt(2 * p_0 * k * theta * L)
+
+
+@formula(
+    "C",
+    unit="N m",
+    source="derived: uniform bury pinned at the step, slope held at c/L by stiff edges",
+    ranges=(
+        Range(
+            "M_p b L/(3 E I c)",
+            lambda M_p, b, EI, c, L: M_p * b * L / (3 * EI * c),
+            1.0,
+            np.inf,
+            "refuse",
+            "the mast crosses the bush without touching both edges",
+        ),
+    ),
+)
+def jammed_bush_couple(M_p: NewtonMetre, b: Metre, EI: NewtonM2, c: Metre, L: Metre) -> NewtonMetre:
+    """Couple of a bush that the mast jams in, from the moment M_p just above it."""
+    return M_p - 3 * EI * c / (L * b)
+
+
+@formula("F_e", unit="N", source="equilibrium of two edges L apart")
+def jammed_edge_force(F: Newton, C: NewtonMetre, L: Metre) -> Newton:
+    """Force at the edge of a jammed bush that works with the side force F; the other takes F less of it."""
+    return F / 2 + C / L
+
+
+# ---------------------------------------------------------------- speed, wear, creep
+
+
+@formula("V", unit="m/s", source="geometry")
+def sliding_speed(D: Metre, n: Hertz) -> MPerS:
+    """Speed at which a mast slides in its bush, at n turns a second."""
+    return np.pi * D * n
+
+
+@formula("PV", unit="Pa m/s", source="definition; R. J. Crawford, Plastics Engineering, p. 29, read")
+def pressure_times_speed(p: Pascal, V: MPerS) -> PascalMPerS:
+    """Product of pressure and sliding speed, which says how warm a bush runs."""
+    return p * V
+
+
+@formula(
+    "L",
     unit="m",
-    source="length of a bearing and 1.56 sqrt(R t): pressure-vessel saddle practice, from memory",
+    source="R. O. Wentzell, Machine Design, Ex. 19.1, p. 417, through a public companion notebook",
 )
-def ring_length(L: Metre, R: Metre, t: Metre) -> Metre:
-    """Length of a tube that bears a ring load spread over L."""
-    return L + 1.56 * np.sqrt(R * t)
+def bush_length_for_pv(F: Newton, n: Hertz, PV: PascalMPerS) -> Metre:
+    """Length of bush that keeps pressure times speed at PV, whatever the diameter."""
+    return np.pi * F * n / PV
+
+
+@formula("h", unit="m", source=f"{_ARCHARD}; the loaded side of a bush that stands still")
+def wear_in_turning(k_w: PerPascal, p: Pascal, D: Metre, turns: One) -> Metre:
+    """Depth worn off a bush by turns of the mast; k_w is the volume worn to the force times the way."""
+    return k_w * p * np.pi * D * turns
+
+
+@formula("t", unit="s", source=_ARCHARD)
+def wear_life(h: Metre, k_w: PerPascal, p: Pascal, V: MPerS) -> Second:
+    """Time of turning that wears a depth h off a bush."""
+    return h / (k_w * p * V)
+
+
+@formula("p", unit="Pa", source="definition of the creep modulus")
+def creep_pressure(E: Pascal, share: One, epsilon: One) -> Pascal:
+    """Pressure that squeezes a bush by a strain epsilon in the long run; share is creep over first modulus."""
+    return share * E * epsilon
+
+
+@formula("h_c", unit="m", source="definition of the creep modulus; the bush free to spread")
+def creep_sinking(p: Pascal, t: Metre, E: Pascal, share: One) -> Metre:
+    """Depth that a mast sinks into a bush of thickness t in the long run."""
+    return p * t / (share * E)
+
+
+# ---------------------------------------------------------------- friction
+
+
+@formula("T", unit="N m", source="Khurmi and Gupta, Theory of Machines, Ex. 10.15, through a public notebook")
+def journal_friction_torque(mu: One, F: Newton, D: Metre) -> NewtonMetre:
+    """Friction torque of a mast pressed against a loose bush, at a line."""
+    return mu * F * D / 2
+
+
+@formula("T", unit="N m", source=_CLOSE)
+def close_journal_friction_torque(mu: One, F: Newton, D: Metre) -> NewtonMetre:
+    """Friction torque of a mast in a bush without play, pressed against half of it."""
+    return 2 * mu * F * D / np.pi
+
+
+@formula("P", unit="N m/s", source="work of a torque")
+def friction_power(T: NewtonMetre, n: Hertz) -> Watt:
+    """Power that a torque takes at n turns a second."""
+    return 2 * np.pi * n * T
+
+
+# ---------------------------------------------------------------- play
+
+
+@formula("epsilon", unit="1", source="definition of thermal expansion")
+def thermal_growth(alpha: PerKelvin, dT: Kelvin) -> One:
+    """Growth of every length with temperature."""
+    return alpha * dT
 
 
 @formula(
-    "sigma_r",
-    unit="Pa",
-    source="two opposite forces: moment W R/pi; Megson, Aircraft Structures, ch. 5, read",
-    ranges=(_THIN_RING,),
+    "epsilon_w",
+    unit="1",
+    source="derived: a thin layer bonded to something that grows by epsilon_h",
+    ranges=(_NU,),
 )
-def opposed_ring_stress(W: NewtonPerM, R: Metre, t: Metre) -> Pascal:
-    """Bending stress round a ring held between two hard points."""
-    return 6 * W * R / (np.pi * t**2)
+def held_wall_growth(epsilon_b: One, epsilon_h: One, nu: One) -> One:
+    """Growth in thickness of a bush that would grow by epsilon_b if its housing let it."""
+    return epsilon_b + 2 * nu / (1 - nu) * (epsilon_b - epsilon_h)
+
+
+@formula("dc", unit="m", source="geometry of a bush held outside: what grows, grows inwards")
+def held_bush_play_change(D: Metre, t: Metre, epsilon_h: One, epsilon_w: One, epsilon_s: One) -> Metre:
+    """Play gained on the diameter by a bush held in its housing; h housing, w wall of the bush, s mast."""
+    return (D + 2 * t) * epsilon_h - 2 * t * epsilon_w - D * epsilon_s
+
+
+@formula("dc", unit="m", source="geometry of a ring that nothing holds: its bore grows with it")
+def free_bush_play_change(D: Metre, epsilon_b: One, epsilon_s: One) -> Metre:
+    """Play gained on the diameter by a bush loose in its housing; b bush, s mast."""
+    return D * (epsilon_b - epsilon_s)
 
 
 @formula(
-    "sigma_r",
-    unit="Pa",
-    source="one force against the shear flow of the beam: moment 3 W R/(4 pi); derived",
-    ranges=(_THIN_RING,),
+    "dc", unit="m", source="geometry: a part of the interference goes into the bore; 0.8 to 1, from memory"
 )
-def chock_ring_stress(W: NewtonPerM, R: Metre, t: Metre) -> Pascal:
-    """Bending stress round a tube pressed by a single chock or roller."""
-    return 6 * (3 / (4 * np.pi)) * W * R / t**2
-
-
-@formula(
-    "sigma_r",
-    unit="Pa",
-    source="cosine pressure on half the tube against the shear flow: moment 0.047 W R; derived",
-    ranges=(_THIN_RING,),
-)
-def collar_ring_stress(W: NewtonPerM, R: Metre, t: Metre) -> Pascal:
-    """Bending stress round a tube in a close collar."""
-    return 6 * 0.047 * W * R / t**2
-
-
-# --- what the hull holds it with ------------------------------------------------------------------
-
-
-@formula(
-    "V_b",
-    unit="N",
-    source="bolt group: force shared alike, couple by arm; any text of machine design, from memory",
-)
-def bolt_shear(F: Newton, M: NewtonMetre, n: One, D_b: Metre) -> Newton:
-    """Greatest shear of a bolt in a circle of n, of diameter D_b, under a force and a couple in its plane."""
-    return F / n + 2 * M / (n * D_b)
-
-
-@formula(
-    "N_b",
-    unit="N",
-    source="bolts round a circle under an overturning couple, second moment n D_b^2/8; derived",
-)
-def bolt_tension(M: NewtonMetre, n: One, D_b: Metre) -> Newton:
-    """Greatest tension of a bolt in a circle under an overturning couple; prying left out."""
-    return 4 * M / (n * D_b)
-
-
-@formula("A_b", unit="m2", source="geometry: shank, no thread in the shear plane")
-def bolt_area(d_b: Metre) -> Metre2:
-    """Area of a bolt's shank."""
-    return np.pi * d_b**2 / 4
-
-
-@formula(
-    "p_d",
-    unit="Pa",
-    source="force over area and couple over section modulus of a pad; derived, contact all over",
-)
-def pad_peak_pressure(N: Newton, M: NewtonMetre, a: Metre, b: Metre) -> Pascal:
-    """Greatest pressure under a pad of length a and width b, under a force and a couple along a."""
-    return N / (a * b) + 6 * M / (a**2 * b)
+def pressed_bore_loss(i: Metre, share: One) -> Metre:
+    """Play lost on the diameter when a bush i too large is pressed in."""
+    return share * i

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import asdict
 from typing import Any
 
+from ..bearings import TurningResult
 from ..limits import Check
 from ..verdict import CheckResult
 
@@ -37,6 +39,7 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
         "cases": [{**vars(case), "notes": list(case.notes)} for case in result.cases],
         "load_paths": [{**vars(p), "utilisation": _finite(p.utilisation)} for p in result.load_paths],
         "post": [dict(vars(p)) for p in result.post],
+        "bearings": None if result.turning is None else turning_dict(result.turning),
         "checks": [_check(check) for check in result.checks],
     }
     if stations:
@@ -47,6 +50,11 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
 def as_json(result: CheckResult, *, stations: bool = False) -> str:
     """Return a result as JSON text; the same input gives the same bytes."""
     return json.dumps(as_dict(result, stations=stations), indent=2, allow_nan=False) + "\n"
+
+
+def turning_dict(turning: TurningResult) -> dict[str, Any]:
+    """Return what the mast stands and turns in as plain dicts and lists."""
+    return asdict(turning)
 
 
 def _check(check: Check) -> dict[str, Any]:

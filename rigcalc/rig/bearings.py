@@ -104,7 +104,7 @@ class Bearing:
     )
     length_m: float | None = described(
         Quantity(
-            "Length along the mast of the bush, or of a roller: how much of the mast it presses on.",
+            "Length along the mast of the bush, its parallel part, or of a roller: how much of the mast it presses on.",
             unit="m",
             above=0,
             sane=(3 * _MM, 1.0),
@@ -145,18 +145,17 @@ class Bearing:
         ),
         default="fixed",
     )
-    fit: str = described(
+    fit: str | None = described(
         Choice(
-            "How the tube is pressed by it.",
+            "How the tube is pressed by it: a plain bush as a collar, rollers as chocks when not given.",
             options={
                 "collar": "a close bush round half the tube",
                 "chock": "a pad or a roller on one side, the tube held by itself",
                 "opposed": "between two hard points",
             },
             when=_ANY,
-            default_from="judgement: a bush with little play wraps round the tube; rollers press at lines",
         ),
-        default="collar",
+        default=None,
     )
     standing_pressure_Pa: float | None = described(
         Quantity(
@@ -245,6 +244,25 @@ class Bearings:
             default_from="judgement: dark deck in the sun",
         ),
         default=60.0,
+    )
+    lasting_share: float = described(
+        Quantity(
+            "Share of the greatest force that stands for weeks, which a bush creeps under.",
+            at_least=0,
+            at_most=1,
+            default_from="judgement: the mean of a long passage against the worst gust",
+        ),
+        default=0.2,
+    )
+    lines_down_N: float = described(
+        Quantity(
+            "Pull of halyards and downhauls that are led down to the deck, which presses the mast into its step.",
+            unit="N",
+            at_least=0,
+            sane=(0, 1e5),
+            default_from="lines made fast on the mast itself",
+        ),
+        default=0.0,
     )
     hold_down_N: float | None = described(
         Quantity(

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ...errors import Problem
 from ..loose import Loose
+from .bearings import bearing_rules
 from .boat import boat_rules
 from .cases import case_rules
 from .mast import mast_rules, material_rules
@@ -26,6 +27,7 @@ def disagreements(rig: Loose) -> list[Problem]:
     if rig.has("mast"):
         found += mast_rules(rig.mast, rig.get("materials", ()))
         found += timber_rules(rig)
+    found += bearing_rules(rig)
     if rig.has("sails"):
         found += sail_rules(rig.sails, rig.get("mast"), rig.get("boat"))
     if rig.has("states", "sails"):
