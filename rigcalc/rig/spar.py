@@ -42,14 +42,14 @@ class Station:
             "Diameter of the mandrel under a laminate, in place of the outside diameter.",
             unit="m",
             above=0,
-            sane=(10 * _MM, 0.8),
-            absent="laminates are not worked out by this version; take the key out",
+            sane=(5 * _MM, 0.8),
         ),
         default=None,
     )
     wall_m: float | None = described(
         Quantity(
-            "Wall thickness, at the thinnest place; none makes the mast solid.",
+            "Wall thickness, at the thinnest place; none makes the mast solid. That of a laminate follows from its "
+            "plies.",
             unit="m",
             above=0,
             sane=(0.5 * _MM, 60 * _MM),
@@ -189,7 +189,7 @@ class Mast:
         default=None,
     )
     material: str = described(
-        Text("A name from `rigcalc materials`, or one of your own [[material]] tables.")
+        Text("A name from `rigcalc materials`, or one of your own [[material]] or [[laminate]] tables.")
     )
     stations: tuple[Station, ...] = described(Tables("Sizes from heel to tip.", of=Station, least=2))
     fittings_mass_kg: float = described(
@@ -242,12 +242,7 @@ class Mast:
     )
     sleeve: tuple[Sleeve, ...] = described(Tables("Tubes inside or over a stretch.", of=Sleeve), default=())
     sheath: tuple[Sheath, ...] = described(
-        Tables(
-            "Laminate over or inside a stretch.",
-            of=Sheath,
-            absent="laminates are not worked out by this version; take the table out",
-        ),
-        default=(),
+        Tables("Laminate over or inside a stretch, bonded to it.", of=Sheath), default=()
     )
     plug: tuple[Plug, ...] = described(
         Tables(

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from ..loads import CaseLoad
 from ..materials import metal_rows
+from ..materials.laminates import LayUp, lay_up
 from ..rig import UNEVEN, Mast, Rig
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
@@ -145,14 +146,20 @@ def _turned(across: Floats, turn_rad: Floats) -> Floats:
 def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast = rig.mast
-    own = [mast.bury_m, fittings_height(mast), *section_kinks(mast)]
+    lay_ups = lay_ups_of(rig)
+    own = [mast.bury_m, fittings_height(mast), *section_kinks(mast, lay_ups)]
     mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
 
     def make(name: str, piece: Piece) -> MadeOf:
         rows = metal_rows(name, thinnest_m=piece.thinnest_m, thickest_m=piece.thickest_m, own=rig.materials)
         return Metals(rows)
 
-    return sections_of(mast, mesh, make)
+    return sections_of(mast, mesh, make, lay_ups)
+
+
+def lay_ups_of(rig: Rig) -> dict[str, LayUp]:
+    """Return the laminates of a rig by name."""
+    return {laminate.name: lay_up(laminate) for laminate in rig.laminates}
 
 
 def fittings_height(mast: Mast) -> float:

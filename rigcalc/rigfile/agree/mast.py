@@ -8,6 +8,7 @@ from itertools import pairwise
 from ...errors import Problem
 from ...materials import MaterialError, metal_rows
 from ..loose import Loose
+from .laid import is_laid, laid_mast_rules, sheath_rules
 from .say import HAIR, mm, unique
 from .stations import station_rules
 
@@ -54,7 +55,7 @@ def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
                 )
 
 
-def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = ()) -> Iterator[Problem]:
     """Yield what is wrong with the mast and what stands on it."""
     if mast.has("length_m", "bury_m") and mast.bury_m >= mast.length_m:
         yield Problem(
@@ -67,8 +68,11 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         yield from _heights(mast)
     if mast.has("shape"):
         yield from _round_only(mast)
+    yield from sheath_rules(mast, laminates)
     stations = mast.get("stations", ())
-    if (
+    if is_laid(mast, laminates):
+        yield from laid_mast_rules(mast, laminates)
+    elif (
         stations
         and all(s.has("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m") for s in stations)
         and mast.has("length_m", "material", "shape", "wall_loss_m")
