@@ -95,6 +95,9 @@ def _parser() -> argparse.ArgumentParser:
     check.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
     check.add_argument("--json", action="store_true", help="print the result as JSON")
     check.add_argument("--stations", action="store_true", help="with --json, add the values along the mast")
+    check.add_argument(
+        "--limits", action="store_true", help="print every check in full, with formula and cure"
+    )
     check.add_argument("--case", metavar="NAME", help="run this case only")
     check.add_argument(
         "--units",
@@ -135,17 +138,21 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _check(options: argparse.Namespace) -> int:
-    from .reports import as_json, screen
+    from .reports import as_json, limits_screen, screen
     from .verdict import NoSuchCaseError, check
 
     if options.stations and not options.json:
         return _bad("--stations goes with --json")
+    if options.limits and options.json:
+        return _bad("--limits is of the text answer; --json has every check in full")
     try:
         result = check(_rig(options.file), case=options.case)
     except NoSuchCaseError as error:
         return _bad(f"--case {error}: there is no such case; leave --case out to see them all")
     if options.json:
         sys.stdout.write(as_json(result, stations=options.stations))
+    elif options.limits:
+        sys.stdout.write(limits_screen(result, shown_in=options.units))
     else:
         sys.stdout.write(screen(result, shown_in=options.units, colour=_takes_colour(sys.stdout)))
     return PASSED if result.passed else FAILED

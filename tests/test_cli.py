@@ -213,6 +213,7 @@ KEYS = {
     "mast",
     "cases",
     "load_paths",
+    "post",
     "checks",
 }
 

@@ -31,36 +31,43 @@ class Pressed:
     Parameters
     ----------
     where : ndarray of bool, shape (n, points)
-        Points in a bearing, where the layer is outermost.
+        Points in a bearing that presses on the layer.
     force_N : ndarray, shape (cases, n, points)
         Force of the bearing; zero elsewhere.
-    length_m : ndarray, shape (n, points)
-        Length of the bearing; 1 m elsewhere.
+    across_m, length_m : ndarray, shape (n, points)
+        Diameter that the bearing presses on, and its length; 1 m elsewhere.
     """
 
     where: NDArray[np.bool_]
     force_N: Floats
+    across_m: Floats
     length_m: Floats
 
 
 def pressed_at(rig: Rig, skin: Skin, internal: Internal) -> Pressed:
     """Return the forces of partners and step on a layer, with the lengths they are spread over."""
     shape = skin.here.shape
-    where, force, length = np.zeros(shape, dtype=bool), np.zeros(internal.axial_N.shape), np.ones(shape)
+    where, force = np.zeros(shape, dtype=bool), np.zeros(internal.axial_N.shape)
+    length, across = np.ones(shape), np.ones(shape)
     shear, edge = internal.shear_N, skin.sections.mesh.edge_index(rig.mast.bury_m)
     jump = np.hypot(*(shear[..., edge, 0] - shear[..., edge - 1, -1]))
-    outermost = skin.here & (skin.layer.outer_m >= skin.sections.outer_m * (1 - 1e-9))
+    if rig.mast.post is None:
+        pressed, size = skin.layer.outer_m >= skin.sections.outer_m * (1 - 1e-9), skin.layer.outer_m
+    else:
+        # on a post both bearings press from inside
+        pressed, size = np.full(shape, not skin.is_sheath), skin.layer.inner_m
     places: tuple[tuple[Bearing, Place, Floats], ...] = (
         (rig.bearings.partners, (edge - 1, -1), jump),
         (rig.bearings.partners, (edge, 0), jump),
         (rig.bearings.step, (0, 0), np.hypot(*shear[..., 0, 0])),
     )
     for bearing, at, pull in places:
-        where[at] = outermost[at]
+        where[at] = pressed[at] and skin.here[at]
         force[(slice(None), *at)] = pull
-        outer = float(skin.layer.outer_m[at])
-        length[at] = BEARING_SHARE * outer if bearing.length_m is None else bearing.length_m
-    return Pressed(where, np.where(where, force, 0.0), np.where(where, length, 1.0))
+        across[at] = size[at]
+        length[at] = BEARING_SHARE * size[at] if bearing.length_m is None else bearing.length_m
+    length, across = (np.where(where, of, 1.0) for of in (length, across))
+    return Pressed(where, np.where(where, force, 0.0), across, length)
 
 
 def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -> Iterator[Limit]:
@@ -81,7 +88,7 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
     if not np.any(under.where):
         return
     lay_up, name = skin.laid.lay_up, skin.layer.name
-    size: dict[str, Any] = {"F": under.force_N, "D": np.where(under.where, skin.layer.outer_m, 1.0), "w": under.length_m}
+    size: dict[str, Any] = {"F": under.force_N, "D": under.across_m, "w": under.length_m}
 
     def longer(used: float, at: Place) -> str:
         return (

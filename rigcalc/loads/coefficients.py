@@ -1,4 +1,4 @@
-"""Lift and drag of sails by apparent wind angle, and drag of the bare spar by Reynolds number."""
+"""Lift and drag of sails by apparent wind angle, and drag of the bare spar by shape and Reynolds number."""
 
 from __future__ import annotations
 
@@ -12,9 +12,17 @@ from numpy.typing import NDArray
 
 from ..formulas import Working
 from ..formulas.sails import driving_coefficient, heeling_coefficient, induced_drag_coefficient
+from ..rig import Mast
 
 Floats = NDArray[np.float64]
 
+BOX_DRAG = 2.2
+"""The greatest of 2.2, 2.0 and 1.4 for rectangles of 2, 1 and 0.5 times as deep as broad, read in a public
+program of tower loads which does not say which side faces the wind."""
+PLATE_DRAG = 2.0
+"""Flat plate across the flow, long: from memory."""
+POLYGON_DRAG = ((6, 1.6), (8, 1.45), (10, 1.3), (32, 1.3))
+"""Regular polygons by number of sides, EN 1991-1-4 Table 7.11: from memory."""
 EFFECTIVE_HEIGHT = 1.1
 """Effective over real height of the rig, close-hauled: read in two public sailing models."""
 
@@ -78,6 +86,33 @@ def cylinder_drag(reynolds: float, *, crisis: bool) -> float:
     at, drag = _cylinder()
     value = float(np.interp(np.log(max(reynolds, 1e-9)), np.log(at), drag))
     return value if crisis else max(value, float(np.max(drag[at >= 2e4])))
+
+
+def spar_drag(mast: Mast, reynolds: float, *, crisis: bool) -> float:
+    """Return the drag coefficient of a spar on its larger outside size, turned the worst way.
+
+    An ellipse is taken between a cylinder and a plate by its axes, which is a judgement: at 2:1 it gives 1.6.
+    A box or an ellipse that lies edge on to the wind has less: no credit is taken.
+
+    Parameters
+    ----------
+    mast : Mast
+        For its shape.
+    reynolds : float
+        Reynolds number on that size; only rounds go by it.
+    crisis : bool
+        As for `cylinder_drag`; flats and edges have no drag crisis.
+    """
+    if mast.shape == "box":
+        return BOX_DRAG
+    if mast.shape == "staves" and mast.outside == "flat":
+        sides, drag = np.array(POLYGON_DRAG).T
+        return float(np.interp(mast.sides, sides, drag))
+    if mast.shape == "ellipse":
+        slim = min(min(s.sizes_m) / max(s.sizes_m) for s in mast.stations)
+        if slim < 1.0:
+            return PLATE_DRAG - (PLATE_DRAG - cylinder_drag(reynolds, crisis=False)) * slim
+    return cylinder_drag(reynolds, crisis=crisis)
 
 
 @cache

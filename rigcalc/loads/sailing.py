@@ -11,7 +11,7 @@ from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
 from ..rig import Case, Rig, dynamic_factor_of
 from .case import CaseLoad, cloth_on_mast, force_direction, winds
-from .coefficients import SailForce, cylinder_drag, sail_force
+from .coefficients import SailForce, sail_force, spar_drag
 from .line import Applied
 from .paths import sail_line, unit_load
 from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
@@ -218,6 +218,6 @@ def _spar_about_sails(
 ) -> Applied:
     """Drag of the spar, and of what is rolled on it, above and below the sails that are set."""
     covered = [(float(s.corners[:, 1].min()), float(s.corners[:, 1].max())) for s in sails if s.share > 0.0]
-    drag = cylinder_drag(1e5, crisis=False)
+    drag = spar_drag(rig.mast, 1e5, crisis=False)
     lines = exposed(rig, rolled_line(rig, sails), wind, covered)
     return Applied(tuple(line.scaled(drag).along(*downwind) for line in lines))

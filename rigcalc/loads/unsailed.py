@@ -8,10 +8,10 @@ from ..formulas import Working
 from ..formulas.motion import swing_acceleration
 from ..formulas.stability import roll_period
 from ..formulas.wind import drag_per_length, reynolds_number, wind_pressure
-from ..rig import Case, Rig, dynamic_factor_of
+from ..rig import UNEVEN, Case, Rig, dynamic_factor_of
 from ..units import STANDARD_GRAVITY_M_S2
 from .case import CaseLoad, cloth_on_mast, force_direction, winds
-from .coefficients import cylinder_drag
+from .coefficients import spar_drag
 from .line import Applied, LineLoad, PointLoad, from_curve
 from .righting import metacentric_height, roll_gyration
 from .sailing import is_on_this_mast
@@ -22,7 +22,6 @@ from .wind import WindAtMast
 DRAG_CRISIS_REYNOLDS = 2.0e5
 ROLL_PERIOD_S = 2.5
 SEA_WATER_KG_M3 = 1025.0
-WATER_DRAG_COEFFICIENT = 1.2
 
 
 def sails_taken_in(rig: Rig) -> tuple[SetSail, ...]:
@@ -42,7 +41,7 @@ def bare(rig: Rig, case: Case, working: Working) -> CaseLoad:
     widest = _widest(outside)
     reynolds = float(working.use(reynolds_number, v=gust, D=widest, nu=rig.wind.air_viscosity_m2_s))
     crisis = case.drag_crisis == "table"
-    coefficient = case.force_coefficient or cylinder_drag(reynolds, crisis=crisis)
+    coefficient = case.force_coefficient or spar_drag(rig.mast, reynolds, crisis=crisis)
     reference = np.array(rig.boat.waterline_m + rig.wind.reference_height_m)
     extra = dynamic_factor_of(case)
     pressure = float(wind.pressure_Pa(gust, reference, working)) * extra
@@ -53,7 +52,14 @@ def bare(rig: Rig, case: Case, working: Working) -> CaseLoad:
         notes.append(
             f"with {' and '.join(s.sail.name for s in rolls)} rolled on it, up to {widest * 1e3:.0f} mm thick"
         )
-    if case.force_coefficient is None and not crisis and reynolds > DRAG_CRISIS_REYNOLDS:
+    if case.force_coefficient is None and rig.mast.shape in UNEVEN:
+        notes.append("the mast is taken across the wind, whichever way it is turned")
+    if (
+        case.force_coefficient is None
+        and rig.mast.shape == "round"
+        and not crisis
+        and reynolds > DRAG_CRISIS_REYNOLDS
+    ):
         notes.append(
             f"Reynolds number {reynolds:.2g} lies in or past the drag crisis of a smooth cylinder; no credit is taken"
         )
@@ -123,7 +129,9 @@ def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
     else:
         tip, wet, speed = rig.mast.length_m, case.wet_length_m, case.tip_speed_m_s
         about = rig.boat.waterline_m
-        at_tip = float(working.use(wind_pressure, rho=SEA_WATER_KG_M3, v=speed)) * WATER_DRAG_COEFFICIENT
+        # the coefficient of the water is that of air before the drag crisis
+        coefficient = spar_drag(rig.mast, 1e5, crisis=False)
+        at_tip = float(working.use(wind_pressure, rho=SEA_WATER_KG_M3, v=speed)) * coefficient
         drag = at_tip / (tip - about) ** 2 * dynamic_factor_of(case)
         # as the boat rights herself she draws the mast up through the water: drag and weight pull alike
         wide = rolled_line(rig, rolls).between(tip - wet, tip)
@@ -133,8 +141,9 @@ def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
         if case.sealed == "yes":
             # going in, buoyancy works with the drag and weight against them; drawn out, the other way
             # round. Which is worse hangs on the mast: taking all three together is the safe side
-            lift = SEA_WATER_KG_M3 * STANDARD_GRAVITY_M_S2 * np.pi / 4
-            spar = size = diameter_line(rig.mast).between(tip - wet, tip)
+            filled = 1.0 if rig.mast.shape in ("box", "staves") else np.pi / 4
+            lift = SEA_WATER_KG_M3 * STANDARD_GRAVITY_M_S2 * filled
+            spar = size = diameter_line(rig).between(tip - wet, tip)
             lines += (
                 LineLoad(
                     spar.breaks_m,

@@ -36,6 +36,7 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
         },
         "cases": [{**vars(case), "notes": list(case.notes)} for case in result.cases],
         "load_paths": [{**vars(p), "utilisation": _finite(p.utilisation)} for p in result.load_paths],
+        "post": [dict(vars(p)) for p in result.post],
         "checks": [_check(check) for check in result.checks],
     }
     if stations:

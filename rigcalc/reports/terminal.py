@@ -83,7 +83,8 @@ def _count(n: int, noun: str) -> str:
 def _said(check: Check, shown_in: Units) -> str:
     """Put one check in words."""
     where = f" of the {check.layer}" if check.layer else ""
-    place = f"{check.id}{where} at z = {check.height_m:.2f} m in '{check.case}'"
+    turned = "" if check.turn_deg is None else f", turned {check.turn_deg:.0f} deg,"
+    place = f"{check.id}{where} at z = {check.height_m:.2f} m{turned} in '{check.case}'"
     if check.utilisation == float("inf"):
         return f"{place}: no answer was found, which never passes."
     demand, capacity = (
@@ -163,6 +164,19 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
         f"{amount(cost.moment_30_loss_N_m, 'N m', shown_in)} of righting moment at 30 deg, or "
         f"{amount(cost.ballast_kg, 'kg', shown_in)} of ballast."
     )
+    if result.post:
+        worst = max(result.post, key=lambda p: p.top_force_N)
+        socket = (
+            "clamped at its foot"
+            if worst.socket_top_force_N is None or worst.socket_foot_force_N is None
+            else f"held by {amount(worst.socket_top_force_N, 'N', shown_in)} at the top of its socket and "
+            f"{amount(worst.socket_foot_force_N, 'N', shown_in)} at its bottom"
+        )
+        yield (
+            f"Post: up to {amount(worst.top_force_N, 'N', shown_in)} on its top, in {worst.case!r}; moment at "
+            f"the foot {amount(worst.foot_moment_N_m, 'N m', shown_in)}, top moved "
+            f"{worst.top_deflection_m * 1e3:.1f} mm; {socket}."
+        )
     winds = "; ".join(_shedding(s) for s in m.vortex_shedding)
     yield (
         f"Left in the wind it may sway and hum: {winds}. At a mooring wrap a line round it in a spiral, strap it, or "

@@ -31,7 +31,20 @@ from .sails import (
     State,
     load_path_of,
 )
-from .spar import UNEVEN, Bearing, Bearings, Mast, Material, Opening, Plug, Sheath, Sleeve, Station, Weld
+from .spar import (
+    UNEVEN,
+    Bearing,
+    Bearings,
+    Mast,
+    Material,
+    Opening,
+    Plug,
+    Post,
+    Sheath,
+    Sleeve,
+    Station,
+    Weld,
+)
 
 __all__ = [
     "AERODYNAMIC",
@@ -70,6 +83,7 @@ __all__ = [
     "Plies",
     "Plug",
     "PointLoad",
+    "Post",
     "Rig",
     "Sail",
     "Sheath",

@@ -57,6 +57,12 @@ class Station:
         default=None,
     )
 
+    @property
+    def sizes_m(self) -> tuple[float, float]:
+        """Outside size fore and aft, and from side to side."""
+        assert self.diameter_m is not None
+        return self.diameter_m, self.diameter_m if self.breadth_m is None else self.breadth_m
+
 
 @dataclass(frozen=True, kw_only=True)
 class Sleeve:
@@ -122,6 +128,47 @@ class Weld:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Post:
+    """A fixed post inside the mast, from its foot at the heel bearing to its top at the upper one."""
+
+    diameter_m: float = described(
+        Quantity("Outside diameter at the foot.", unit="m", above=0, sane=(10 * _MM, 0.6))
+    )
+    top_diameter_m: float | None = described(
+        Quantity(
+            "Outside diameter at the top; as at the foot when not given.",
+            unit="m",
+            above=0,
+            sane=(10 * _MM, 0.6),
+        ),
+        default=None,
+    )
+    wall_m: float | None = described(
+        Quantity("Wall thickness; none makes it solid.", unit="m", above=0, sane=(0.5 * _MM, 60 * _MM)),
+        default=None,
+    )
+    material: str | None = described(Text("Its material; the mast's own when not given."), default=None)
+    socket_m: float | None = described(
+        Quantity(
+            "Depth of the socket below the heel bearing that holds the post at its two ends; clamped at the heel "
+            "bearing when not given.",
+            unit="m",
+            above=0,
+            sane=(0.05, 3),
+        ),
+        default=None,
+    )
+    thrust_on: str = described(
+        Choice(
+            "Where the weight of the mast comes down.",
+            options={"foot": "at the foot, past the post", "top": "on the top of the post"},
+            default_from="a collar at the heel of the tube",
+        ),
+        default="foot",
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
 class Mast:
     """The spar, from its heel bearing (z = 0) to its tip (z = length)."""
 
@@ -140,13 +187,20 @@ class Mast:
     support: str = described(
         Choice(
             "How it stands.",
-            options={"through-deck": "heel in a step, held by partners at the deck"},
-            refused={
-                "post": "a tube turning on a fixed post is not worked out by this version; the forces at its two "
-                "bearings are those of a through-deck mast of the same bury"
+            options={
+                "through-deck": "heel in a step, held by partners at the deck",
+                "post": "a tube that turns on a fixed post: one bearing at the post's foot, one at its top",
             },
         ),
         default="through-deck",
+    )
+    post: Post | None = described(
+        Table(
+            "The post, whose top is the upper bearing: its height above the heel bearing is the bury.",
+            of=Post,
+            when=(lambda t: t.support == "post", 'support = "post"'),
+        ),
+        default=None,
     )
     shape: str = described(
         Choice(

@@ -2,6 +2,7 @@
 
 from .assumptions import WORKED_OUT, NoSuchCaseError, cases_of
 from .cautions import CAUTIONS, NOT_CHECKED
+from .evaluate import Run, evaluate, evaluate_loads, formulas_have_values
 from .model import build_model
 from .result import (
     Assumption,
@@ -9,11 +10,12 @@ from .result import (
     CheckResult,
     MastResult,
     PathResult,
+    PostResult,
     Shedding,
     StabilityCost,
     Stations,
 )
-from .run import Run, check, evaluate, evaluate_loads, formulas_have_values
+from .run import check
 from .spar import mast_result
 
 __all__ = [
@@ -26,6 +28,7 @@ __all__ = [
     "MastResult",
     "NoSuchCaseError",
     "PathResult",
+    "PostResult",
     "Run",
     "Shedding",
     "StabilityCost",

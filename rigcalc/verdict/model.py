@@ -13,15 +13,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..loads import CaseLoad
-from ..materials import metal_rows
-from ..materials.laminates import LayUp, lay_up
+from ..materials.laminates import lay_ups_of
 from ..rig import UNEVEN, Mast, Rig
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
-from ..structure.made_of import MadeOf, Metals, Piece
 from ..structure.mesh import Mesh, make_mesh
 from ..structure.sections import Sections, section_kinks, sections_of
 from ..units import STANDARD_GRAVITY_M_S2
+from .made import maker
+from .post import PostModel
 
 Floats = NDArray[np.float64]
 
@@ -150,16 +150,7 @@ def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
     own = [mast.bury_m, fittings_height(mast), *section_kinks(mast, lay_ups)]
     mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
 
-    def make(name: str, piece: Piece) -> MadeOf:
-        rows = metal_rows(name, thinnest_m=piece.thinnest_m, thickest_m=piece.thickest_m, own=rig.materials)
-        return Metals(rows)
-
-    return sections_of(mast, mesh, make, lay_ups)
-
-
-def lay_ups_of(rig: Rig) -> dict[str, LayUp]:
-    """Return the laminates of a rig by name."""
-    return {laminate.name: lay_up(laminate) for laminate in rig.laminates}
+    return sections_of(mast, mesh, maker(rig), lay_ups)
 
 
 def fittings_height(mast: Mast) -> float:
@@ -167,8 +158,18 @@ def fittings_height(mast: Mast) -> float:
     return mast.length_m if mast.fittings_height_m is None else mast.fittings_height_m
 
 
-def build_model(rig: Rig, loads: Sequence[CaseLoad]) -> Model:
-    """Return the mast and its cases on a mesh that has every kink of either."""
+def build_model(rig: Rig, loads: Sequence[CaseLoad], post: PostModel | None = None) -> Model:
+    """Return the mast and its cases on a mesh that has every kink of either.
+
+    Parameters
+    ----------
+    rig : Rig
+        Boat, sails and mast.
+    loads : sequence of CaseLoad
+        The cases.
+    post : PostModel, optional
+        What the mast turns on; it gives way under the upper bearing.
+    """
     mast = rig.mast
     sections = build_sections(rig, [z for load in loads for z in load.kinks_m])
     mesh = sections.mesh
@@ -194,7 +195,7 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad]) -> Model:
         Supports(
             mast.bury_m,
             _or_rigid(rig.bearings.step.stiffness_N_m),
-            _or_rigid(rig.bearings.partners.stiffness_N_m),
+            _upper_stiffness(rig, post),
         ),
         fittings,
         line,
@@ -249,6 +250,14 @@ def _add_weight(line: Floats, point: Floats, load: CaseLoad, sections: Sections,
         point[i] += (
             load.weight_factor * fittings_kg * (pull[i] + swing[i] * (mesh.edges_m - load.swing_about_m))
         )
+
+
+def _upper_stiffness(rig: Rig, post: PostModel | None) -> float:
+    """Stiffness of the upper bearing and of the post under it, one on the other."""
+    give = 1 / _or_rigid(rig.bearings.partners.stiffness_N_m)
+    if post is not None:
+        give += post.give_m_N
+    return 1 / give if give > 0.0 else float("inf")
 
 
 def _or_rigid(stiffness_N_m: float | None) -> float:

@@ -142,6 +142,33 @@ class CaseResult:
 
 
 @dataclass(frozen=True)
+class PostResult:
+    """What one case does to the post that the mast turns on.
+
+    Parameters
+    ----------
+    top_force_N, top_side_N, top_forward_N : float
+        Force of the mast on the top of the post, on the straight mast.
+    foot_moment_N_m : float
+        Moment at its foot: that of all loads above.
+    top_deflection_m, top_slope_rad : float
+        How far the top moves and leans.
+    socket_top_force_N, socket_foot_force_N : float or None
+        Forces at both ends of the socket; None where the foot is clamped.
+    """
+
+    case: str
+    top_force_N: float
+    top_side_N: float
+    top_forward_N: float
+    foot_moment_N_m: float
+    top_deflection_m: float
+    top_slope_rad: float
+    socket_top_force_N: float | None
+    socket_foot_force_N: float | None
+
+
+@dataclass(frozen=True)
 class Stations:
     """Values along the mast; a height that stands twice is a jump. Case arrays are (cases, heights)."""
 
@@ -174,6 +201,7 @@ class CheckResult:
     mast: MastResult
     cases: tuple[CaseResult, ...]
     load_paths: tuple[PathResult, ...]
+    post: tuple[PostResult, ...]
     checks: tuple[Check, ...]
     stations: Stations
 

@@ -29,6 +29,8 @@ class Solved:
         Positions on the bent mast.
     bent_moment_N_m : ndarray, shape (2, cases, n, points)
         Moments on the bent mast.
+    bent_partners_N : ndarray, shape (2, cases)
+        Force of the upper bearing of the bent mast, positive against the load.
     settled : ndarray of bool, shape (cases,)
         Whether the bent mast found its equilibrium.
     axial_factor : ndarray, shape (cases,)
@@ -39,6 +41,7 @@ class Solved:
     small: BeamResult
     bent_m: Floats
     bent_moment_N_m: Floats
+    bent_partners_N: Floats
     settled: NDArray[np.bool_]
     axial_factor: Floats
 
@@ -62,6 +65,7 @@ def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
         small,
         together([p.bent_m for p in parts], 1),
         together([p.bent_moment_N_m for p in parts], 1),
+        together([p.bent_partners_N for p in parts], 1),
         np.concatenate([p.settled for p in parts])[order],
         together([p.axial_factor for p in parts], 0),
     )
@@ -77,7 +81,12 @@ def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
     large = solve_large(model.mesh, planes, model.line_N_m, model.steady_point_N, supports, pulls=model.pulls)
     finite = np.all(np.isfinite(large.position_m), axis=(0, -2, -1))
     return Solved(
-        small, large.position_m, large.moment_N_m, large.converged & finite, _axial_factors(model, supports)
+        small,
+        large.position_m,
+        large.moment_N_m,
+        large.partners_N,
+        large.converged & finite,
+        _axial_factors(model, supports),
     )
 
 

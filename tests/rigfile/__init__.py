@@ -275,6 +275,15 @@ VARIANTS["box"] = (
     ("damping = 0.03", 'wall_loss = "0.2 mm"'),
     ('shape = "round"', 'shape = "box"\nturns = ["0 deg", "30 deg", "-90 deg"]'),
 )
+VARIANTS["post"] = (
+    *((old, "") for old in _PARTS),
+    (_STATIONS, _ONE_SIZE),
+    (
+        'support = "through-deck"',
+        'support = "post"\npost = {diameter = "86 mm", top_diameter = "80 mm", wall = "6 mm", '
+        'material = "own alloy", socket = "0.4 m", thrust_on = "top"}',
+    ),
+)
 VARIANTS["staves"] = (
     *((old, "") for old in _PARTS),
     (_STATIONS, _ONE_SIZE),

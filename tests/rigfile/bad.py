@@ -334,13 +334,14 @@ REFUSED = [
         for line in ('kind = "plain"', 'material = "acetal"', 'length = "60 mm"', 'clearance = "0.5 mm"',
                      "count = 8", 'diameter = "20 mm"', 'thrust = {outer = "60 mm"}')
     ),
-    Bad('support = "through-deck"', 'support = "post"', "mast.support", "through-deck mast"),
     Bad('family = "metal"', 'family = "timber"', f"{MATERIAL}.family", "only metal tubes"),
     Bad('family = "metal"', 'family = "laminate"', f"{MATERIAL}.family", "only metal tubes"),
 ]  # fmt: skip
 
 # keys that other kinds of case, or other choices, read
 UNREAD = [
+    Bad('support = "through-deck"', 'support = "through-deck"\npost = {diameter = "60 mm", wall = "3 mm"}', "mast.post",
+        'when support = "post"'),
     *(
         Bad('shape = "round"', f'shape = "round"\n{key} = {value}', f"mast.{key}", f"when {when}")
         for key, value, when in (
@@ -468,6 +469,21 @@ AGREE = [
         also=ROUND_ONLY),
     Bad('shape = "round"', 'shape = "ellipse"\nturns = ["1 m"]', "mast.turns[0]", "an angle", also=ROUND_ONLY),
     Bad('shape = "round"', 'shape = "box"', "mast.sleeve", "a sleeve is a round tube", also=("mast.opening",)),
+    Bad('support = "through-deck"', 'support = "post"', "mast.post", "needs the post's own sizes"),
+    *(
+        Bad('support = "through-deck"', f'support = "post"\npost = {{{sizes}}}', f"mast.post.{key}", tells)
+        for sizes, key, tells in (
+            ('diameter = "60 mm", top_diameter = "61 mm", wall = "3 mm"', "top_diameter", "Are the two swapped?"),
+            ('diameter = "60 mm", wall = "30 mm"', "wall", "a solid post has none"),
+            ('diameter = "91 mm", wall = "3 mm"', "diameter", "does not go into the mast, bored to 90.2 mm"),
+            ('diameter = "60 mm", material = "own aloy"', "material", "no metal of this name"),
+            ('diameter = "60 mm"', "wall", "thicker than any listed"),
+            ('diameter = "60 mm", wall = "3 mm", thrust_on = "head"', "thrust_on", 'one of "foot"'),
+        )
+    ),
+    Bad('support = "through-deck"\nshape = "round"',
+        'support = "post"\nshape = "box"\npost = {diameter = "60 mm", wall = "3 mm"}', "mast.support", "no round bore",
+        also=ROUND_ONLY),
     Bad('shape = "round"', 'shape = "staves"\nsides = 5', "mast.sides", "from 6 to 32", also=ROUND_ONLY),
     Bad('diameter = "101.6 mm", wall = "5.7 mm"', 'wall = "5.7 mm"', f"{MAST}[0].diameter",
         'Add diameter = "90 mm"'),

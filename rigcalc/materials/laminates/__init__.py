@@ -2,6 +2,7 @@
 
 from .buckling import CylinderBuckling, cylinder_buckling, long_cylinder_load
 from .criteria import CRITERIA, MODES, Criterion, ultimate_strain
+from .doubts import doubts, off_axis
 from .failure import Failure, FirstPly, demand_fit, failure, first_ply, first_ply_failure
 from .knockdown import (
     CREEP,
@@ -24,6 +25,7 @@ from .lay import (
     fatigue_factor,
     laid_plies,
     lay_up,
+    lay_ups_of,
     water_of,
 )
 from .plies import (
@@ -99,6 +101,7 @@ __all__ = [
     "abd",
     "cylinder_buckling",
     "demand_fit",
+    "doubts",
     "failure",
     "fatigue_factor",
     "fatigue_log",
@@ -113,9 +116,11 @@ __all__ = [
     "free_strain",
     "laid_plies",
     "lay_up",
+    "lay_ups_of",
     "long_cylinder_load",
     "membrane_state",
     "membrane_strain",
+    "off_axis",
     "off_axis_share",
     "ply_from_constituents",
     "ply_materials",

@@ -13,7 +13,7 @@ from typing import Any, Final, cast
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from ...rig import EVERY_CRITERION, STANDING, WATER_STATED, Laminate, Plies
+from ...rig import EVERY_CRITERION, STANDING, WATER_STATED, Laminate, Plies, Rig
 from ..metals import MaterialError
 from .criteria import CRITERIA, STRAIN_OF, Criterion, ultimate_strain
 from .failure import demand_fit
@@ -68,8 +68,8 @@ class LaidPlies:
         How many.
     start_m, end_m : float
         Heights z; infinite where they run to the tip.
-    strengths_from : str
-        The tested ply whose strengths an estimated one bears; empty where they are its own.
+    strengths_from : PlyMaterial or None
+        The tested ply whose strengths an estimated one bears; None where they are its own.
     """
 
     ply: Ply
@@ -77,7 +77,7 @@ class LaidPlies:
     count: int
     start_m: float
     end_m: float
-    strengths_from: str = ""
+    strengths_from: PlyMaterial | None = None
 
     @property
     def label(self) -> str:
@@ -305,6 +305,11 @@ def lay_up(laminate: Laminate, find_ply: FindPly = find_ply_material) -> LayUp:
     )
 
 
+def lay_ups_of(rig: Rig) -> dict[str, LayUp]:
+    """Return the laminates of a rig by name."""
+    return {laminate.name: lay_up(laminate) for laminate in rig.laminates}
+
+
 def laid_plies(plies: Plies, method: str, find_ply: FindPly = find_ply_material) -> LaidPlies:
     """Return like plies of a rig.
 
@@ -322,17 +327,19 @@ def laid_plies(plies: Plies, method: str, find_ply: FindPly = find_ply_material)
     MaterialError
         Where a material is not known, or the ply cannot be.
     """
+    tested = None
     if plies.material is not None:
         ply = _of_size(find_ply(plies.material), plies)
     else:
-        ply = _estimated(plies, method, find_ply)
+        tested = find_ply(plies.strengths or "")
+        ply = _estimated(plies, method, tested)
     return LaidPlies(
         ply=ply,
         angle_rad=plies.angle_rad,
         count=plies.count,
         start_m=plies.start_m,
         end_m=math.inf if plies.end_m is None else plies.end_m,
-        strengths_from=plies.strengths or "",
+        strengths_from=tested,
     )
 
 
@@ -343,7 +350,7 @@ def _of_size(material: PlyMaterial, plies: Plies) -> Ply:
     return material.of_thickness(plies.thickness_m)
 
 
-def _estimated(plies: Plies, method: str, find_ply: FindPly) -> Ply:
+def _estimated(plies: Plies, method: str, tested: PlyMaterial) -> Ply:
     """Return a ply of fibre and resin, with the strengths of a tested one."""
     fibre, resin = find_fibre(plies.fibre or ""), find_resin(plies.resin or "")
     share, cloth = plies.fibre_fraction, plies.areal_mass_kg_m2
@@ -363,7 +370,6 @@ def _estimated(plies: Plies, method: str, find_ply: FindPly) -> Ply:
         method=cast(Method, method),
         void_fraction=plies.void_fraction,
     )
-    tested = find_ply(plies.strengths or "")
     if not tested.unidirectional:
         raise MaterialError(
             tested.name, "its fibres do not all lie one way", "Name a tested unidirectional ply."

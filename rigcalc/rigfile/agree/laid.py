@@ -8,9 +8,11 @@ from itertools import pairwise
 import numpy as np
 
 from ...errors import Problem
+from ...materials import MaterialError, metal_rows
 from ...materials.laminates import FindPly, LayUp, find_ply_material
 from ..loose import Loose
 from .laminates import lay_ups
+from .post import post_fit_rules
 from .say import HAIR, mm, name_known
 from .stations import height_rules
 
@@ -21,10 +23,14 @@ def is_laid(mast: Loose, laminates: Sequence[Loose]) -> bool:
 
 
 def laid_mast_rules(
-    mast: Loose, laminates: Sequence[Loose], find_ply: FindPly = find_ply_material
+    mast: Loose,
+    own: Sequence[Loose],
+    laminates: Sequence[Loose],
+    find_ply: FindPly = find_ply_material,
 ) -> Iterator[Problem]:
     """Yield what is wrong with a mast made of a laminate."""
     yield from _round_tube_alone(mast)
+    yield from _post(mast, own)
     stations = mast.get("stations", ())
     sizes = ("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m")
     if not (stations and all(s.has(*sizes) for s in stations) and mast.has("length_m")):
@@ -36,7 +42,7 @@ def laid_mast_rules(
         bare = list(_covered(made, mast.path, "material", 0.0, mast.length_m))
         yield from bare
         if not wrong and not bare:
-            yield from _bores(stations, made, mast.length_m)
+            yield from _fits(mast, made)
 
 
 def _round_tube_alone(mast: Loose) -> Iterator[Problem]:
@@ -107,22 +113,46 @@ def _covered(made: LayUp, path: str, key: str, start: float, end: float) -> Iter
         )
 
 
-def _bores(stations: Sequence[Loose], made: LayUp, length: float) -> Iterator[Problem]:
-    """Yield a problem where the plies fill the tube."""
-    if stations[0].diameter_m is None:
-        return
-    heights, outside = [s.height_m for s in stations], [s.diameter_m for s in stations]
-    for low, high in made.stretches_m(0.0, length):
-        wall = float(made.at([(low + high) / 2]).wall_m[0, 0])
-        inside = [z for z in heights if low <= z <= high]
-        least = float(np.min(np.interp([low, high, *inside], heights, outside)))
-        if least <= 2 * wall + HAIR:
+def _fits(mast: Loose, made: LayUp) -> Iterator[Problem]:
+    """Yield a problem where the plies fill the tube, or a post does not go in."""
+    on_mandrel = mast.stations[0].bore_m is not None
+    heights = [s.height_m for s in mast.stations]
+    sizes = [s.bore_m if on_mandrel else s.diameter_m for s in mast.stations]
+    bores: list[tuple[float, float]] = []
+    for low, high in made.stretches_m(0.0, mast.length_m):
+        wall = 0.0 if on_mandrel else float(made.at([(low + high) / 2]).wall_m[0, 0])
+        at = sorted({low, high, *(z for z in heights if low < z < high)})
+        size = np.interp(at, heights, sizes)
+        bores += zip(at, (size - 2 * wall).tolist(), strict=True)
+        if np.min(size) <= 2 * wall + HAIR:
             yield Problem(
                 "mast.stations",
-                mm(least),
+                mm(float(np.min(size))),
                 f"the plies from z = {low:.4g} to {high:.4g} m, {mm(wall)} in all, fill this diameter",
                 "Give the bore instead, or end some plies below.",
             )
+    if mast.has("bury_m"):
+        inside = [(z, bore) for z, bore in bores if z < mast.bury_m]
+        at, size = np.array(bores).T
+        top = float(np.interp(mast.bury_m, at, size))
+        yield from post_fit_rules(mast, [*inside, (mast.bury_m, top)])
+
+
+def _post(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+    """Yield what is wrong with the material of a post inside a laminate: it is a metal, and not the mast's own."""
+    post = mast.get("post")
+    if post is None or not post.has("diameter_m", "top_diameter_m", "wall_m", "material"):
+        return
+    if post.material is None:
+        yield Problem(
+            "mast.post.material", "", "a post is not made of laminate", 'Add material = "6061-T6 drawn", say.'
+        )
+    elif post.material not in {m.get("name") for m in own}:
+        size = post.diameter_m / 2 if post.wall_m is None else post.wall_m
+        try:
+            metal_rows(post.material, thinnest_m=size, thickest_m=size)
+        except MaterialError as error:
+            yield Problem("mast.post.material", f'"{error.name}"', error.problem, error.remedy)
 
 
 def sheath_rules(
@@ -209,6 +239,8 @@ def _inside(mast: Loose, sheath: Loose, made: LayUp | None, in_laminate: bool) -
             f'a sheath is laid in a round bore, and shape = "{mast.shape}"',
             'Give side = "over".',
         )
+    elif mast.get("post") is not None and mast.has("bury_m") and sheath.start_m < mast.bury_m:
+        yield Problem(where, '"inside"', "the post stands in the bore there", 'Give side = "over".')
     elif made is not None and all(
         s.has("diameter_m", "wall_m") and s.diameter_m is not None for s in mast.get("stations", ())
     ):

@@ -9,6 +9,7 @@ from ...errors import Problem
 from ...materials import MaterialError, metal_rows
 from ..loose import Loose
 from .laid import is_laid, laid_mast_rules, sheath_rules
+from .post import post_fit_rules, post_rules
 from .say import HAIR, mm, unique
 from .stations import station_rules
 
@@ -68,10 +69,11 @@ def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = (
         yield from _heights(mast)
     if mast.has("shape"):
         yield from _round_only(mast)
+    yield from post_rules(mast)
     yield from sheath_rules(mast, laminates)
     stations = mast.get("stations", ())
     if is_laid(mast, laminates):
-        yield from laid_mast_rules(mast, laminates)
+        yield from laid_mast_rules(mast, own, laminates)
     elif (
         stations
         and all(s.has("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m") for s in stations)
@@ -83,6 +85,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = (
             yield problem
         if sizes_agree:
             yield from _materials(mast, own)
+            yield from post_fit_rules(mast, _bores(mast))
             yield from _nesting(mast)
             yield from _openings(mast)
             yield from _joints(mast)
@@ -147,6 +150,12 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         if s.has("material", "wall_m"):
             where = f"{s.path}.{'wall' if s.material is None else 'material'}"
             parts.append((where, s.material or mast.material, s.wall_m, s.wall_m))
+    post = mast.get("post")
+    if post is not None and post.has("diameter_m", "top_diameter_m", "wall_m", "material"):
+        sizes = [post.diameter_m / 2, (post.top_diameter_m or post.diameter_m) / 2]
+        walls = sizes if post.wall_m is None else [post.wall_m]
+        where = "wall" if post.material is None else "material"
+        parts.append((f"mast.post.{where}", post.material or mast.material, min(walls), max(walls)))
     for path, name, thinnest, thickest in parts:
         welded = None
         if name in names:
@@ -210,6 +219,23 @@ def _sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[
             diameter = low.diameter_m + share * (high.diameter_m - low.diameter_m)
             wall = low.wall_m + share * (high.wall_m - low.wall_m)
             found.append((diameter, diameter - 2 * wall))
+    return found
+
+
+def _bores(mast: Loose) -> list[tuple[float, float]]:
+    """Return (height, bore) along the part of the mast that stands over a post, sleeves inside counted."""
+    if not mast.has("bury_m") or mast.get("post") is None:
+        return []
+    heights = sorted({0.0, mast.bury_m, *(s.height_m for s in mast.stations if s.height_m < mast.bury_m)})
+    inside = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m", "diameter_m", "wall_m")]
+    found = []
+    for z in heights:
+        sizes = _sizes_between(mast.stations, z, z)
+        outer, bore = max(D for D, _ in sizes), min(bore for _, bore in sizes)
+        tails = [
+            s.diameter_m - 2 * s.wall_m for s in inside if s.start_m <= z <= s.end_m and s.diameter_m < outer
+        ]
+        found.append((z, min(bore, *tails) if tails else bore))
     return found
 
 

@@ -1,0 +1,115 @@
+"""Cases laid on the mast, solved, and held against the limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..errors import Problem, RigInputError
+from ..formulas import FormulaRangeError, Working
+from ..limits import Check, Internal, Limit, axial_stability_check, section_limits, tip_deflection_check
+from ..loads import CaseLoad, case_loads
+from ..rig import Case, Rig
+from .model import Model, build_model
+from .post import PostModel, post_checks, post_of
+from .solve import Solved, solve_cases
+from .turns import Turns
+
+Floats = NDArray[np.float64]
+
+
+@contextmanager
+def formulas_have_values() -> Iterator[None]:
+    """Turn a formula asked for a value it does not have into a problem with the file."""
+    try:
+        yield
+    except FormulaRangeError as error:
+        remedy = "Check the heights and sizes in the file against each other."
+        raise RigInputError([Problem("rig", "", str(error).rstrip("."), remedy)]) from None
+
+
+@dataclass(frozen=True)
+class Run:
+    """Cases laid on the mast, solved, and held against the limits."""
+
+    loads: tuple[CaseLoad, ...]
+    model: Model
+    post: PostModel | None
+    solved: Solved
+    limits: tuple[Limit, ...]
+    checks: tuple[Check, ...]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(load.name for load in self.loads)
+
+    def passed(self, case: str) -> bool:
+        """Whether every check of a case passes."""
+        return all(check.passed for check in self.checks if check.case == case)
+
+    def greatest(self, case: str) -> float:
+        """Return the greatest utilisation in a case."""
+        return max(check.utilisation for check in self.checks if check.case == case)
+
+
+def evaluate(rig: Rig, cases: Sequence[Case], working: Working) -> Run:
+    """Load, solve and check the mast in some cases."""
+    return evaluate_loads(rig, case_loads(rig, tuple(cases), working), working)
+
+
+def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> Run:
+    """Solve and check the mast under loads that stand already."""
+    post = post_of(rig)
+    model = build_model(rig, loads, post)
+    solved = solve_cases(model, loads)
+    limits = section_limits(rig, model.sections, _internal(model, solved), working)
+    names = tuple(load.name for load in loads)
+    checks = [found for limit in limits for found in limit.checks(names, model.mesh.z_m, model.turns_rad)]
+    for i, load in enumerate(loads):
+        turns = Turns(model, solved, i)
+        if load.held_at_m is None or not turns.settled:
+            # a mast on slings has no tip to speak of, but one that finds no equilibrium fails there too
+            checks.append(_deflection_check(rig, load.name, turns.tip_m, turns.tip_bent_m))
+        factor = turns.axial_factor
+        if factor != np.inf:
+            thrust = float(np.max(model.axial_N[turns.first]))
+            checks.append(axial_stability_check(load.name, axial_N=thrust, factor=factor, limits=rig.limits))
+    if post is not None:
+        each = [Turns(model, solved, i) for i in range(len(loads))]
+        on_top = np.array([_on_post(rig, t) for t in each])
+        checks += post_checks(post, loads, np.array([t.upper_N for t in each]), on_top, working)
+    return Run(loads, model, post, solved, tuple(limits), tuple(checks))
+
+
+def _on_post(rig: Rig, turns: Turns) -> float:
+    """Return the thrust that comes down on the top of the post."""
+    post = rig.mast.post
+    return turns.thrust_N if post is not None and post.thrust_on == "top" else 0.0
+
+
+def _internal(model: Model, solved: Solved) -> Internal:
+    """Internal forces in the mast's axes, on the straight mast and on the bent one."""
+    straight, bent = solved.small.moment_N_m, solved.bent_moment_N_m
+    counts = solved.settled[..., None, None] & np.all(np.isfinite(bent), axis=0)
+    return Internal(
+        straight_N_m=straight,
+        bent_N_m=np.where(counts, bent, 0.0),
+        shear_N=solved.small.shear_N,
+        axial_N=model.axial_N,
+        torque_N_m=np.broadcast_to(np.abs(model.torque_N_m)[:, None, None], straight.shape[1:]),
+    )
+
+
+def _deflection_check(rig: Rig, case: str, tip_m: float, bent_m: float | None) -> Check:
+    return tip_deflection_check(
+        case,
+        # without an equilibrium there is no deflection to compare, and the check fails
+        tip_m=float("nan") if bent_m is None else max(tip_m, bent_m),
+        above_m=rig.mast.length_m - rig.mast.bury_m,
+        height_m=rig.mast.length_m,
+        limits=rig.limits,
+    )

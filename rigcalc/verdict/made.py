@@ -1,0 +1,18 @@
+"""What the materials that a rig names are made into."""
+
+from __future__ import annotations
+
+from ..materials import metal_rows
+from ..rig import Rig
+from ..structure.made_of import MadeOf, Metals, Piece
+from ..structure.sections import Make
+
+
+def maker(rig: Rig) -> Make:
+    """Return what makes the materials of a rig's layers."""
+
+    def make(name: str, piece: Piece) -> MadeOf:
+        rows = metal_rows(name, thinnest_m=piece.thinnest_m, thickest_m=piece.thickest_m, own=rig.materials)
+        return Metals(rows)
+
+    return make
