@@ -107,7 +107,9 @@ def _laminate_warnings(rig: Rig, model: Model) -> Iterator[str]:
     used = [(sheath.laminate, sheath.start_m, sheath.end_m) for sheath in mast.sheath]
     if mast.material in laid:
         used.insert(0, (mast.material, 0.0, mast.length_m))
-    yield from dict.fromkeys(text for name, low, high in used for text in doubts(laid[name], low, high))
+    yield from dict.fromkeys(
+        text for name, low, high in used for text in doubts(laid[name], low, high, wall=name == mast.material)
+    )
     if not used:
         return
     yield HEAT

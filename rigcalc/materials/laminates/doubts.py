@@ -19,7 +19,7 @@ FAR_FRACTION: Final = 0.1
 """Difference of fibre fraction from which strengths taken over from another ply are doubted: judgement."""
 
 
-def doubts(lay_up: LayUp, start_m: float, end_m: float) -> Iterator[str]:
+def doubts(lay_up: LayUp, start_m: float, end_m: float, *, wall: bool = True) -> Iterator[str]:
     """Yield what is doubtful of a lay-up between two heights.
 
     Parameters
@@ -28,8 +28,11 @@ def doubts(lay_up: LayUp, start_m: float, end_m: float) -> Iterator[str]:
         With a ply everywhere between them.
     start_m, end_m : float
         Heights z.
+    wall : bool
+        Whether it is a wall by itself, not a sheath bonded to something.
     """
-    yield from _off_axis(lay_up, start_m, end_m)
+    if wall:
+        yield from _off_axis(lay_up, start_m, end_m)
     coupling, at = lay_up.coupling(start_m, end_m)
     if coupling > BALANCED:
         yield (
@@ -66,8 +69,8 @@ def _off_axis(lay_up: LayUp, start_m: float, end_m: float) -> Iterator[str]:
             return
         if share < LEAST_OFF_AXIS:
             yield (
-                f"{lay_up.name}: from z = {low:.2f} to {high:.2f} m only {share:.0%} of the wall runs off the axis, more "
-                f"than {math.degrees(ALONG_RAD):.0f} deg from it; spars keep {LEAST_OFF_AXIS:.0%} to 40 % against "
+                f"{lay_up.name}: from z = {low:.2f} to {high:.2f} m only {share:.0%} of the wall runs off the axis, "
+                f"more than {math.degrees(ALONG_RAD):.0f} deg from it; spars keep {LEAST_OFF_AXIS:.0%} to 40 % against "
                 "splitting and flattening (common practice, from memory)."
             )
 

@@ -42,6 +42,8 @@ from .walls import (
     wall_constants,
 )
 
+CLOSEST: Final = 0.75
+"""Share of fibre beyond which a ply cannot be laid."""
 FindPly = Callable[[str], PlyMaterial]
 """``name -> ply``; raises MaterialError where there is none."""
 
@@ -357,6 +359,12 @@ def _estimated(plies: Plies, method: str, tested: PlyMaterial) -> Ply:
     thickness = plies.thickness_m
     if cloth is not None and thickness is not None:
         share = fibre_fraction_of(fibre, areal_mass_kg_m2=cloth, thickness_m=thickness)
+        if share > CLOSEST:
+            raise MaterialError(
+                fibre.name,
+                f"so thin a ply is {share:.0%} fibre, and fibres hardly pack closer than {CLOSEST:g}",
+                "Weigh the cloth and measure the ply again.",
+            )
     assert share is not None
     if cloth is None:
         assert thickness is not None

@@ -114,8 +114,7 @@ def _every_ply(laminate: Loose, find_ply: FindPly) -> Iterator[Problem]:
         try:
             demand_fit(ply, asked)
         except MaterialError as error:
-            where = plies.path if laminate.criterion == EVERY_CRITERION else f"{laminate.path}.criterion"
-            yield Problem(where, f'"{error.name}"', error.problem, error.remedy)
+            yield Problem(plies.path, f'"{error.name}"', error.problem, error.remedy)
 
 
 def _heights(plies: Loose) -> Iterator[Problem]:
