@@ -196,7 +196,7 @@ class Laminate:
                 "log-poor": "1 - 0.14 log10(cycles), poor cloth, from memory",
             },
             when=_WHERE_REPEATED,
-            default_from="the one that was read for glass; up to 100 000 cycles it is the lowest",
+            default_from="the one that was read for glass; up to 50 000 cycles it is the lowest",
         ),
         default="power",
     )
