@@ -2,6 +2,7 @@
 
 from ..formulas import Working
 from ..materials.laminates import Laid
+from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
@@ -10,9 +11,18 @@ from .laminate_bearings import bearing_limits
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal
-from .whole import axial_stability_check, tip_deflection_check
+from .timber import timber_limits
+from .whole import axial_stability_check, creep_deflection_check, tip_deflection_check
 
-__all__ = ["Check", "Internal", "Limit", "axial_stability_check", "section_limits", "tip_deflection_check"]
+__all__ = [
+    "Check",
+    "Internal",
+    "Limit",
+    "axial_stability_check",
+    "creep_deflection_check",
+    "section_limits",
+    "tip_deflection_check",
+]
 
 
 def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Working) -> list[Limit]:
@@ -38,4 +48,6 @@ def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Wo
                 skin = skin_of(sections, layer, internal, working)
                 found += laminate_limits(skin, internal, working)
                 found += bearing_limits(rig, skin, internal, working)
+            case Timber():
+                found += timber_limits(rig, sections, layer, internal, working)
     return found

@@ -102,3 +102,8 @@ def elastic(made_of: MadeOf) -> Elastic:
             membrane = made_of.E_Pa
             return Elastic(membrane, membrane, membrane, made_of.G_Pa, made_of.density_kg_m3)
     return Elastic(*(np.asarray(value, dtype=float) for value in values))
+
+
+def creep_of(made_of: MadeOf) -> float:
+    """Return what a lasting load adds to the deflection at once: k_def of wood, nothing of a metal."""
+    return made_of.creep.value if isinstance(made_of, Timber) else 0.0

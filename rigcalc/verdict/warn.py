@@ -15,6 +15,7 @@ from ..structure.made_of import Metals
 from .evaluate import Run
 from .model import Model
 from .result import CaseResult, PathResult
+from .timber import timber_warnings
 
 Floats = NDArray[np.float64]
 
@@ -92,6 +93,7 @@ def mast_warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator
     for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
     yield from _laminate_warnings(rig, run.model)
+    yield from timber_warnings(rig, run.model.sections)
     for i, sleeve in enumerate(rig.mast.sleeve, start=1):
         yield from _sleeve_warning(run.model, i, sleeve.diameter_m)
     if rig.mast.bury_m < SHORT_BURY_SHARE * rig.mast.length_m:
@@ -113,11 +115,6 @@ def _laminate_warnings(rig: Rig, model: Model) -> Iterator[str]:
     if not used:
         return
     yield HEAT
-    if mast.material in laid and None in (rig.bearings.partners.length_m, rig.bearings.step.length_m):
-        yield (
-            "Where the length of a bearing is not given, half the mast's diameter is taken for what it does to the "
-            "laminate (judgement, the short side)."
-        )
     if any(isinstance(layer.made_of, Metals) for layer in model.sections.layers) and any(
         lot.ply.fibre_density_kg_m3 < CARBON_UP_TO_KG_M3 for name, *_ in used for lot in laid[name].lots
     ):

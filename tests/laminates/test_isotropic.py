@@ -32,9 +32,7 @@ SIZES = ((0.0, 90.0), (0.9, 90.0), (5.0, 52.0))
 
 
 def metal(wall_mm: float) -> CheckResult:
-    stations = [
-        {"height": f"{z} m", "diameter": f"{d!r} mm", "wall": f"{wall_mm!r} mm"} for z, d in SIZES
-    ]
+    stations = [{"height": f"{z} m", "diameter": f"{d!r} mm", "wall": f"{wall_mm!r} mm"} for z, d in SIZES]
     return check(
         rig_of(
             mast={"material": "alloy", "stations": stations},
@@ -74,7 +72,14 @@ def test_it_bends_swings_and_weighs_as_the_metal_tube(
 ) -> None:
     ours, theirs = laid(monkeypatch, *thick, by=by), metal(2.0)
     close = {"rel": 1e-10}
-    for name in ("EI_N_m2", "diameter_m", "wall_m", "deflection_side_m", "slope_forward_rad", "moment_side_N_m"):
+    for name in (
+        "EI_N_m2",
+        "diameter_m",
+        "wall_m",
+        "deflection_side_m",
+        "slope_forward_rad",
+        "moment_side_N_m",
+    ):
         a, b = getattr(ours.stations, name), getattr(theirs.stations, name)
         assert a == pytest.approx(b, **close, abs=1e-12)
     assert ours.mast.mass_kg == pytest.approx(theirs.mast.mass_kg, **close)

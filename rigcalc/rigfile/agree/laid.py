@@ -62,13 +62,6 @@ def _round_tube_alone(mast: Loose) -> Iterator[Problem]:
     ):
         if mast.get(key):
             yield Problem(f"mast.{key}", "", what, remedy)
-    if mast.get("wall_loss_m"):
-        yield Problem(
-            "mast.wall_loss",
-            mm(mast.wall_loss_m),
-            "it is taken off the wall of a metal tube",
-            "Take it out, and drop a ply instead.",
-        )
 
 
 def _sizes(stations: Sequence[Loose]) -> Iterator[Problem]:
