@@ -190,8 +190,8 @@ def test_an_old_table_of_spruce_spars() -> None:
 
     Source: N. Skene, Elements of Yacht Design (1927), quoted on a page on small sailing boats (dabblersails.com,
     read): a spruce mast 120 in above the partners, unballasted boat, jib-headed sail, is 1.86 in there, 1.75, 1.58,
-    1.35 and 1.07 in at four equal stations and 0.755 in at the top. Common practice, not a strength rule. The sail's pull
-    is taken to fall from foot to head like its width.
+    1.35 and 1.07 in at four equal stations and 0.755 in at the top. Common practice, not a strength rule. The pull of
+    the sail is taken to fall from foot to head like its width.
     """
     inch, above, bury = 0.0254, 120 * 0.0254, 0.3
     sizes = (1.86, 1.75, 1.58, 1.35, 1.07, 0.755)
