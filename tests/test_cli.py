@@ -20,6 +20,7 @@ from rigcalc import check, read_rig
 from rigcalc.cli import main
 from rigcalc.limits import Check
 from rigcalc.materials import metal_names
+from rigcalc.materials.timber import timber_names
 from rigcalc.reports import as_json, screen
 from rigcalc.reports.terminal import Units
 from rigcalc.rigfile import starter_text
@@ -446,7 +447,7 @@ def test_new_to_standard_output(capsys: Capture) -> None:
 def test_materials(capsys: Capture) -> None:
     code, out, err = run(capsys, "materials")
     assert (code, err) == (0, "")
-    for name in metal_names():
+    for name in (*metal_names(), *timber_names()):
         assert re.search(rf"^{re.escape(name)}  ", out, re.MULTILINE)
     assert max(map(len, out.splitlines())) <= 110
 
@@ -459,6 +460,23 @@ def test_one_material(capsys: Capture, name: str) -> None:
     for part in ("proof (0.2 %)", "tensile", "MPa allowed", "strengths: "):
         assert part in out
     assert "(read)" in out or "from memory" in out
+
+
+@pytest.mark.parametrize("name", timber_names())
+def test_one_timber(capsys: Capture, name: str) -> None:
+    code, out, err = run(capsys, "materials", name)
+    assert (code, err) == (0, "")
+    assert out.startswith(f"{name}\n")
+    for part in (
+        "bending",
+        "shear along the grain",
+        "MPa allowed",
+        "edge of a hollow section",
+        "from memory",
+    ):
+        assert part in out
+    assert ("no design value" in out) != ("graded timber" in out)
+    assert max(map(len, out.splitlines())) <= 110
 
 
 def test_no_such_material(capsys: Capture) -> None:

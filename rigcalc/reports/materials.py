@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..materials import Metal, metal_names, metals
 from ..rig import Limits
+from .timber import timber_list, timber_sheet
 
 _MARK = {"read": "read", "memory": "from memory"}
 
@@ -18,6 +19,7 @@ def material_list() -> str:
             f"{metal.name:{width}}  {_walls(metal):>11}  {metal.proof_Pa / 1e6:4.0f}    "
             f"{metal.ultimate_Pa / 1e6:4.0f} MPa  {_MARK[metal.strength_provenance]}{use}"
         )
+    lines += timber_list()
     lines.append("")
     lines.append(
         "`rigcalc materials NAME` shows one in full. Check every value against the standard before you order."
@@ -29,7 +31,7 @@ def material_sheet(name: str) -> str | None:
     """Return everything known of a material, or None when there is none of that name."""
     rows = [metal for metal in metals() if metal.name == name]
     if not rows:
-        return None
+        return timber_sheet(name)
     limits = Limits()
     lines = [name, ""]
     for m in rows:
