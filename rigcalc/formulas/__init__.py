@@ -20,6 +20,8 @@ SUBJECTS = (
     "beams",
     "shells",
     "metals",
+    "fatigue",
+    "joints",
     "timber",
     "laminates",
     "laminate_tubes",

@@ -4,15 +4,31 @@ from ..formulas import Working
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
+from .fatigue import RARE, details_used, fatigue_limits, life_cycles
+from .joint import Contact, joint_contacts, joint_limits
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal
 from .whole import axial_stability_check, tip_deflection_check
 
-__all__ = ["Check", "Internal", "Limit", "axial_stability_check", "section_limits", "tip_deflection_check"]
+__all__ = [
+    "RARE",
+    "Check",
+    "Contact",
+    "Internal",
+    "Limit",
+    "axial_stability_check",
+    "details_used",
+    "joint_contacts",
+    "life_cycles",
+    "section_limits",
+    "tip_deflection_check",
+]
 
 
-def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Working) -> list[Limit]:
+def section_limits(
+    rig: Rig, sections: Sections, internal: Internal, kinds: tuple[str, ...], working: Working
+) -> list[Limit]:
     """Return every limit of every layer of the mast, each in its own material.
 
     Parameters
@@ -23,12 +39,16 @@ def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Wo
         Its layers.
     internal : Internal
         Forces in it.
+    kinds : tuple of str
+        Kind of every case in ``internal``: some are met once in a life, some in every roll.
     working : Working
         Where steps and warnings are noted.
     """
+    contacts = joint_contacts(rig, sections, internal, working)
     found: list[Limit] = []
     for layer in sections.layers:
         match layer.made_of:
             case Metals():
                 found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
-    return found
+                found += fatigue_limits(rig, sections, layer, internal, contacts, kinds, working)
+    return found + joint_limits(rig, sections, internal, contacts, working)

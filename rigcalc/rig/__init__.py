@@ -16,6 +16,7 @@ from .cases import (
     PointLoad,
     dynamic_factor_of,
 )
+from .fatigue import LOWEST_WELD, Fatigue
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
 from .model import Rig
 from .sails import (
@@ -57,6 +58,7 @@ __all__ = [
     "KNOCKDOWN",
     "LIFT",
     "LOAD_PATHS",
+    "LOWEST_WELD",
     "LUFF",
     "MEMBRANE",
     "MOTION",
@@ -70,6 +72,7 @@ __all__ = [
     "Bearings",
     "Boat",
     "Case",
+    "Fatigue",
     "Limits",
     "Mast",
     "Material",

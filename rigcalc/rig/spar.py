@@ -73,6 +73,16 @@ class Sleeve:
     diameter_m: float = described(Quantity("Its outside diameter.", unit="m", above=0, sane=(10 * _MM, 0.8)))
     wall_m: float = described(Quantity("Its wall thickness.", unit="m", above=0, sane=(0.5 * _MM, 60 * _MM)))
     material: str | None = described(Text("Its material; the mast's own when not given."), default=None)
+    play_m: float | None = described(
+        Quantity(
+            "Play left between it and the mast once it is packed, on the diameter; that of the bare tubes when not "
+            "given.",
+            unit="m",
+            at_least=0,
+            sane=(0, 5 * _MM),
+        ),
+        default=None,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,7 +10,7 @@ from ...materials import MaterialError, metal_rows
 from ..loose import Loose
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm, unique
-from .stations import station_rules
+from .stations import station_rules, wear_rules
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
@@ -80,6 +80,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             sizes_agree = False
             yield problem
         if sizes_agree:
+            yield from wear_rules(mast)
             yield from _materials(mast, own)
             yield from post_fit_rules(mast, _bores(mast))
             yield from _nesting(mast)
@@ -250,13 +251,8 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                     f"it fits neither inside the mast, bored to {mm(least)} there, nor over it, up to {mm(most)}",
                     "Change its size, or the stretch it covers.",
                 )
-            elif _play(own, most, least) > LARGEST_PLAY * most:
-                yield Problem(
-                    f"{s.path}.diameter",
-                    mm(own[0]),
-                    f"it has {mm(_play(own, most, least))} of play: tubes that do not touch do not share their load",
-                    "Pack it, and give the diameter over the packing.",
-                )
+            else:
+                yield from _loose(s, _play(own, most, least), LARGEST_PLAY * most)
         for other in sleeves[:i]:
             apart = s.end_m <= other.start_m or other.end_m <= s.start_m
             bore = other.diameter_m - 2 * other.wall_m
@@ -267,6 +263,26 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                     f"it runs into the sleeve of {mm(other.diameter_m)}",
                     "Sleeves at one height must lie inside one another.",
                 )
+
+
+def _loose(s: Loose, bare: float, most: float) -> Iterator[Problem]:
+    """Yield where a sleeve has too much play, or is said to have more than there is."""
+    packed = s.get("play_m")
+    play = bare if packed is None else packed
+    if play > most:
+        yield Problem(
+            f"{s.path}.{'diameter' if packed is None else 'play'}",
+            mm(s.diameter_m if packed is None else packed),
+            f"it has {mm(play)} of play: tubes that do not touch do not share their load",
+            'Pack it, and give the play that is left: play = "0.2 mm".',
+        )
+    elif packed is not None and packed > bare + HAIR:
+        yield Problem(
+            f"{s.path}.play",
+            mm(packed),
+            f"the bare tubes have {mm(bare)}",
+            "Packing takes play away: check the sizes.",
+        )
 
 
 def _play(own: tuple[float, float], most: float, least: float) -> float:
