@@ -125,13 +125,16 @@ def fatigue_warnings(rig: Rig, run: Run) -> Iterator[str]:
         "hardest of them, and the others are spread below it as in a narrow band (Rayleigh). Left out are the mast's "
         "own sway between rolls, wind at a mooring, fretting and bent walls under sleeves and bearings, and pits."
     )
-    for detail in details_used(rig):
-        if detail.provenance == "memory":
-            yield (
-                f"The fatigue detail {detail.name!r}, {detail.category_Pa / 1e6:g} MPa at two million cycles with "
-                f"slope {detail.slope:g}, is from memory, low confidence: check it against "
-                f"{detail.source.split(',')[0]}, or give a category and slope."
-            )
+    recalled = [
+        f"{d.name} ({d.category_Pa / 1e6:g} MPa at two million cycles, slope {d.slope:g})"
+        for d in details_used(rig)
+        if d.provenance == "memory"
+    ]
+    if recalled:
+        yield (
+            f"Fatigue details from memory, low confidence: {', '.join(recalled)}. Check them against EN 1999-1-3 Annex J, "
+            "or give categories and slopes."
+        )
 
 
 def wear_warnings(rig: Rig, run: Run) -> Iterator[str]:

@@ -66,6 +66,7 @@ end = "2.81 m"
 diameter = "89 mm"
 wall = "3.5 mm"
 material = "own alloy"
+play = "0.4 mm"
 
 [[mast.opening]]
 height = "4 m"
@@ -230,6 +231,15 @@ rupture_factor = 1.3
 axial_stability_factor = 3.5
 tip_deflection = "12 %"
 
+[fatigue]
+days_at_sea = 12
+time_per_day = "2 h"
+roll_period = "4.5 s"
+stress_ratio = 0.2
+detail = "machined"
+weld_detail = "butt-both-sides"
+factor = 1.1
+
 [[material]]
 name = "own alloy"
 family = "metal"
@@ -268,6 +278,12 @@ VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
         ('beam = "1.8 m"\nroll_gyration = "0.75 m"\n', ""),
     ),
 }
+VARIANTS["typed categories"] = (
+    (
+        'detail = "machined"\nweld_detail = "butt-both-sides"',
+        'category = "85 MPa"\nslope = 6\nweld_category = "40 MPa"\nweld_slope = 5',
+    ),
+)
 _ONE_SIZE = _STATIONS.replace('"88 mm"', '"101.6 mm"')
 VARIANTS["box"] = (
     *((old, "") for old in _PARTS),

@@ -187,21 +187,27 @@ def _is_welded(mast: Loose, path: str) -> bool:
 def _joints(mast: Loose) -> Iterator[Problem]:
     """Tubes of different size that meet end to end must be joined."""
     sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m")]
+    open_steps = _open_steps(mast.stations)
     for i, (low, high) in enumerate(pairwise(mast.stations)):
-        if low.height_m != high.height_m:
-            continue
-        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
-        walls_meet = inner.diameter_m > outer.diameter_m - 2 * outer.wall_m + HAIR
-        spanned = any(
-            s.start_m < low.height_m <= s.end_m or s.start_m <= low.height_m < s.end_m for s in sleeves
-        )
-        if not walls_meet and not spanned:
+        z = low.height_m
+        spanned = any(s.start_m < z <= s.end_m or s.start_m <= z < s.end_m for s in sleeves)
+        if high.height_m == z and z in open_steps and not spanned:
             yield Problem(
                 f"mast.stations[{i + 1}].diameter",
                 mm(high.diameter_m),
                 f"nothing joins it to the tube below, {mm(low.diameter_m)}: their walls do not meet",
                 "Add the [[mast.sleeve]] that joins them, such as the tail of the inner tube inside the outer.",
             )
+
+
+def _open_steps(stations: Sequence[Loose]) -> list[float]:
+    """Return the heights at which two lengths of tube meet end to end and their walls do not."""
+    found = []
+    for low, high in pairwise(stations):
+        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
+        if low.height_m == high.height_m and inner.diameter_m <= outer.diameter_m - 2 * outer.wall_m + HAIR:
+            found.append(float(low.height_m))
+    return found
 
 
 def _sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[tuple[float, float]]:
@@ -252,7 +258,10 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                     "Change its size, or the stretch it covers.",
                 )
             else:
-                yield from _loose(s, _play(own, most, least), LARGEST_PLAY * most)
+                inside = own[0] <= least + HAIR
+                plays = [bore - own[0] if inside else own[1] - outside for outside, bore in sizes]
+                joins = any(s.start_m < z < s.end_m for z in _open_steps(mast.stations))
+                yield from _loose(s, plays, LARGEST_PLAY * most, joins)
         for other in sleeves[:i]:
             apart = s.end_m <= other.start_m or other.end_m <= s.start_m
             bore = other.diameter_m - 2 * other.wall_m
@@ -265,10 +274,13 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                 )
 
 
-def _loose(s: Loose, bare: float, most: float) -> Iterator[Problem]:
-    """Yield where a sleeve has too much play, or is said to have more than there is."""
+def _loose(s: Loose, bare: Sequence[float], most: float, joins: bool) -> Iterator[Problem]:
+    """Yield where a sleeve has too much play, or is said to have more than there is.
+
+    In a tube that tapers it may touch at the narrow end alone; where it joins two lengths it must touch both.
+    """
     packed = s.get("play_m")
-    play = bare if packed is None else packed
+    play = (max(bare) if joins else min(bare)) if packed is None else packed
     if play > most:
         yield Problem(
             f"{s.path}.{'diameter' if packed is None else 'play'}",
@@ -276,18 +288,13 @@ def _loose(s: Loose, bare: float, most: float) -> Iterator[Problem]:
             f"it has {mm(play)} of play: tubes that do not touch do not share their load",
             'Pack it, and give the play that is left: play = "0.2 mm".',
         )
-    elif packed is not None and packed > bare + HAIR:
+    elif packed is not None and packed > max(bare) + HAIR:
         yield Problem(
             f"{s.path}.play",
             mm(packed),
-            f"the bare tubes have {mm(bare)}",
+            f"the bare tubes have {mm(max(bare))}",
             "Packing takes play away: check the sizes.",
         )
-
-
-def _play(own: tuple[float, float], most: float, least: float) -> float:
-    """Return the least play of a sleeve inside the narrowest bore, or over the widest tube."""
-    return least - own[0] if own[0] <= least + HAIR else own[1] - most
 
 
 def _openings(mast: Loose) -> Iterator[Problem]:
