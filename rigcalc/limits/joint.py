@@ -25,7 +25,7 @@ from ..formulas.joints import (
 )
 from ..formulas.sections import bending_stress, direct_stress, torsion_stress, von_mises_stress
 from ..rig import Rig
-from ..structure.joints import Lap, laps_of
+from ..structure.joints import TUBE, Lap, laps_of
 from ..structure.sections import Layer, Sections
 from .metal import design_yield, radius_m, up
 from .record import Limit
@@ -36,6 +36,8 @@ Floats = NDArray[np.float64]
 AT_THE_SIDES, UNDER_THE_FORCE = 0.065, 0.045
 """Moment round the wall over force and radius, where the mast's own bending is nothing and where it is greatest."""
 LEAST_MOMENT_N_M = 1e-9
+LEAST_EASED = 0.2
+"""Share of the force below which no sensible overlap would do."""
 
 
 @dataclass(frozen=True)
@@ -54,6 +56,8 @@ class Contact:
         Whether the tube ends there.
     force_N : ndarray
         Force of the couple.
+    shear_N : ndarray
+        The part of it that no overlap takes away: the mast's own shear, where the other end of the lap would move.
     along_Pa, direct_Pa : ndarray
         Stress along the tube when it alone bears bending and axial force, and that of the axial force.
     sides_Pa, under_Pa : ndarray
@@ -67,6 +71,7 @@ class Contact:
     at: NDArray[np.bool_]
     free_end: bool
     force_N: Floats
+    shear_N: Floats
     along_Pa: Floats
     direct_Pa: Floats
     sides_Pa: Floats
@@ -136,7 +141,13 @@ def _contacts(lap: Lap, sections: Sections, internal: Internal, working: Working
     low, high = lap.ends(sections)
     M_low, M_high = (_at(internal.moment_N_m, end) for end in (low, high))
     use = working.use
+    shears = [np.zeros_like(M_low)] * 2
     if lap.joins:
+        # a longer overlap moves the end that is not at the step
+        fixed = 1 if lap.below == TUBE else 0
+        shears[fixed] = (
+            np.abs(M_high - M_low) / lap.length_m * (M_high > M_low if fixed == 0 else M_low > M_high)
+        )
         forces = [use(contact_force, M=M, L=lap.length_m) for M in (M_high, M_low)]
     else:
         # a sleeve that only stiffens takes up its share of the moment by the middle of its length
@@ -147,8 +158,8 @@ def _contacts(lap: Lap, sections: Sections, internal: Internal, working: Working
     below_ends = (lap.low_m <= 0.0, lap.joins or lap.high_m >= top)
     above_ends = (True, not lap.joins or lap.high_m >= top)
     for layer, ends in ((lap.below, below_ends), (lap.above, above_ends)):
-        for at, force, free_end in zip((low, high), forces, ends, strict=True):
-            yield _contact(lap, layer, at, force, free_end, sections, internal, working)
+        for at, force, shear, free_end in zip((low, high), forces, shears, ends, strict=True):
+            yield _contact(lap, layer, at, force, shear, free_end, sections, internal, working)
 
 
 def _contact(
@@ -156,6 +167,7 @@ def _contact(
     number: int,
     at: NDArray[np.bool_],
     force_N: Floats,
+    shear_N: Floats,
     free_end: bool,
     sections: Sections,
     internal: Internal,
@@ -180,6 +192,7 @@ def _contact(
         at=at,
         free_end=free_end,
         force_N=force_N,
+        shear_N=shear_N,
         along_Pa=(bending + direct) * borne,
         direct_Pa=direct * borne,
         sides_Pa=use(wall_bending_stress, where=where, k=AT_THE_SIDES, **size),
@@ -225,23 +238,62 @@ def _walls(layer: Layer, contacts: list[Contact], strength_Pa: Floats, internal:
             if c.at[at]
             for case in range(len(demand))
         ]
-        _, contact, case = min(fits, key=lambda fit: fit[0])
-        return _cure(contact, layer, capacity, case, used, at)
+        _, worst, case = min(fits, key=lambda fit: fit[0])
+        # a cure of one end must do for the other
+        pressed = [c for c in contacts if c.lap == worst.lap]
+        return _cure(pressed, layer, strength_Pa, case)
 
     return Limit("joint-wall", layer.name, demand, strength_Pa, "Pa", pressed_wall_stress, advise, where)
 
 
-def _cure(
-    contact: Contact, layer: Layer, capacity_Pa: float, case: int, used: float, at: tuple[int, int]
-) -> str:
-    share, lap, wall = contact.eased(capacity_Pa, case), contact.lap, layer.wall_m[at] * 1e3
-    thicker = (
-        f"raise the wall of the {layer.name} there from {wall:.1f} to about {up(wall * used, 0.1):.1f} mm"
+def _cure(contacts: list[Contact], layer: Layer, strength_Pa: Floats, case: int) -> str:
+    lap = contacts[0].lap
+    shares, walls = [], []
+    for c in contacts:
+        capacity = float(np.min(strength_Pa[c.at]))
+        force, shear = float(c.force_N[case]), float(c.shear_N[case])
+        if force > shear:
+            shares.append((c.eased(capacity, case) * force - shear) / (force - shear))
+        walls.append(_thicker_m(c, layer, capacity, case))
+    ways, what = [], "overlap" if lap.joins else "sleeve"
+    least = min(shares, default=0.0)
+    if least > LEAST_EASED:
+        longer = up(lap.length_m / least, 0.01)
+        ways.append(f"lengthen the {what} from {lap.length_m:.2f} to about {longer:.2f} m")
+    if None not in walls:
+        more = max(wall for wall in walls if wall is not None)
+        now = float(np.min(layer.as_new.wall_m[contacts[0].at])) * 1e3
+        ways.append(
+            f"raise the wall of the {layer.name} there from {now:.1f} to about {up(more * 1e3, 0.1):.1f} mm"
+        )
+    return ", or ".join([*ways, f"plug the {layer.name} there, which is not worked out here"])
+
+
+def _thicker_m(contact: Contact, layer: Layer, capacity_Pa: float, case: int) -> float | None:
+    """Return the wall, when new, at which a pressed tube of the same diameter bears what is asked."""
+    outer, wall, new = (
+        float(size[contact.at][0]) for size in (layer.outer_m, layer.wall_m, layer.as_new.wall_m)
     )
-    if share < 0.2:
-        return thicker
-    longer = f"lengthen the overlap from {lap.length_m:.2f} to about {up(lap.length_m / share, 0.01):.2f} m"
-    return f"{longer}, or {thicker}, or plug it"
+    along, direct = float(contact.along_Pa[case]), float(contact.direct_Pa[case])
+    sides, under = float(contact.sides_Pa[case]), float(contact.under_Pa[case])
+
+    def used(t: float) -> float:
+        round_it = (wall / t) ** 1.5 * ((outer - wall) / (outer - t)) ** 0.5
+        along_it = along * (outer**4 - (outer - 2 * wall) ** 4) / (outer**4 - (outer - 2 * t) ** 4)
+        parts = ((direct * wall / t, sides), (along_it, under))
+        return max(
+            float(pressed_wall_stress(sigma_x=x, sigma_w=w * round_it)) / capacity_Pa for x, w in parts
+        )
+
+    low, high = wall, outer / 2 * 0.9
+    if used(low) <= 1.0:
+        return new
+    if used(high) > 1.0:
+        return None
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if used(middle) > 1.0 else (low, middle)
+    return high + new - wall
 
 
 def _shear(

@@ -299,17 +299,37 @@ def near_welds(mast: Mast, sections: Sections, layer: Layer) -> NDArray[np.bool_
 
 
 def thicker_wall(sections: Sections, layer: Layer) -> Callable[[float, tuple[int, int]], str]:
-    """Advice for a section too weak: modulus grows as the wall, and as the square of the diameter."""
+    """Advice for a section too weak: modulus grows about as the wall, and as the square of the diameter."""
 
     def advise(used: float, at: tuple[int, int]) -> str:
-        wall, diameter = layer.wall_m[at] * 1e3, layer.outer_m[at] * 1e3
+        diameter = float(layer.as_new.outer_forward_m[at]) * 1e3
+        wider = f"the diameter from {diameter:.0f} to about {up(diameter * np.sqrt(used), 1.0):.0f} mm"
+        lighter = f"take {up(1 - 1 / used, 0.01):.0%} off the load"
+        wall, thicker = float(layer.as_new.wall_m[at]) * 1e3, thicker_m(layer, used, at)
+        if thicker is None:
+            return f"at this height raise {wider}, or {lighter}; no wall is thick enough for that diameter"
         return (
-            f"at this height raise the wall from {wall:.1f} to about {up(wall * used, 0.1):.1f} mm, or the diameter "
-            f"from {diameter:.0f} to about {up(diameter * np.sqrt(used), 1.0):.0f} mm, or take "
-            f"{up(1 - 1 / used, 0.01):.0%} off the load"
+            f"at this height raise the wall from {wall:.1f} to about {up(thicker * 1e3, 0.1):.1f} mm, or {wider}, or "
+            f"{lighter}"
         )
 
     return advise
+
+
+def thicker_m(layer: Layer, times: float, at: tuple[int, int]) -> float | None:
+    """Return the wall, when new, of a tube of so many times the bending strength at one diameter.
+
+    None where even a solid bar has less. A section that is not round gains as its wall.
+    """
+    wall = float(layer.wall_m[at])
+    more = wall * times
+    if layer.shape.kind == "round":
+        outer, inner = float(layer.outer_m[at]), float(layer.inner_m[at])
+        bore = outer**4 - times * (outer**4 - inner**4)
+        if bore < 0.0:
+            return None
+        more = (outer - bore**0.25) / 2
+    return float(layer.as_new.wall_m[at]) + more - wall
 
 
 def up(value: float, step: float) -> float:

@@ -13,6 +13,9 @@ from ..rig import Mast, Station
 from .made_of import Metals
 from .sections import Layer, Sections
 
+TUBE = 0
+"""The mast's own tube among the layers of its sections."""
+
 
 @dataclass(frozen=True)
 class Lap:
@@ -64,7 +67,7 @@ class Lap:
 def laps_of(mast: Mast, sections: Sections) -> tuple[Lap, ...]:
     """Return every lap of the mast between tubes of metal."""
     layers = {layer.name: i for i, layer in enumerate(sections.layers)}
-    tube = 0
+    tube = TUBE
     found = []
     for number, sleeve in enumerate(mast.sleeve, start=1):
         own = layers[f"sleeve {number}"]

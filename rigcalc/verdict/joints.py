@@ -132,8 +132,8 @@ def fatigue_warnings(rig: Rig, run: Run) -> Iterator[str]:
     ]
     if recalled:
         yield (
-            f"Fatigue details from memory, low confidence: {', '.join(recalled)}. Check them against EN 1999-1-3 Annex J, "
-            "or give categories and slopes."
+            f"Fatigue details from memory, low confidence: {', '.join(recalled)}. Check them against EN 1999-1-3 Annex "
+            "J, or give categories and slopes."
         )
 
 

@@ -84,7 +84,11 @@ EXPECTED = Rig(
             Station(height_m=2.81, diameter_m=0.088, wall_m=0.0042),
             Station(height_m=6.8, diameter_m=0.07, wall_m=0.0044),
         ),
-        sleeve=(Sleeve(start_m=2.4, end_m=2.81, diameter_m=0.089, wall_m=0.0035, material="own alloy", play_m=0.0004),),
+        sleeve=(
+            Sleeve(
+                start_m=2.4, end_m=2.81, diameter_m=0.089, wall_m=0.0035, material="own alloy", play_m=0.0004
+            ),
+        ),
         opening=(Opening(height_m=4.0, width_m=0.012, length_m=0.04),),
         weld=(Weld(height_m=2.6, extent_m=0.025),),
     ),
