@@ -257,7 +257,7 @@ def test_a_limit_speaks_of_its_cases_only() -> None:
         curve_range,
         lambda used, at: "",
         None,
-        np.array([True, False]),
+        cases=np.array([True, False]),
     )
     assert [(c.case, c.demand) for c in limit.checks(("a", "b"), np.zeros((1, 1)))] == [("a", 3.0)]
     np.testing.assert_array_equal(limit.utilisation[:, 0, 0], [3.0, 0.0])

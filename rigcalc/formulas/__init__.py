@@ -23,6 +23,7 @@ SUBJECTS = (
     "fatigue",
     "joints",
     "timber",
+    "timber_tubes",
     "laminates",
     "laminate_tubes",
 )

@@ -1,6 +1,7 @@
 """What the mast can bear, by material, and how much of it is used."""
 
 from ..formulas import Working
+from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
@@ -9,7 +10,8 @@ from .joint import Contact, joint_contacts, joint_limits
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal
-from .whole import axial_stability_check, tip_deflection_check
+from .timber import timber_limits
+from .whole import axial_stability_check, creep_deflection_check, tip_deflection_check
 
 __all__ = [
     "RARE",
@@ -18,6 +20,7 @@ __all__ = [
     "Internal",
     "Limit",
     "axial_stability_check",
+    "creep_deflection_check",
     "details_used",
     "joint_contacts",
     "life_cycles",
@@ -51,4 +54,6 @@ def section_limits(
             case Metals():
                 found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
                 found += fatigue_limits(rig, sections, layer, internal, contacts, kinds, working)
+            case Timber():
+                found += timber_limits(rig, sections, layer, internal, working)
     return found + joint_limits(rig, sections, internal, contacts, working)

@@ -84,7 +84,9 @@ def fatigue_limits(
     def limit(name: str, range_Pa: Floats, allowed: float, where: NDArray[np.bool_]) -> Limit:
         advise = thicker_wall(sections, layer) if name == "fatigue" else moved(name.split()[1])
         capacity = np.full(welded.shape, allowed)
-        return Limit(name, layer.name, range_Pa, capacity, "Pa", narrow_band_damage, advise, where, counted)
+        return Limit(
+            name, layer.name, range_Pa, capacity, "Pa", narrow_band_damage, advise, where, cases=counted
+        )
 
     found = [limit("fatigue", swing, plain, here & ~welded), limit("fatigue weld", swing, at_weld, welded)]
     for i in range(len(mast.opening)):

@@ -173,8 +173,9 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
             f"{amount(worst.socket_foot_force_N, 'N', shown_in)} at its bottom"
         )
         yield (
-            f"Post: up to {amount(worst.top_force_N, 'N', shown_in)} on its top, in {worst.case!r}; moment at the foot "
-            f"{amount(worst.foot_moment_N_m, 'N m', shown_in)}, top moved {worst.top_deflection_m * 1e3:.1f} mm; {socket}."
+            f"Post: up to {amount(worst.top_force_N, 'N', shown_in)} on its top, in {worst.case!r}; moment at "
+            f"the foot {amount(worst.foot_moment_N_m, 'N m', shown_in)}, top moved "
+            f"{worst.top_deflection_m * 1e3:.1f} mm; {socket}."
         )
     winds = "; ".join(_shedding(s) for s in m.vortex_shedding)
     yield (

@@ -45,6 +45,7 @@ from .spar import (
     Station,
     Weld,
 )
+from .timber import TimberUse
 
 __all__ = [
     "AERODYNAMIC",
@@ -87,6 +88,7 @@ __all__ = [
     "Stability",
     "State",
     "Station",
+    "TimberUse",
     "Weld",
     "Wind",
     "dynamic_factor_of",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ..materials import metal_rows
+from ..materials.timber import is_timber, timber_of_rig
 from ..rig import Rig
 from ..structure.made_of import MadeOf, Metals, Piece
 from ..structure.sections import Make
@@ -12,6 +13,16 @@ def maker(rig: Rig) -> Make:
     """Return what makes the materials of a rig's layers."""
 
     def make(name: str, piece: Piece) -> MadeOf:
+        if is_timber(name):
+            return timber_of_rig(
+                name,
+                rig.timber,
+                shape=piece.section,
+                solid=piece.solid,
+                depth_m=piece.depth_m,
+                length_m=rig.mast.length_m,
+                bury_m=rig.mast.bury_m,
+            )
         rows = metal_rows(name, thinnest_m=piece.thinnest_m, thickest_m=piece.thickest_m, own=rig.materials)
         return Metals(rows)
 

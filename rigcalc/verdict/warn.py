@@ -11,6 +11,7 @@ from ..structure.made_of import Metals
 from .evaluate import Run
 from .joints import fatigue_warnings, joint_warnings, wear_warnings
 from .result import CaseResult, PathResult
+from .timber import timber_warnings
 
 LARGE_SHARE = 0.1
 """Tip deflection over length above the partners from which small-deflection figures are doubted."""
@@ -79,6 +80,7 @@ def mast_warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator
         yield f"The strengths of {name} are from memory; check them against {standard}."
     for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
+    yield from timber_warnings(rig, run.model.sections)
     yield from joint_warnings(rig, run)
     yield from fatigue_warnings(rig, run)
     yield from wear_warnings(rig, run)

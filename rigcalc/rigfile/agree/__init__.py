@@ -12,6 +12,9 @@ from .cases import case_rules
 from .fatigue import fatigue_rules
 from .mast import mast_rules, material_rules
 from .sails import sail_rules, state_rules
+from .timber import timber_not_read, timber_rules
+
+__all__ = ["disagreements", "timber_not_read"]
 
 
 def disagreements(rig: Loose) -> list[Problem]:
@@ -23,6 +26,7 @@ def disagreements(rig: Loose) -> list[Problem]:
         found += material_rules(rig.materials)
     if rig.has("mast"):
         found += mast_rules(rig.mast, rig.get("materials", ()))
+        found += timber_rules(rig)
     if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
         found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if rig.has("sails"):

@@ -59,7 +59,8 @@ def _name(fatigue: Loose, prefix: str) -> Iterator[Problem]:
 
 
 def _aluminium(fatigue: Loose, prefix: str, mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
-    used = {mast.get("material"), *(s.get("material") for s in mast.get("sleeve", ()))}
+    parts = [mast, *mast.get("sleeve", ()), *([mast.post] if mast.get("post") is not None else [])]
+    used = {part.get("material") for part in parts}
     low, high = ALUMINIUM_E_PA
     for m in own:
         if m.get("name") in used and m.get("family") == "metal" and not low <= m.get("E_Pa", low) <= high:

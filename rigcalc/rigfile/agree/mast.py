@@ -7,10 +7,12 @@ from itertools import pairwise
 
 from ...errors import Problem
 from ...materials import MaterialError, metal_rows
+from ...materials.timber import is_timber
 from ..loose import Loose
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm, unique
-from .stations import station_rules, wear_rules
+from .stations import open_steps, sizes_between, station_rules, wall_of, wear_rules
+from .timber import no_such_material, own_timber
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
@@ -76,7 +78,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         and mast.has("length_m", "material", "shape", "wall_loss_m")
     ):
         sizes_agree = True
-        for problem in station_rules(mast):
+        for problem in station_rules(mast, own_timber(own)):
             sizes_agree = False
             yield problem
         if sizes_agree:
@@ -141,7 +143,7 @@ def _heights(mast: Loose) -> Iterator[Problem]:
 def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     usable = [m for m in own if m.has("name")]
     names = {m.name for m in usable}
-    walls = [s.wall_m for s in mast.stations]
+    walls = [wall_of(s) for s in mast.stations]
     parts = [("mast.material", mast.material, min(walls), max(walls))]
     for s in mast.get("sleeve", ()):
         if s.has("material", "wall_m"):
@@ -154,13 +156,16 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         where = "wall" if post.material is None else "material"
         parts.append((f"mast.post.{where}", post.material or mast.material, min(walls), max(walls)))
     for path, name, thinnest, thickest in parts:
+        if is_timber(name, own_timber(own)):
+            continue  # judged with the other timber
         welded = None
         if name in names:
             welded = next(m for m in usable if m.name == name).get("welded_proof_Pa")
         else:
             try:
                 rows = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)
-            except MaterialError as error:
+            except MaterialError as unknown:
+                error = no_such_material(unknown, names)
                 yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
                 continue
             welded = rows[0].haz_proof_Pa
@@ -187,42 +192,17 @@ def _is_welded(mast: Loose, path: str) -> bool:
 def _joints(mast: Loose) -> Iterator[Problem]:
     """Tubes of different size that meet end to end must be joined."""
     sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m")]
-    open_steps = _open_steps(mast.stations)
+    steps = open_steps(mast.stations)
     for i, (low, high) in enumerate(pairwise(mast.stations)):
         z = low.height_m
         spanned = any(s.start_m < z <= s.end_m or s.start_m <= z < s.end_m for s in sleeves)
-        if high.height_m == z and z in open_steps and not spanned:
+        if high.height_m == z and z in steps and not spanned:
             yield Problem(
                 f"mast.stations[{i + 1}].diameter",
                 mm(high.diameter_m),
                 f"nothing joins it to the tube below, {mm(low.diameter_m)}: their walls do not meet",
                 "Add the [[mast.sleeve]] that joins them, such as the tail of the inner tube inside the outer.",
             )
-
-
-def _open_steps(stations: Sequence[Loose]) -> list[float]:
-    """Return the heights at which two lengths of tube meet end to end and their walls do not."""
-    found = []
-    for low, high in pairwise(stations):
-        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
-        if low.height_m == high.height_m and inner.diameter_m <= outer.diameter_m - 2 * outer.wall_m + HAIR:
-            found.append(float(low.height_m))
-    return found
-
-
-def _sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[tuple[float, float]]:
-    """Return (diameter, bore) at the ends of every stretch of the mast between two heights."""
-    found = []
-    for low, high in pairwise(stations):
-        first, last = max(low.height_m, start), min(high.height_m, end)
-        if high.height_m == low.height_m or first > last or (first == last and start < end):
-            continue
-        for z in (first, last):
-            share = (z - low.height_m) / (high.height_m - low.height_m)
-            diameter = low.diameter_m + share * (high.diameter_m - low.diameter_m)
-            wall = low.wall_m + share * (high.wall_m - low.wall_m)
-            found.append((diameter, diameter - 2 * wall))
-    return found
 
 
 def _bores(mast: Loose) -> list[tuple[float, float]]:
@@ -233,7 +213,7 @@ def _bores(mast: Loose) -> list[tuple[float, float]]:
     inside = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m", "diameter_m", "wall_m")]
     found = []
     for z in heights:
-        sizes = _sizes_between(mast.stations, z, z)
+        sizes = sizes_between(mast.stations, z, z)
         outer, bore = max(D for D, _ in sizes), min(bore for _, bore in sizes)
         tails = [
             s.diameter_m - 2 * s.wall_m for s in inside if s.start_m <= z <= s.end_m and s.diameter_m < outer
@@ -247,7 +227,7 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
     sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m", "diameter_m", "wall_m")]
     for i, s in enumerate(sleeves):
         own = (s.diameter_m, s.diameter_m - 2 * s.wall_m)
-        sizes = _sizes_between(mast.stations, s.start_m, s.end_m)
+        sizes = sizes_between(mast.stations, s.start_m, s.end_m)
         if sizes:
             most, least = max(d for d, _ in sizes), min(bore for _, bore in sizes)
             if own[0] > least + HAIR and own[1] < most - HAIR:
@@ -260,7 +240,7 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
             else:
                 inside = own[0] <= least + HAIR
                 plays = [bore - own[0] if inside else own[1] - outside for outside, bore in sizes]
-                joins = any(s.start_m < z < s.end_m for z in _open_steps(mast.stations))
+                joins = any(s.start_m < z < s.end_m for z in open_steps(mast.stations))
                 yield from _loose(s, plays, LARGEST_PLAY * most, joins)
         for other in sleeves[:i]:
             apart = s.end_m <= other.start_m or other.end_m <= s.start_m
@@ -301,7 +281,7 @@ def _openings(mast: Loose) -> Iterator[Problem]:
     for o in mast.get("opening", ()):
         if not o.has("height_m", "width_m", "length_m"):
             continue
-        sizes = _sizes_between(mast.stations, o.height_m, o.height_m)
+        sizes = sizes_between(mast.stations, o.height_m, o.height_m)
         if sizes and o.width_m > LARGEST_HOLE * min(d for d, _ in sizes) * (1 + HAIR):
             yield Problem(
                 f"{o.path}.width",
