@@ -26,7 +26,7 @@ from rigcalc.formulas.fatigue import (
 from rigcalc.limits import Limit
 from rigcalc.limits.lifetime import Curve, largest_range, rayleigh_damage
 from rigcalc.materials import MaterialError, fatigue_details, find_fatigue_detail
-from rigcalc.rig import LOWEST_WELD
+from rigcalc.rig import LOWEST_WELD, Fatigue
 
 from .test_limits import BURY, LENGTH, found, pushed, ring, tube
 from .test_loads import METAL, case_text, rig_text, run, some
@@ -385,3 +385,14 @@ def test_both_tacks_cost_more_than_one() -> None:
     )
     assert both.utilisation == pytest.approx(2 * one.utilisation, rel=1e-9)
     assert replace(one, demand=one.capacity).passed
+
+
+def test_a_life_given_to_wood_is_not_passed_over() -> None:
+    text = rig_text(stations=((0.0, 0.15, 0.04), (LENGTH, 0.15, 0.04)), more=pushed(10.0))
+    wood = read_rig(text.replace('material = "alloy"', 'material = "C24"', 1))
+    assert not any("atigue" in w for w in check(wood).warnings)
+    given = check(replace(wood, fatigue=Fatigue(days_at_sea=9.0)))
+    assert not ids(given)
+    assert any("The [fatigue] table is for metal, and nothing of this mast is" in w for w in given.warnings)
+    worn = check(replace(wood, mast=replace(wood.mast, wall_loss_m=1e-3)))
+    assert any("mast.wall_loss is for metal" in w for w in worn.warnings)

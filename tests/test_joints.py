@@ -496,3 +496,13 @@ def test_a_check_of_the_rig_file_holds_a_joint_both_ways() -> None:
         wall_by_hand(M_high / 0.4, SMALL, False, bending(10.0, SMALL, STEP)),
     )
     assert pressed(result, "joint-wall", "sleeve 1").demand == pytest.approx(by_hand, rel=1e-4)
+
+
+def test_a_sleeve_in_wood_has_no_joint_checked_and_says_so() -> None:
+    stations = ((0.0, 0.15, 0.04), (LENGTH, 0.15, 0.04))
+    text = rig_text(
+        stations=stations, mast=sleeve(0.5, 2.0, (0.0695, 0.003), 'material = "alloy"'), more=pushed(10.0)
+    )
+    result = check(read_rig(text.replace('material = "alloy"', 'material = "C24"', 1)))
+    assert any("sleeve 1 lies in or over a tube that is not of metal" in w for w in result.warnings)
+    assert not {c.id for c in result.checks if c.id.startswith("joint")}

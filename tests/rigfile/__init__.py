@@ -306,6 +306,7 @@ VARIANTS["staves"] = (
     ('shape = "round"', 'shape = "staves"\nsides = 12\noutside = "flat"'),
 )
 _WELD = GOOD[GOOD.index("[[mast.weld]]") : GOOD.index("\n\n", GOOD.index("[[mast.weld]]"))]
+_FATIGUE = GOOD[GOOD.index("[fatigue]") : GOOD.index("\n\n", GOOD.index("[fatigue]"))]
 _SPAR = """\
 stations = [
   {height = "0 m", diameter = "140 mm", wall = "30 mm"},
@@ -324,7 +325,7 @@ end = "6.8 m"
 material = "C18"
 """
 _OF_WOOD: tuple[tuple[str, str], ...] = (
-    *((old, "") for old in (*_PARTS, _WELD)),
+    *((old, "") for old in (*_PARTS, _WELD, _FATIGUE)),
     (_STATIONS, _SPAR),
     ("yield_factor = 1.2\nrupture_factor = 1.3\n", ""),
     ('stiffness = "2e6 N/m"', 'stiffness = "2e6 N/m"\nlength = "90 mm"'),

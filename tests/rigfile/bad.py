@@ -745,6 +745,7 @@ TIMBER = [
         also=tuple(f"timber.{key}" for key in _OF_SPECIES[1:]), of="species"),
     Bad('stiffness = "3e6 N/m"', 'length = "80 mm"', "bearings.step.length", "a mast of timber"),
     Bad("[limits]", "[limits]\nyield_factor = 1.2", "limits.yield_factor", "read only by metal", of="species"),
+    Bad("[limits]", "[fatigue]\ndays_at_sea = 90\n\n[limits]", "fatigue", "read only by metal", of="species"),
     Bad("[limits]", "[limits]\nrupture_factor = 1.2", "limits.rupture_factor", "read only by metal", of="species"),
     Bad("damping = 0.03", 'damping = 0.03\nwall_loss = "1 mm"', "mast.wall_loss", "a mast of metal", of="species"),
     Bad("[timber]", '[[mast.weld]]\nheight = "2 m"\n\n[timber]', "mast.weld", "it belongs to metal", of="species"),
