@@ -27,8 +27,8 @@ from rigcalc.formulas.joints import (
 )
 from rigcalc.limits import Check
 from rigcalc.limits.joint import AT_THE_SIDES, UNDER_THE_FORCE
-from rigcalc.rig import Rig
-from rigcalc.structure.joints import Lap, laps_of, open_steps
+from rigcalc.rig import Rig, open_steps
+from rigcalc.structure.joints import Lap, laps_of
 from rigcalc.verdict.model import build_sections
 
 from .test_limits import BURY, GAMMA_M1, LENGTH, pushed, ring, tube

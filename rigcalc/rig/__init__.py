@@ -44,6 +44,7 @@ from .spar import (
     Sleeve,
     Station,
     Weld,
+    open_steps,
 )
 from .timber import TimberUse
 
@@ -93,4 +94,5 @@ __all__ = [
     "Wind",
     "dynamic_factor_of",
     "load_path_of",
+    "open_steps",
 ]

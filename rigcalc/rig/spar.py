@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
 
 from .fields import Angles, Choice, Quantity, Table, Tables, Text, Whole, described
 
@@ -62,6 +65,23 @@ class Station:
         """Outside size fore and aft, and from side to side."""
         assert self.diameter_m is not None
         return self.diameter_m, self.diameter_m if self.breadth_m is None else self.breadth_m
+
+
+def open_steps(stations: Sequence[Any]) -> list[float]:
+    """Return the heights at which two lengths of tube meet end to end and their walls do not.
+
+    Parameters
+    ----------
+    stations : sequence
+        Stations, or what was read of them; each with its diameter.
+    """
+    found = []
+    for low, high in pairwise(stations):
+        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
+        bore = 0.0 if outer.wall_m is None else outer.diameter_m - 2 * outer.wall_m
+        if low.height_m == high.height_m and inner.diameter_m <= bore + 1e-9:
+            found.append(float(low.height_m))
+    return found
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..rig import Mast, Station
+from ..rig import Mast, open_steps
 from .made_of import Metals
 from .sections import Layer, Sections
 
@@ -91,20 +90,6 @@ def laps_of(mast: Mast, sections: Sections) -> tuple[Lap, ...]:
                     Lap(number, low, high, below, above, joins, play if given is None else given, bore)
                 )
     return tuple(found)
-
-
-def open_steps(stations: Sequence[Station]) -> list[float]:
-    """Return the heights at which two lengths of tube do not meet: a sleeve alone joins them."""
-    found = []
-    for low, high in pairwise(stations):
-        if low.height_m != high.height_m or low.wall_m is None or high.wall_m is None:
-            continue
-        (inner, _), (outer, wall) = sorted(
-            (s.sizes_m[0], w) for s, w in ((low, low.wall_m), (high, high.wall_m))
-        )
-        if inner <= outer - 2 * wall + 1e-9:
-            found.append(low.height_m)
-    return found
 
 
 def _fit(lap: Lap, sections: Sections) -> tuple[float, float]:

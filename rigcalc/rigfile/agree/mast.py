@@ -8,10 +8,11 @@ from itertools import pairwise
 from ...errors import Problem
 from ...materials import MaterialError, metal_rows
 from ...materials.timber import is_timber
+from ...rig import open_steps
 from ..loose import Loose
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm, unique
-from .stations import open_steps, sizes_between, station_rules, wall_of, wear_rules
+from .stations import sizes_between, station_rules, wall_of, wear_rules
 from .timber import no_such_material, own_timber
 
 LARGEST_PLAY = 0.02

@@ -43,17 +43,6 @@ def sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[t
     return found
 
 
-def open_steps(stations: Sequence[Loose]) -> list[float]:
-    """Return the heights at which two lengths of tube meet end to end and their walls do not."""
-    found = []
-    for low, high in pairwise(stations):
-        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
-        bore = outer.diameter_m - 2 * wall_of(outer)
-        if low.height_m == high.height_m and inner.diameter_m <= bore + HAIR:
-            found.append(float(low.height_m))
-    return found
-
-
 def _heights(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
     heights = [s.height_m for s in stations]
     if heights[0] != 0.0:
