@@ -1,12 +1,15 @@
 """What the mast can bear, by material, and how much of it is used."""
 
 from ..formulas import Working
+from ..materials.laminates import Laid
 from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
 from .fatigue import RARE, details_used, fatigue_limits, life_cycles
 from .joint import Contact, joint_contacts, joint_limits
+from .laminate import laminate_limits, skin_of
+from .laminate_bearings import bearing_limits
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal
@@ -54,6 +57,10 @@ def section_limits(
             case Metals():
                 found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
                 found += fatigue_limits(rig, sections, layer, internal, contacts, kinds, working)
+            case Laid():
+                skin = skin_of(sections, layer, internal, working)
+                found += laminate_limits(skin, internal, working)
+                found += bearing_limits(rig, skin, internal, working)
             case Timber():
                 found += timber_limits(rig, sections, layer, internal, working)
     return found + joint_limits(rig, sections, internal, contacts, working)

@@ -18,6 +18,7 @@ from .cases import (
 )
 from .fatigue import LOWEST_WELD, Fatigue
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
+from .laminate import EVERY_CRITERION, PASSING, STANDING, WATER_STATED, Laminate, Plies
 from .model import Rig
 from .sails import (
     AERODYNAMIC,
@@ -53,6 +54,7 @@ __all__ = [
     "BARE",
     "BATTENED",
     "CORNERS",
+    "EVERY_CRITERION",
     "FALLOFFS",
     "GIVEN",
     "GUSTS",
@@ -64,10 +66,13 @@ __all__ = [
     "LUFF",
     "MEMBRANE",
     "MOTION",
+    "PASSING",
     "ROLLED",
     "SAILING",
+    "STANDING",
     "STROUHAL",
     "UNEVEN",
+    "WATER_STATED",
     "WINDY",
     "WIND_LIMITED",
     "Bearing",
@@ -75,10 +80,12 @@ __all__ = [
     "Boat",
     "Case",
     "Fatigue",
+    "Laminate",
     "Limits",
     "Mast",
     "Material",
     "Opening",
+    "Plies",
     "Plug",
     "PointLoad",
     "Post",

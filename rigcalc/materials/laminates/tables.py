@@ -160,6 +160,8 @@ def _found(name: str, rows: Sequence[_Row], kind: str) -> _Row:
     for row in rows:
         if row.name == name:
             return row
-    near = difflib.get_close_matches(name, [row.name for row in rows])
-    remedy = f"Did you mean {near[0]!r}?" if near else f"Choose one such as {rows[0].name!r}."
+    names = [row.name for row in rows]
+    begun = [known for known in names if known.casefold().startswith(name.casefold())]
+    near = begun or difflib.get_close_matches(name, names, n=1)
+    remedy = f"Did you mean {' or '.join(map(repr, near))}?" if near else f"Choose one such as {names[0]!r}."
     raise MaterialError(name, f"there is no {kind} of this name", remedy)

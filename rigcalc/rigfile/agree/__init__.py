@@ -10,6 +10,7 @@ from ..loose import Loose
 from .boat import boat_rules
 from .cases import case_rules
 from .fatigue import fatigue_rules
+from .laminates import laminate_rules
 from .mast import mast_rules, material_rules
 from .sails import sail_rules, state_rules
 from .timber import timber_not_read, timber_rules
@@ -25,8 +26,10 @@ def disagreements(rig: Loose) -> list[Problem]:
     if rig.has("materials"):
         found += material_rules(rig.materials)
     if rig.has("mast"):
-        found += mast_rules(rig.mast, rig.get("materials", ()))
+        found += mast_rules(rig.mast, rig.get("materials", ()), rig.get("laminates", ()))
         found += timber_rules(rig)
+    if rig.has("laminates"):
+        found += laminate_rules(rig.laminates, rig.get("materials", ()))
     if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
         found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if rig.has("sails"):

@@ -10,6 +10,7 @@ from ...materials import MaterialError, metal_rows
 from ...materials.timber import is_timber
 from ...rig import open_steps
 from ..loose import Loose
+from .laid import is_laid, laid_mast_rules, sheath_rules
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm, unique
 from .stations import sizes_between, station_rules, wall_of, wear_rules
@@ -58,7 +59,7 @@ def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
                 )
 
 
-def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = ()) -> Iterator[Problem]:
     """Yield what is wrong with the mast and what stands on it."""
     if mast.has("length_m", "bury_m") and mast.bury_m >= mast.length_m:
         yield Problem(
@@ -72,8 +73,11 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     if mast.has("shape"):
         yield from _round_only(mast)
     yield from post_rules(mast)
+    yield from sheath_rules(mast, laminates)
     stations = mast.get("stations", ())
-    if (
+    if is_laid(mast, laminates):
+        yield from laid_mast_rules(mast, own, laminates)
+    elif (
         stations
         and all(s.has("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m") for s in stations)
         and mast.has("length_m", "material", "shape", "wall_loss_m")
@@ -84,7 +88,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             yield problem
         if sizes_agree:
             yield from wear_rules(mast)
-            yield from _materials(mast, own)
+            yield from _materials(mast, own, laminates)
             yield from post_fit_rules(mast, _bores(mast))
             yield from _nesting(mast)
             yield from _openings(mast)
@@ -141,7 +145,7 @@ def _heights(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
     usable = [m for m in own if m.has("name")]
     names = {m.name for m in usable}
     walls = [wall_of(s) for s in mast.stations]
@@ -166,7 +170,7 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             try:
                 rows = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)
             except MaterialError as unknown:
-                error = no_such_material(unknown, names)
+                error = no_such_material(unknown, [*names, *(m.name for m in laminates if m.has("name"))])
                 yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
                 continue
             welded = rows[0].haz_proof_Pa

@@ -50,7 +50,8 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
         return {}
     own = own_timber(materials)
     names = [name for _, name in _named(mast)]
-    known = {*metal_names(), *(m.name for m in materials if m.has("name"))}
+    laid = {laminate.name for laminate in rig.get("laminates", ()) if laminate.has("name")}
+    known = {*metal_names(), *(m.name for m in materials if m.has("name")), *laid}
     if any(name not in known and not is_timber(name, own) for name in names):
         return {}  # a name that is no material may have been meant for one
     timbers = [find_timber(name, own) for name in names if is_timber(name, own)]
@@ -60,11 +61,11 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
             key: f"{reads}, and there is none in this rig" for key, reads in keys_not_read(timbers).items()
         }
     paths = {f"timber.{key}": reads for key, reads in unread.items()}
-    if is_timber(mast.material, own):
+    if is_timber(mast.material, own) or mast.material in laid:
         paths["mast.wall_loss"] = "a mast of metal"
     else:
-        paths |= {f"bearings.{at}.length": "a mast of timber" for at in ("partners", "step")}
-    if len(timbers) == len(names):
+        paths |= {f"bearings.{at}.length": "a mast of timber or laminate" for at in ("partners", "step")}
+    if all(name in laid or is_timber(name, own) for name in names):
         paths |= {f"limits.{factor}": "metal" for factor in ("yield_factor", "rupture_factor")}
         if rig.get("fatigue") is not None:
             paths["fatigue"] = "metal, and there is none in this rig"
@@ -87,8 +88,11 @@ def timber_rules(rig: Loose) -> Iterator[Problem]:
             )
     if is_timber(mast.material, own):
         yield from _metal_only(mast)
-    metals = {*metal_names(), *(m.name for m in rig.get("materials", ()) if m.has("name"))}
-    yield from _plugs(mast, own, mast.material in metals)
+    others = {
+        *metal_names(),
+        *(m.get("name") for m in (*rig.get("materials", ()), *rig.get("laminates", ()))),
+    }
+    yield from _plugs(mast, own, mast.material in others)
     if rig.has("timber"):
         yield from _designs(rig, mast, own)
 
@@ -119,11 +123,11 @@ def _metal_only(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _plugs(mast: Loose, own: Own, metal_mast: bool) -> Iterator[Problem]:
+def _plugs(mast: Loose, own: Own, no_wood: bool) -> Iterator[Problem]:
     plugs = mast.get("plug", ())
     for i, plug in enumerate(plugs):
         name = plug.get("material")
-        if name is None and metal_mast:
+        if name is None and no_wood:
             yield Problem(
                 f"{plug.path}.material",
                 "",
@@ -186,7 +190,7 @@ def _inside(mast: Loose) -> list[Loose]:
 def _meets_wood(mast: Loose, plug: Loose) -> bool:
     """Whether the mast is solid somewhere along a plug."""
     stations = mast.get("stations", ())
-    if not all(s.has("height_m", "wall_m") for s in stations):
+    if not all(s.has("height_m", "wall_m") and s.get("bore_m") is None for s in stations):
         return False
     return any(
         low.wall_m is None or high.wall_m is None
@@ -201,7 +205,8 @@ def _designs(rig: Loose, mast: Loose, own: Own) -> Iterator[Problem]:
     if not rig.timber.has(*fields):
         return
     use = TimberUse(**{name: rig.timber[name] for name in fields})
-    sizes = [s.diameter_m for s in mast.get("stations", ()) if s.get("diameter_m") is not None]
+    given = (s.get("diameter_m") or s.get("bore_m") for s in mast.get("stations", ()))
+    sizes = [size for size in given if size is not None]
     for path, name in _named(mast):
         if not is_timber(name, own) or not sizes:
             continue
