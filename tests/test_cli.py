@@ -19,7 +19,7 @@ import rigcalc
 from rigcalc import check, read_rig
 from rigcalc.cli import main
 from rigcalc.limits import Check
-from rigcalc.materials import metal_names
+from rigcalc.materials import fatigue_details, metal_names
 from rigcalc.materials.timber import timber_names
 from rigcalc.reports import as_json, screen
 from rigcalc.reports.terminal import Units
@@ -442,6 +442,15 @@ def test_new_where_nothing_can_be_written(capsys: Capture, tmp_path: Path) -> No
 
 def test_new_to_standard_output(capsys: Capture) -> None:
     assert run(capsys, "new", "-") == (0, STARTER, "")
+
+
+def test_materials_list_the_fatigue_details(capsys: Capture) -> None:
+    _, out, _ = run(capsys, "materials")
+    for detail in fatigue_details():
+        line = next(line for line in out.splitlines() if line.startswith(f"{detail.name} "))
+        assert f"{detail.category_Pa / 1e6:.0f} MPa" in line
+        assert "from memory" in line
+        assert detail.what in line
 
 
 def test_materials(capsys: Capture) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..materials import Metal, metal_names, metals
+from ..materials import Metal, fatigue_details, metal_names, metals
 from ..rig import Limits
 from .timber import timber_list, timber_sheet
 
@@ -20,7 +20,7 @@ def material_list() -> str:
             f"{metal.ultimate_Pa / 1e6:4.0f} MPa  {_MARK[metal.strength_provenance]}{use}"
         )
     lines += timber_list()
-    lines.append("")
+    lines += ["", *_details(), ""]
     lines.append(
         "`rigcalc materials NAME` shows one in full. Check every value against the standard before you order."
     )
@@ -49,6 +49,19 @@ def material_sheet(name: str) -> str | None:
             lines.append("  For comparison only: typical values are refused for sizing.")
         lines.append("")
     return "\n".join(lines)
+
+
+def _details() -> list[str]:
+    """Return one line for each fatigue detail."""
+    width = max(len(d.name) for d in fatigue_details())
+    heading = f"{'fatigue detail of aluminium':{width}}  range borne two million times, and slope"
+    return [
+        heading,
+        *(
+            f"{d.name:{width}}  {d.category_Pa / 1e6:3.0f} MPa  {d.slope:3g}  {_MARK[d.provenance]}; {d.what}"
+            for d in fatigue_details()
+        ),
+    ]
 
 
 def _strengths(m: Metal, limits: Limits) -> list[str]:

@@ -67,6 +67,8 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
         paths |= {f"bearings.{at}.length": "a mast of timber or laminate" for at in ("partners", "step")}
     if all(name in laid or is_timber(name, own) for name in names):
         paths |= {f"limits.{factor}": "metal" for factor in ("yield_factor", "rupture_factor")}
+        if rig.get("fatigue") is not None:
+            paths["fatigue"] = "metal, and there is none in this rig"
     return paths
 
 
