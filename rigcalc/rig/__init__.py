@@ -17,6 +17,7 @@ from .cases import (
     dynamic_factor_of,
 )
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
+from .materials import Material
 from .model import Rig
 from .sails import (
     AERODYNAMIC,
@@ -35,7 +36,6 @@ from .spar import (
     Bearing,
     Bearings,
     Mast,
-    Material,
     Opening,
     Plug,
     Post,

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from .cases import Case, Limits
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
+from .materials import Material
 from .sails import Sail, State
-from .spar import Bearings, Furling, Mast, Material, Stock
+from .spar import Bearings, Furling, Mast, Stock
 
 
 @dataclass(frozen=True, kw_only=True)

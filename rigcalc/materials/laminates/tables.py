@@ -17,14 +17,14 @@ from .plies import STRAINS, STRENGTHS, UNIDIRECTIONAL, Fibre, PlyMaterial, Prove
 _Row = TypeVar("_Row", Fibre, Resin, PlyMaterial)
 
 _PROVENANCES: Final[dict[str, Provenance]] = {"read": "read", "memory": "memory"}
-# Direction from axis 1 and share of the fibre.
-_FORMS: Final[dict[str, tuple[tuple[float, float], ...] | None]] = {
+FORMS: Final[dict[str, tuple[tuple[float, float], ...] | None]] = {
     "ud": UNIDIRECTIONAL,
     "woven": ((0.0, 0.5), (math.pi / 2, 0.5)),
     "biaxial-45": ((math.pi / 4, 0.5), (-math.pi / 4, 0.5)),
     "mat": ((0.0, 1 / 3), (math.pi / 3, 1 / 3), (-math.pi / 3, 1 / 3)),
     "triaxial": None,
 }
+"""How the fibres of a ply lie: direction from axis 1 and share of the fibre."""
 
 
 def _scaled(text: str, exponent: int) -> float:
@@ -108,7 +108,7 @@ def ply_materials() -> tuple[PlyMaterial, ...]:
     return tuple(
         PlyMaterial(
             name=row["name"],
-            fibres=_FORMS[row["form"]],
+            fibres=FORMS[row["form"]],
             fibre_fraction=float(row["fibre_fraction"]),
             fibre_density_kg_m3=float(row["fibre_density_kg_m3"]),
             density_kg_m3=float(row["density_kg_m3"]),

@@ -9,7 +9,8 @@ from ...errors import Problem
 from ..loose import Loose
 from .boat import boat_rules
 from .cases import case_rules
-from .mast import mast_rules, material_rules
+from .mast import mast_rules
+from .materials import material_rules
 from .sails import sail_rules, state_rules
 
 

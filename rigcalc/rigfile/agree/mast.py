@@ -9,50 +9,13 @@ from ...errors import Problem
 from ...materials import MaterialError, metal_rows
 from ..loose import Loose
 from .post import post_fit_rules, post_rules
-from .say import HAIR, mm, unique
+from .say import HAIR, mm
 from .stations import station_rules
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
 LARGEST_HOLE = 0.4
 """Width over diameter at which the stress factors of a hole end."""
-
-
-def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
-    """Yield what is wrong with the user's own materials."""
-    yield from unique(materials, "material")
-    for m in materials:
-        if m.has("proof_Pa", "ultimate_Pa") and m.proof_Pa > m.ultimate_Pa:
-            yield Problem(
-                f"{m.path}.proof",
-                f"{m.proof_Pa / 1e6:.4g} MPa",
-                f"it is above ultimate, {m.ultimate_Pa / 1e6:.4g} MPa",
-                "Are the two swapped?",
-            )
-        if m.has("welded_proof_Pa", "welded_ultimate_Pa"):
-            if (m.welded_proof_Pa is None) != (m.welded_ultimate_Pa is None):
-                missing = "welded_proof" if m.welded_proof_Pa is None else "welded_ultimate"
-                yield Problem(
-                    f"{m.path}.{missing}", "", "the two welded strengths belong together", f"Add {missing}."
-                )
-            for name in ("proof", "ultimate"):
-                welded, parent = m.get(f"welded_{name}_Pa"), m.get(f"{name}_Pa")
-                if welded is not None and parent is not None and welded > parent:
-                    yield Problem(
-                        f"{m.path}.welded_{name}",
-                        f"{welded / 1e6:.4g} MPa",
-                        f"welding does not raise {name}, {parent / 1e6:.4g} MPa",
-                        "Are the two swapped?",
-                    )
-        if m.has("E_Pa", "G_Pa", "nu"):
-            isotropic = m.E_Pa / (2 * (1 + m.nu))
-            if not 0.8 <= m.G_Pa / isotropic <= 1.25:
-                yield Problem(
-                    f"{m.path}.G",
-                    f"{m.G_Pa / 1e9:.4g} GPa",
-                    f"a metal's shear modulus is E/(2 (1 + nu)) = {isotropic / 1e9:.4g} GPa, within a quarter",
-                    "Check E, G and nu.",
-                )
 
 
 def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
