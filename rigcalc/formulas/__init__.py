@@ -21,6 +21,7 @@ SUBJECTS = (
     "shells",
     "metals",
     "timber",
+    "timber_tubes",
     "laminates",
     "laminate_tubes",
 )

@@ -363,6 +363,18 @@ def timber_design_strength(f_k: Pascal, k_mod: One, gamma: One) -> Pascal:
     return k_mod * f_k / gamma
 
 
+@formula("f_d", unit="Pa", source="strength of the table times every factor of its chain")
+def timber_allowable_stress(f: Pascal, k_all: One) -> Pascal:
+    """What a piece of timber may bear, k_all being the product of the factors for its piece and use."""
+    return f * k_all
+
+
+@formula("lambda_rel", unit="1", source=f"{_EC5}, 6.3.2, Eq. 6.21, as a ratio of stresses")
+def relative_column_slenderness(f_c0k: Pascal, sigma_cr: Pascal) -> One:
+    """Root of crushing over buckling stress of a column whose buckling stress is known."""
+    return np.sqrt(f_c0k / sigma_cr)
+
+
 @formula("lambda_rel", unit="1", source=f"{_EC5}, 6.3.2, Eq. 6.21, read as coded")
 def relative_slenderness(slenderness: One, f_c0k: Pascal, E_005: Pascal) -> One:
     """Root of crushing over buckling stress of a column whose length over radius of gyration is given."""
@@ -397,7 +409,8 @@ def column_factor(k_y: One, lambda_rel: One) -> One:
 @formula(
     "u",
     unit="1",
-    source=f"{_EC5}, Eq. 6.19 and, with y and z exchanged, 6.20, from memory; k_m 0.7 rectangle, 1 other",
+    source=f"{_EC5}, Eq. 6.19 and, with y and z exchanged, 6.20, from memory; k_m 0.7 rectangle, 1 other; {_NDS}, "
+    "3.9.2, is the same of a member that cannot buckle",
 )
 def stocky_interaction(r_c: One, r_my: One, r_mz: One, k_m: One) -> One:
     """Joint use of a stocky member in compression and bending, each stress over its strength."""

@@ -1,15 +1,25 @@
 """What the mast can bear, by material, and how much of it is used."""
 
 from ..formulas import Working
+from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal
-from .whole import axial_stability_check, tip_deflection_check
+from .timber import timber_limits
+from .whole import axial_stability_check, creep_deflection_check, tip_deflection_check
 
-__all__ = ["Check", "Internal", "Limit", "axial_stability_check", "section_limits", "tip_deflection_check"]
+__all__ = [
+    "Check",
+    "Internal",
+    "Limit",
+    "axial_stability_check",
+    "creep_deflection_check",
+    "section_limits",
+    "tip_deflection_check",
+]
 
 
 def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Working) -> list[Limit]:
@@ -31,4 +41,6 @@ def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Wo
         match layer.made_of:
             case Metals():
                 found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
+            case Timber():
+                found += timber_limits(rig, sections, layer, internal, working)
     return found

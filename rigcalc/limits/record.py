@@ -78,6 +78,8 @@ class Limit:
         ``(utilisation, index of the place) -> advice``.
     where : ndarray of bool, shape (n, points), optional
         Points at which the limit applies; everywhere when not given.
+    source : callable, optional
+        ``index of the place -> source``, where a strength has more to say of itself than the formula.
     """
 
     id: str
@@ -88,6 +90,7 @@ class Limit:
     formula: Callable[..., object]
     advise: Callable[[float, tuple[int, int]], str]
     where: NDArray[np.bool_] | None = field(default=None)
+    source: Callable[[tuple[int, int]], str] | None = None
 
     @property
     def utilisation(self) -> Floats:
@@ -130,7 +133,7 @@ class Limit:
                     capacity=float(capacity[case][at]),
                     unit=self.unit,
                     formula=record.name,
-                    source=record.source,
+                    source=record.source if self.source is None else self.source(place),
                     advice=self._cure(float(used[case][at]), place),
                     turn_deg=float(np.degrees(turns_rad[at[0]])) if len(turns_rad) > 1 else None,
                 )

@@ -38,6 +38,9 @@ class Internal:
         Compression positive.
     torque_N_m : ndarray
         Not negative.
+    axial_factor : ndarray, shape (cases,)
+        Factor on the axial load at which the mast becomes unstable; infinite where nothing presses it, NaN
+        where it was not found.
     """
 
     straight_N_m: Floats
@@ -45,6 +48,7 @@ class Internal:
     shear_N: Floats
     axial_N: Floats
     torque_N_m: Floats
+    axial_factor: Floats
 
     @property
     def moment_N_m(self) -> Floats:

@@ -6,6 +6,7 @@ import math
 
 from ..formulas import record_of
 from ..formulas.beams import allowed_axial_load, allowed_tip_deflection
+from ..formulas.timber import creep_deflection
 from ..rig import Limits
 from .record import Check
 
@@ -44,6 +45,41 @@ def tip_deflection_check(
         )
     return Check(
         "tip-deflection", case, height_m, "", tip_m, allowed, "m", record.name, record.source, advice
+    )
+
+
+def creep_deflection_check(
+    case: str, *, tip_m: float, creep: float, lasting: float, above_m: float, height_m: float, limits: Limits
+) -> Check:
+    """Return the check of the tip's deflection after years, when wood has crept.
+
+    Parameters
+    ----------
+    case : str
+        Name of the case.
+    tip_m : float
+        Deflection at once, the larger of straight and bent mast; NaN where no equilibrium was found.
+    creep : float
+        k_def, what a lasting load adds to it.
+    lasting : float
+        psi_2, the share of the load that lasts.
+    above_m, height_m : float
+        Length above the partners, and height z of the tip.
+    limits : Limits
+        The share allowed.
+    """
+    crept = float(creep_deflection(u=tip_m, k_def=creep, psi_2=lasting))
+    allowed = float(allowed_tip_deflection(share=limits.tip_deflection, a=above_m))
+    advice = ""
+    if not crept <= allowed:
+        advice = (
+            f"stiffen the mast {_up(crept / allowed)} times: it bends as 1/diameter cubed; or keep it drier"
+            if crept == crept
+            else "the mast finds no equilibrium under this load: start again with a much larger section"
+        )
+    record = record_of(creep_deflection)
+    return Check(
+        "creep-deflection", case, height_m, "", crept, allowed, "m", record.name, record.source, advice
     )
 
 

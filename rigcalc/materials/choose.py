@@ -60,7 +60,9 @@ def family_of(
 
 def no_such_material(name: str, known: Iterable[str]) -> MaterialError:
     """Return the error of a name that is none of those known, with the nearest of them."""
-    remedy = did_you_mean(nearest(name, known), "`rigcalc materials` lists what there is.")
+    remedy = did_you_mean(
+        nearest(name, known), "`rigcalc materials` lists what there is; your own stands in a [[material]] table."
+    )
     return MaterialError(name, "there is no material of this name", remedy)
 
 

@@ -103,21 +103,23 @@ class ClearWood:
     def density_kg_m3(self, moisture: float) -> float:
         """Return the density at a moisture up to fibre saturation, water included.
 
+        Where the table has the density at 12 % alone, the wood swells as an average species does.
+
         Raises
         ------
         MaterialError
-            Where only the density at 12 % is known and another moisture is asked for.
+            Where the table has neither a specific gravity nor a density.
         """
         from ..formulas.timber import moist_density, specific_gravity
 
-        if self.specific_gravity_green is None:
-            if self.stated_density_kg_m3 is None or abs(moisture - TEST_MOISTURE) > 1e-9:
-                raise MaterialError(self.name, "its density is known at 12 % moisture only", "Take 12 %.")
-            return self.stated_density_kg_m3
-        green = self.specific_gravity_green
-        swelling = _COMMON_SWELLING
-        if self.specific_gravity_dry is not None:
+        green, swelling = self.specific_gravity_green, _COMMON_SWELLING
+        if green is not None and self.specific_gravity_dry is not None:
             swelling = (1 / green - 1 / self.specific_gravity_dry) / (1 - TEST_MOISTURE / GREEN_MOISTURE)
+        if green is None:
+            if self.stated_density_kg_m3 is None:
+                raise MaterialError(self.name, "its density is not known", "Take another timber.")
+            dry = self.stated_density_kg_m3 / (_WATER_KG_M3 * (1 + TEST_MOISTURE))
+            green = dry / (1 + swelling * dry * (1 - TEST_MOISTURE / GREEN_MOISTURE))
         solid = specific_gravity(G_b=green, s=swelling, M=moisture, M_f=GREEN_MOISTURE)
         return float(moist_density(rho_w=_WATER_KG_M3, G_M=solid, M=moisture))
 

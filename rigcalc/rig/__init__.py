@@ -44,6 +44,7 @@ from .spar import (
     Station,
     Weld,
 )
+from .timber import TimberUse
 
 __all__ = [
     "AERODYNAMIC",
@@ -84,6 +85,7 @@ __all__ = [
     "Stability",
     "State",
     "Station",
+    "TimberUse",
     "Weld",
     "Wind",
     "dynamic_factor_of",

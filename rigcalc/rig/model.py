@@ -10,6 +10,7 @@ from .hull import Boat, Wind
 from .materials import Material
 from .sails import Sail, State
 from .spar import Bearings, Furling, Mast, Stock
+from .timber import TimberUse
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -20,6 +21,7 @@ class Rig:
     boat: Boat = described(Table("The hull.", of=Boat))
     wind: Wind = described(Table("The air.", of=Wind), default=Wind())
     mast: Mast = described(Table("The spar.", of=Mast))
+    timber: TimberUse = described(Table("How timber is kept and loaded.", of=TimberUse), default=TimberUse())
     sails: tuple[Sail, ...] = described(Tables("The sails.", of=Sail, key="sail"), default=())
     states: tuple[State, ...] = described(Tables("Settings of the sails.", of=State, key="state"), default=())
     bearings: Bearings = described(Table("Partners and step.", of=Bearings), default=Bearings())

@@ -96,6 +96,17 @@ class Plug:
     material: str | None = described(
         Text("Timber or foam; the mast's own timber when not given."), default=None
     )
+    tail_m: float = described(
+        Quantity(
+            "Length over which each of its ends tapers out beyond start and end, as a swallowtail or a V; it adds no "
+            "strength.",
+            unit="m",
+            at_least=0,
+            sane=(0, 2),
+            default_from="judgement: cut square, the worst end",
+        ),
+        default=0.0,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -303,14 +314,7 @@ class Mast:
         ),
         default=(),
     )
-    plug: tuple[Plug, ...] = described(
-        Tables(
-            "What fills the bore over a stretch.",
-            of=Plug,
-            absent="timber is not worked out by this version; take the table out",
-        ),
-        default=(),
-    )
+    plug: tuple[Plug, ...] = described(Tables("What fills the bore over a stretch.", of=Plug), default=())
     opening: tuple[Opening, ...] = described(Tables("Holes and slots.", of=Opening), default=())
     weld: tuple[Weld, ...] = described(Tables("Welds.", of=Weld), default=())
 
@@ -346,7 +350,14 @@ class Bearing:
     )
     material: str | None = described(Text("Material of the bush.", absent=_LATER_BEARINGS), default=None)
     length_m: float | None = described(
-        Quantity("Length of the bush.", unit="m", above=0, absent=_LATER_BEARINGS), default=None
+        Quantity(
+            "Height over which it presses on a mast of timber; half the mast's diameter there when not given.",
+            unit="m",
+            above=0,
+            sane=(5 * _MM, 1),
+            default_from="judgement: a stout ring or plank",
+        ),
+        default=None,
     )
     clearance_m: float | None = described(
         Quantity("Diametral clearance.", unit="m", at_least=0, absent=_LATER_BEARINGS), default=None

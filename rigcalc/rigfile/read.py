@@ -39,7 +39,7 @@ from ..rig.fields import (
     key_of,
     spec_of,
 )
-from .agree import disagreements
+from .agree import disagreements, timber_not_read
 from .loose import Loose
 
 LARGEST_FILE_BYTES = 2_000_000
@@ -135,10 +135,16 @@ def read_rig(text: str) -> Rig:
     reader = _Reader()
     rig = reader.table(Rig, table, "")
     assert rig is not None
+    unread = timber_not_read(rig)
     problems = reader.problems + disagreements(rig)
+    problems += [
+        Problem(path, "", f"it is read only by {reads}", "Take it out.")
+        for path, reads in unread.items()
+        if path not in reader.defaults
+    ]
     if problems:
         raise RigInputError(problems)
-    built = _build(Rig, rig, defaults=tuple(reader.defaults))
+    built = _build(Rig, rig, defaults=tuple(path for path in reader.defaults if path not in unread))
     assert isinstance(built, Rig)
     return built
 
@@ -299,6 +305,8 @@ class _Reader:
 
     def _bounded(self, spec: Quantity, value: float, raw: str, here: str) -> Any:
         def show(limit: float) -> str:
+            if spec.unit == "K":
+                return f"{limit:.4g} degC"
             return f"{math.degrees(limit):.4g} deg" if spec.unit == "rad" else units.show(limit, spec.unit)
 
         bounds = (

@@ -98,3 +98,8 @@ def elastic(made_of: MadeOf) -> Elastic:
             E, E_true, E_low, G = (made_of.value_Pa(of) for of in ("E_apparent", "E_true", "E_05", "G"))
             values = (E, E_true, E_low, G, made_of.density_kg_m3)
     return Elastic(*(np.asarray(value, dtype=float) for value in values))
+
+
+def creep_of(made_of: MadeOf) -> float:
+    """Return what a lasting load adds to the deflection at once: k_def of wood, nothing of a metal."""
+    return made_of.creep.value if isinstance(made_of, Timber) else 0.0

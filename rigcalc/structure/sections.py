@@ -10,9 +10,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas.shapes import polygon_across_corners
+from ..formulas.timber_tubes import crept_share
 from ..materials import Metal
 from ..rig import Mast
-from .made_of import Elastic, Floats, MadeOf, Metals, Piece, elastic
+from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
 from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
 
@@ -126,6 +127,12 @@ class Sections:
     @cached_property
     def GJ_N_m2(self) -> Floats:
         return np.asarray(sum(layer.elastic.G_Pa * layer.shape.torsion_constant_m4 for layer in self.layers))
+
+    @property
+    def creep(self) -> float:
+        """What a lasting load adds to its deflection at once, where it adds most; zero without wood."""
+        crept = sum(layer.EI_N_m2 / (1 + creep_of(layer.made_of)) for layer in self.layers)
+        return float(np.max(crept_share(EI=self.planes_N_m2, EI_crept=crept)))
 
     @property
     def mass_kg_m(self) -> Floats:

@@ -125,6 +125,16 @@ class Shape(ABC):
         return self._here(self._shear())
 
     @property
+    def half_moment_m3(self) -> Floats:
+        """First moment of half the section about its middle, for shear sideways and fore and aft, on a leading axis."""
+        return np.stack([self._here(self._middle(axis)[0]) for axis in (SIDE, FORWARD)])
+
+    @property
+    def middle_width_m(self) -> Floats:
+        """Wood or metal that the middle cuts, the same way; where it is least, of a section that has one size."""
+        return np.stack([self._here(self._middle(axis)[1]) for axis in (SIDE, FORWARD)])
+
+    @property
     def worst_fibre_per_m3(self) -> Floats:
         """Bending stress per unit of moment at the outline, with the mast turned to where it is greatest."""
         return self._here(self.farthest_m(1 / self._second_moment(FORWARD), 1 / self._second_moment(SIDE)))
@@ -190,6 +200,10 @@ class Shape(ABC):
     @abstractmethod
     def _shear(self) -> Value: ...
 
+    @abstractmethod
+    def _middle(self, axis: int) -> tuple[Value, Value]:
+        """First moment of half the section, and the width at its middle, as the shear stress takes them."""
+
     @property
     def _sizes(self) -> tuple[Floats, Floats, Floats, Floats]:
         return self.outer_forward_m, self.outer_side_m, self.inner_forward_m, self.inner_side_m
@@ -242,6 +256,10 @@ class Round(Shape):
     def _shear(self) -> Value:
         return sections.ring_peak_shear_stress(1.0, *self._widths())
 
+    def _middle(self, axis: int) -> tuple[Value, Value]:
+        D, d = self._widths()
+        return (D**3 - d**3) / 12, D - d
+
 
 @dataclass(frozen=True)
 class Turned(Shape):
@@ -276,6 +294,11 @@ class Turned(Shape):
 
     def _shear(self) -> Value:
         return shapes.turned_peak_shear_stress(1.0, self.sides, *self._widths())
+
+    def _middle(self, axis: int) -> tuple[Value, Value]:
+        D, w = self._widths()
+        corners = shapes.polygon_across_corners(self.sides, w)
+        return (D**3 - w**2 * corners) / 12, D - corners
 
 
 @dataclass(frozen=True)
@@ -317,6 +340,10 @@ class Polygon(Shape):
     def _shear(self) -> Value:
         return shapes.polygon_peak_shear_stress(1.0, self.sides, *self._widths())
 
+    def _middle(self, axis: int) -> tuple[Value, Value]:
+        W, w = self._widths()
+        return (W**3 - w**3) * (2 + np.tan(np.pi / self.sides) ** 2) / 24, W - w
+
 
 @dataclass(frozen=True)
 class Ellipse(Shape):
@@ -348,6 +375,10 @@ class Ellipse(Shape):
 
     def _shear(self) -> Value:
         return np.maximum(*(shapes.ellipse_peak_shear_stress(1.0, *self._halves(i)) for i in (FORWARD, SIDE)))
+
+    def _middle(self, axis: int) -> tuple[Value, Value]:
+        a, b, a_i, b_i = self._halves(axis)
+        return 2 / 3 * (a**2 * b - a_i**2 * b_i), 2 * (b - b_i)
 
 
 @dataclass(frozen=True)
@@ -393,3 +424,7 @@ class Box(Shape):
 
     def _shear(self) -> Value:
         return np.maximum(*(shapes.box_peak_shear_stress(1.0, *self._sides(i)) for i in (FORWARD, SIDE)))
+
+    def _middle(self, axis: int) -> tuple[Value, Value]:
+        B, H, b, h = self._sides(axis)
+        return (B * H**2 - b * h**2) / 8, B - b

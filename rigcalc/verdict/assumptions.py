@@ -73,5 +73,7 @@ def _said(spec: Any, value: Any) -> str:
     if isinstance(spec, Quantity):
         if spec.unit == "rad":
             return f"{np.degrees(value):.4g} deg"
+        if spec.unit == "K":
+            return f"{value:.4g} degC"
         return units.show(value, spec.unit)
     return str(value)

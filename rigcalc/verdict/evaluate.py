@@ -11,7 +11,15 @@ from numpy.typing import NDArray
 
 from ..errors import Problem, RigInputError
 from ..formulas import FormulaRangeError, Working
-from ..limits import Check, Internal, Limit, axial_stability_check, section_limits, tip_deflection_check
+from ..limits import (
+    Check,
+    Internal,
+    Limit,
+    axial_stability_check,
+    creep_deflection_check,
+    section_limits,
+    tip_deflection_check,
+)
 from ..loads import CaseLoad, case_loads
 from ..rig import Case, Rig
 from .model import Model, build_model
@@ -73,7 +81,7 @@ def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> R
         turns = Turns(model, solved, i)
         if load.held_at_m is None or not turns.settled:
             # a mast on slings has no tip to speak of, but one that finds no equilibrium fails there too
-            checks.append(_deflection_check(rig, load.name, turns.tip_m, turns.tip_bent_m))
+            checks += _deflection_checks(rig, model, load.name, turns.tip_m, turns.tip_bent_m)
         factor = turns.axial_factor
         if factor != np.inf:
             thrust = float(np.max(model.axial_N[turns.first]))
@@ -101,15 +109,26 @@ def _internal(model: Model, solved: Solved) -> Internal:
         shear_N=solved.small.shear_N,
         axial_N=model.axial_N,
         torque_N_m=np.broadcast_to(np.abs(model.torque_N_m)[:, None, None], straight.shape[1:]),
+        axial_factor=solved.axial_factor,
     )
 
 
-def _deflection_check(rig: Rig, case: str, tip_m: float, bent_m: float | None) -> Check:
-    return tip_deflection_check(
-        case,
-        # without an equilibrium there is no deflection to compare, and the check fails
-        tip_m=float("nan") if bent_m is None else max(tip_m, bent_m),
-        above_m=rig.mast.length_m - rig.mast.bury_m,
-        height_m=rig.mast.length_m,
-        limits=rig.limits,
-    )
+def _deflection_checks(
+    rig: Rig, model: Model, case: str, straight_m: float, bent_m: float | None
+) -> Iterator[Check]:
+    """Yield the check of the tip's deflection at once, and of that after years where there is wood."""
+    # without an equilibrium there is no deflection to compare, and the check fails
+    tip = float("nan") if bent_m is None else max(straight_m, bent_m)
+    above, height = rig.mast.length_m - rig.mast.bury_m, rig.mast.length_m
+    yield tip_deflection_check(case, tip_m=tip, above_m=above, height_m=height, limits=rig.limits)
+    creep = model.sections.creep
+    if creep > 0.0:
+        yield creep_deflection_check(
+            case,
+            tip_m=tip,
+            creep=creep,
+            lasting=rig.timber.lasting_share,
+            above_m=above,
+            height_m=height,
+            limits=rig.limits,
+        )

@@ -152,6 +152,8 @@ def post_checks(
         shear_N=np.stack([np.broadcast_to(shear, none.shape), none]),
         axial_N=np.broadcast_to(thrust, none.shape),
         torque_N_m=none,
+        # no column: the thrust leans out with the top, and is in the moment
+        axial_factor=np.full(len(standing), np.inf),
     )
     limits = section_limits(post.rig, post.sections, internal, working)
     names = tuple(loads[i].name for i in standing)

@@ -14,6 +14,7 @@ from ..structure.made_of import Metals
 from .evaluate import Run
 from .model import Model
 from .result import CaseResult, PathResult
+from .timber import timber_warnings
 
 Floats = NDArray[np.float64]
 
@@ -84,6 +85,7 @@ def mast_warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator
         yield f"The strengths of {name} are from memory; check them against {standard}."
     for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
+    yield from timber_warnings(rig, run.model.sections)
     for i, sleeve in enumerate(rig.mast.sleeve, start=1):
         yield from _sleeve_warning(run.model, i, sleeve.diameter_m)
     if rig.mast.bury_m < SHORT_BURY_SHARE * rig.mast.length_m:

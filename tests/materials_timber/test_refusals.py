@@ -53,7 +53,6 @@ def refused(name: str, given: dict[str, Any], **changed: Any) -> MaterialError:
             {"factors": [Factor(name="odd", value=0.5, source="x", on=("bendign",))]},  # type: ignore[arg-type]  # a slip
             "the factor 'odd' is on bendign",
         ),
-        ("Norway spruce", CLEAR, {"moisture": 0.15}, "known at 12 % moisture only"),
         ("C24", GRADED, {"service_class": None}, "the service class None"),
         ("C24", GRADED, {"service_class": 4}, "the service class 4"),
         ("C24", GRADED, {"service_class": True}, "the service class True"),
@@ -77,14 +76,9 @@ def test_all_that_is_wrong_is_said_at_once() -> None:
     assert error.problem.count(";") == 3
 
 
-def test_value_the_table_lacks_is_refused_when_asked_for() -> None:
-    timber = clear("Norway spruce")
-    assert timber.value_Pa("bending") > 0
-    for of in ("shear", "rolling_shear", "compression_perp", "tension_perp"):
-        with pytest.raises(MaterialError, match=f"{of} is not known: the table has no value"):
-            timber.value_Pa(of)
+def test_what_the_data_do_not_give_is_refused_when_asked_for() -> None:
     with pytest.raises(MaterialError, match="no such property"):
-        timber.value_Pa("hardness")  # type: ignore[arg-type]  # a slip
+        clear("Norway spruce").value_Pa("hardness")  # type: ignore[arg-type]  # a slip
 
 
 def test_scarf_out_of_the_table_is_refused() -> None:

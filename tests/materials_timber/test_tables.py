@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import FrozenInstanceError
+from dataclasses import FrozenInstanceError, replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -164,11 +164,15 @@ def test_wetter_wood_is_heavier(wood: ClearWood) -> None:
     assert all(dry < wet for dry, wet in pairwise(densities))
 
 
-def test_density_without_specific_gravity_is_known_at_12_pct_alone() -> None:
+def test_density_without_specific_gravity_follows_an_average_species() -> None:
     wood = find_clear_wood("Scots pine")
-    assert wood.density_kg_m3(0.12) == 550.0
-    with pytest.raises(MaterialError, match="known at 12 % moisture only"):
-        wood.density_kg_m3(0.15)
+    assert wood.density_kg_m3(0.12) == pytest.approx(550.0, rel=1e-12)
+    # 550/1120 of solid wood at 12 %; G_b = G/(1 + 0.265 G (1 - 0.12/0.30)), and back to 18 %
+    dry = 550 / 1120
+    green = dry / (1 + 0.265 * dry * 0.6)
+    assert wood.density_kg_m3(0.18) == pytest.approx(1180 * green / (1 - 0.265 * green * 0.4), rel=1e-12)
+    with pytest.raises(MaterialError, match="its density is not known"):
+        replace(wood, stated_density_kg_m3=None).density_kg_m3(0.12)
 
 
 def test_rows_cannot_be_changed() -> None:

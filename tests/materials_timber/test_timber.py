@@ -81,7 +81,7 @@ def test_chain_of_every_species_is_its_product(name: str) -> None:
             chain.start_Pa * math.prod(f.value for f in chain.factors), rel=1e-14
         )
         assert all(f.name and len(f.source) > 5 and 0 < f.value <= 1.1 for f in chain.factors)
-        assert chain.source == timber.source
+        assert chain.source.endswith(timber.source)
         if chain.of in STRENGTHS:
             assert 0 < chain.value_Pa < 0.8 * chain.start_Pa
 
@@ -331,8 +331,9 @@ def test_cold_has_no_credit() -> None:
 def test_heat_of_very_wet_wood_is_not_known() -> None:
     with pytest.raises(MaterialError, match="up to a moisture of 20 %"):
         clear(moisture=0.25, temperature_degC=40.0)
-    with pytest.raises(MaterialError, match="up to a moisture of 16 %"):
-        clear(moisture=0.18, temperature_degC=40.0).value_Pa("tension_perp")
+    # beyond the 16 % of the table the greatest change in it counts
+    hot = factor(clear(moisture=0.18, temperature_degC=50.0), "tension_perp", "temperature")
+    assert (hot.value, hot.provenance) == (0.65, "judgement")
 
 
 @settings(max_examples=40, deadline=None)

@@ -289,6 +289,52 @@ VARIANTS["staves"] = (
     (_STATIONS, _ONE_SIZE),
     ('shape = "round"', 'shape = "staves"\nsides = 12\noutside = "flat"'),
 )
+_WELD = GOOD[GOOD.index("[[mast.weld]]") : GOOD.index("\n\n", GOOD.index("[[mast.weld]]"))]
+_SPAR = """\
+stations = [
+  {height = "0 m", diameter = "140 mm", wall = "30 mm"},
+  {height = "2.81 m", diameter = "140 mm", wall = "30 mm"},
+  {height = "6.8 m", diameter = "80 mm", wall = "20 mm"},
+]
+
+[[mast.plug]]
+start = "0 m"
+end = "1.5 m"
+tail = "0.4 m"
+
+[[mast.plug]]
+start = "6.4 m"
+end = "6.8 m"
+material = "C18"
+"""
+_OF_WOOD: tuple[tuple[str, str], ...] = (
+    *((old, "") for old in (*_PARTS, _WELD)),
+    (_STATIONS, _SPAR),
+    ("yield_factor = 1.2\nrupture_factor = 1.3\n", ""),
+    ('stiffness = "2e6 N/m"', 'stiffness = "2e6 N/m"\nlength = "90 mm"'),
+    ('stiffness = "3e6 N/m"', 'length = "80 mm"'),
+)
+VARIANTS["species"] = (
+    *_OF_WOOD,
+    ('material = "6061-T6 extruded"', 'material = "Sitka spruce (US)"'),
+    (
+        "[bearings.partners]",
+        """[timber]
+moisture = "16 %"
+slope_of_grain = "1/18"
+load_duration = "30 min"
+temperature = "25 degC"
+round_form_factor = "NDS"
+hollow_form_factor = 0.7
+service_class = 3
+duration_class = "instantaneous"
+scarf_slope = "1/14"
+lasting_share = 0.05
+safety_factor = 1.35
+
+[bearings.partners]""",
+    ),
+)
 """Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
 
 

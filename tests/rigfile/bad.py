@@ -10,7 +10,7 @@ from typing import Any
 from rigcalc.rig import Case
 from rigcalc.rig.fields import Choice, described_fields, spec_of
 
-from . import GOOD, edited, toml_of
+from . import GOOD, VARIANTS, edited, toml_of
 
 
 @dataclass(frozen=True)
@@ -28,9 +28,15 @@ class Bad:
     """Stands in the value read."""
     append: str = ""
     """Stands after the edited file."""
+    of: str = ""
+    """Name of the variant that is edited in the good file's place."""
 
     @property
     def text(self) -> str:
+        if self.of:
+            text = edited(*VARIANTS[self.of])
+            assert text.count(self.old) == 1, f"{self.old!r} stands {text.count(self.old)} times in it"
+            return text.replace(self.old, self.new)
         if not self.old:
             return GOOD + self.new
         return edited((self.old, self.new)) + self.append
@@ -325,13 +331,11 @@ REFUSED = [
     Bad("", '[stock]\nmax_piece = "6 m"\n', "stock", "take the table out"),
     Bad("[[mast.weld]]", '[[mast.sheath]]\nstart = "0 m"\nend = "1 m"\n\n[[mast.weld]]', "mast.sheath",
         "take the table out"),
-    Bad("[[mast.weld]]", '[[mast.plug]]\nstart = "0 m"\nend = "1 m"\n\n[[mast.weld]]', "mast.plug",
-        "take the table out"),
     Bad(', wall = "5.7 mm"', ', bore = "90 mm", wall = "5.7 mm"', f"{MAST}[0].bore", "take the key out"),
     *(
         Bad(PARTNERS, f"{line}\n{PARTNERS}", f"bearings.partners.{line.split()[0]}",
             "take the key out")
-        for line in ('kind = "plain"', 'material = "acetal"', 'length = "60 mm"', 'clearance = "0.5 mm"',
+        for line in ('kind = "plain"', 'material = "acetal"', 'clearance = "0.5 mm"',
                      "count = 8", 'diameter = "20 mm"', 'thrust = {outer = "60 mm"}')
     ),
     Bad('family = "metal"', 'family = "timber"', f"{MATERIAL}.family", "only metal tubes"),
@@ -476,7 +480,7 @@ AGREE = [
             ('diameter = "60 mm", top_diameter = "61 mm", wall = "3 mm"', "top_diameter", "Are the two swapped?"),
             ('diameter = "60 mm", wall = "30 mm"', "wall", "a solid post has none"),
             ('diameter = "91 mm", wall = "3 mm"', "diameter", "does not go into the mast, bored to 90.2 mm"),
-            ('diameter = "60 mm", material = "own aloy"', "material", "no metal of this name"),
+            ('diameter = "60 mm", material = "own aloy"', "material", "no material of this name"),
             ('diameter = "60 mm"', "wall", "thicker than any listed"),
             ('diameter = "60 mm", wall = "3 mm", thrust_on = "head"', "thrust_on", 'one of "foot"'),
         )
@@ -512,14 +516,14 @@ AGREE = [
     Bad('material = "6061-T6 extruded"', 'material = "6061-t6 extruded"', "mast.material",
         "Did you mean '6061-T6 extruded'?"),
     Bad('material = "6061-T6 extruded"', 'material = "Sitka spruce"', "mast.material",
-        "no metal of this name"),
+        "no material of this name"),
     Bad('material = "6061-T6 extruded"', 'material = "6061-T6 typical"', "mast.material",
         "not for design use"),
     Bad('material = "6061-T6 extruded"', 'material = "6063-T5 extruded"', "mast.material", "at most 3 mm"),
     Bad('material = "6061-T6 extruded"', 'material = "6061-T6 ASTM B241 drawn pipe"', "mast.material",
         "strength beside a weld is not known"),
     Bad('material = "own alloy"', 'material = "own aloy"', "mast.sleeve[0].material",
-        "no metal of this name"),
+        "no material of this name"),
     Bad('name = "foresail"', 'name = "mainsail"', f"{FORESAIL}.name", "Rename one",
         also=tuple(f"state[{i}].set.foresail" for i in range(3))),
     Bad('name = "main alone"', 'name = "both"', "state[1].name", "Rename one",
@@ -677,4 +681,76 @@ def by_kind() -> Iterator[Bad]:
 
 BY_KIND = list(by_kind())
 
-BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE]
+_PLUG = 'end = "1.5 m"\ntail = "0.4 m"'
+_CLASS = 'material = "C24"'
+_SPECIES = 'material = "Sitka spruce (US)"'
+_OF_SPECIES = (
+    "moisture",
+    "slope_of_grain",
+    "load_duration",
+    "temperature",
+    "round_form_factor",
+    "hollow_form_factor",
+)
+_OF_CLASSES = ("service_class", "duration_class")
+
+# a mast of wood, and what only wood reads
+TIMBER = [
+    Bad(_SPECIES, 'material = "Sitka spruce (USA)"', "mast.material", "Did you mean", of="species"),
+    Bad(_SPECIES, 'material = "bog oak"', "mast.material", "no material of this name", of="species"),
+    Bad("", '[timber]\nmoisture = "15 %"\nscarf_slope = 0.1\n', "timber.moisture",
+        "timber, and there is none in this rig", also=("timber.scarf_slope",)),
+    Bad('material = "C18"\n', "", "timber.service_class", "strength classes of EN 338, and there is none in this rig",
+        also=("timber.duration_class",), of="species"),
+    Bad(_SPECIES, _CLASS, "timber.moisture", "species by their clear wood, and there is none in this rig",
+        also=tuple(f"timber.{key}" for key in _OF_SPECIES[1:]), of="species"),
+    Bad('stiffness = "3e6 N/m"', 'length = "80 mm"', "bearings.step.length", "a mast of timber"),
+    Bad("[limits]", "[limits]\nyield_factor = 1.2", "limits.yield_factor", "read only by metal", of="species"),
+    Bad("[limits]", "[limits]\nrupture_factor = 1.2", "limits.rupture_factor", "read only by metal", of="species"),
+    Bad("damping = 0.03", 'damping = 0.03\nwall_loss = "1 mm"', "mast.wall_loss", "a mast of metal", of="species"),
+    Bad("[timber]", '[[mast.weld]]\nheight = "2 m"\n\n[timber]', "mast.weld", "it belongs to metal", of="species"),
+    Bad("[timber]", '[[mast.opening]]\nheight = "2 m"\nwidth = "9 mm"\n\n[timber]', "mast.opening",
+        "it belongs to metal", of="species"),
+    Bad("[timber]", '[[mast.sleeve]]\nstart = "2 m"\nend = "2.8 m"\ndiameter = "80 mm"\nwall = "9 mm"\n\n[timber]',
+        "mast.sleeve[0].material", "a sleeve is a tube of metal", of="species"),
+    Bad("[[mast.weld]]", '[[mast.plug]]\nstart = "0 m"\nend = "1 m"\n\n[[mast.weld]]', "mast.plug[0].material",
+        'Name its timber: material = "C24"'),
+    Bad('material = "C18"', 'material = "own alloy"', "mast.plug[1].material", "a plug is of timber",
+        also=tuple(f"timber.{key}" for key in _OF_CLASSES), of="species"),
+    Bad('start = "6.4 m"', 'start = "6.9 m"', "mast.plug[1].start", "it must be below its end", of="species"),
+    Bad('end = "6.8 m"', 'end = "6.9 m"', "mast.plug[1].end", "the mast ends at 6.8 m", of="species"),
+    Bad('start = "6.4 m"', 'start = "1.2 m"', "mast.plug[1].start", "mast.plug[0] is in the bore from 0 to 1.5 m",
+        of="species"),
+    Bad('diameter = "80 mm", wall = "20 mm"', 'diameter = "80 mm"', "mast.plug[1].start",
+        "the mast has no bore to fill", of="species"),
+    Bad('support = "through-deck"', 'support = "post"\npost = {diameter = "70 mm", material = "own alloy"}',
+        "mast.plug[0].start", "the post stands in the bore up to 0.9 m",
+        of="species"),
+    Bad('moisture = "16 %"', 'moisture = "22 %"', "mast.material", "above 20 C it is known up to a moisture of 20 %",
+        of="species"),
+    Bad(_PLUG, 'end = "1.5 m"\ntail = "3 m"', "mast.plug[0].tail", "outside 0 m to 2 m", of="species"),
+    *(
+        Bad(old, f"{key} = {value}", f"timber.{key}", tells, of="species")
+        for key, old, value, tells in (
+            ("moisture", 'moisture = "16 %"', '"31 %"', "at most 0.3"),
+            ("moisture", 'moisture = "16 %"', "0.079", "at least 0.08"),
+            ("slope_of_grain", 'slope_of_grain = "1/18"', "15", "at most 0.125"),
+            ("load_duration", 'load_duration = "30 min"', '"0 s"', "it must be above 0 s"),
+            ("load_duration", 'load_duration = "30 min"', "1800", "1800 s"),
+            ("temperature", 'temperature = "25 degC"', '"51 degC"', "at most 50 degC"),
+            ("temperature", 'temperature = "25 degC"', '"-51 degC"', "at least -50 degC"),
+            ("temperature", 'temperature = "25 degC"', '"77 F"', "degC"),
+            ("round_form_factor", 'round_form_factor = "NDS"', "1.18", '"NDS" (1.18 on bending strength'),
+            ("hollow_form_factor", "hollow_form_factor = 0.7", "0.49", "at least 0.5"),
+            ("hollow_form_factor", "hollow_form_factor = 0.7", "1.01", "at most 1"),
+            ("service_class", "service_class = 3", "4", "from 1 to 3"),
+            ("service_class", "service_class = 3", "2.0", "from 1 to 3"),
+            ("duration_class", 'duration_class = "instantaneous"', '"short"', 'Did you mean "short-term"?'),
+            ("scarf_slope", 'scarf_slope = "1/14"', "12", "at most 0.2"),
+            ("lasting_share", "lasting_share = 0.05", "1.1", "at most 1"),
+            ("safety_factor", "safety_factor = 1.35", "0.9", "at least 1"),
+        )
+    ),
+]  # fmt: skip
+
+BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER]

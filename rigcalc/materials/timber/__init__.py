@@ -22,10 +22,10 @@ from ..timber_tables import (
     strength_classes,
     timber_factors,
 )
-from .clear import SPAR_SLOPE, clear_problems, clear_timber
-from .graded import DURATIONS, graded_problems, graded_timber
+from .choose import Own, find_timber, keys_not_read, no_own, timber_names, timber_of_rig
+from .clear import SPAR_SLOPE
+from .graded import DURATIONS
 from .record import (
-    BEST_SCARF,
     ROOM_DEGC,
     STIFFNESSES,
     STRENGTHS,
@@ -37,10 +37,9 @@ from .record import (
     Size,
     Timber,
     Use,
-    common_problems,
-    refuse,
     scarf_efficiency,
 )
+from .rows import TimberRow, basis_of, timber_of_row
 
 __all__ = [
     "DURATIONS",
@@ -52,20 +51,29 @@ __all__ = [
     "Chain",
     "ClearWood",
     "Factor",
+    "Own",
     "Property",
     "Section",
     "Size",
     "StrengthClass",
     "TableFactor",
     "Timber",
+    "TimberRow",
+    "basis_of",
     "clear_woods",
     "design_timber",
     "factor_rows",
     "find_clear_wood",
     "find_strength_class",
+    "find_timber",
+    "keys_not_read",
+    "no_own",
     "scarf_efficiency",
     "strength_classes",
     "timber_factors",
+    "timber_names",
+    "timber_of_rig",
+    "timber_of_row",
 ]
 
 
@@ -133,31 +141,13 @@ def design_timber(
         factors=tuple(factors),
     )
     if basis == "clear-wood":
-        wood = find_clear_wood(name)
-        refuse(name, [*common_problems(size, use), *clear_problems(size, use)])
-        timber = clear_timber(wood, size, use)
+        row: TimberRow = find_clear_wood(name)
     elif basis == "EN 338":
-        graded = find_strength_class(name)
-        refuse(name, [*common_problems(size, use), *graded_problems(use)])
-        timber = graded_timber(graded, size, use)
+        row = find_strength_class(name)
     else:
         raise MaterialError(name, f"the basis {basis!r} is not known", "Take 'clear-wood' or 'EN 338'.")
-    timber.chain("bending")
-    timber.chain("E_true")
-    return replace(timber, cautions=(*timber.cautions, *_cautions(size, use)))
-
-
-def _cautions(size: Size, use: Use) -> list[str]:
-    """Return what holds on either basis."""
-    found = []
-    if use.scarf_slope is not None:
-        found.append(
-            "the strength of a scarf is from memory; ANC-18, 4.25 asks for 1 in 15 or flatter in spars"
-        )
-        if use.scarf_slope > BEST_SCARF:
-            found.append(
-                "scarf steeper than 1 in 12: weaker than a glued joint can be (Wood Handbook, ch. 10)"
-            )
+    timber = timber_of_row(row, size, use)
     if size.section == "hollow round":
-        found.append("hollow section: buckling of a thin wall is not in these values")
-    return found
+        thin = "hollow section: buckling of a thin wall is not in these values"
+        return replace(timber, cautions=(*timber.cautions, thin))
+    return timber

@@ -19,6 +19,7 @@ from ...formulas.timber import (
     true_modulus,
 )
 from ..timber_tables import GREEN_MOISTURE, TEST_MOISTURE, Average, ClearWood, factor_rows
+from .estimate import Filled, filled
 from .record import (
     COLDEST_DEGC,
     ROOM_DEGC,
@@ -94,6 +95,9 @@ def clear_problems(size: Size, use: Use) -> Problems:
     )
     if use.service_class is not None:
         found.append(("a service class belongs to the basis 'EN 338'", "Leave it out and give the moisture."))
+    if use.hollow_form_factor is not None:
+        remedy = "Give 0.65 to 0.86, or leave it out: the edge then bears its crushing strength."
+        within(found, "the hollow form factor", use.hollow_form_factor, 0.5, 1.0, remedy)
     within(found, "the span", size.span_m, 1e-2, 1e3, "Give the length of the mast.")
     within(found, "the length in shear", size.shear_length_m, 1e-3, 1e2, "Give the bury.")
     if size.even_stress_m is not None and size.span_m is not None:
@@ -111,16 +115,18 @@ def clear_problems(size: Size, use: Use) -> Problems:
 def clear_timber(wood: ClearWood, size: Size, use: Use) -> Timber:
     """Return the design values of a species in a use without problems."""
     working = Working()
-    makers = _Makers(wood, size, use, working)
+    makers = _Makers(filled(wood), size, use, working)
     chains: dict[Property, Chain] = {}
     missing: list[tuple[Property, str]] = []
-    for of in (*_STARTS, "E_apparent", "E_true", "E_05", "G"):
+    for of in (*_STARTS, "E_apparent", "E_true", "E_05", "E_across", "G"):
         try:
             chains[of] = with_users_own(makers.chain(of), use)
         except UnknownValueError as why:
             missing.append((of, str(why)))
     if size.section == "hollow round" and "bending" in chains:
-        if "compression" in chains:
+        if use.hollow_form_factor is not None:
+            chains["bending"] = _formed_edge(chains, use.hollow_form_factor)
+        elif "compression" in chains:
             chains["bending"] = hollow_edge(chains, ("bending", "compression"))
         else:
             del chains["bending"]
@@ -140,6 +146,17 @@ def clear_timber(wood: ClearWood, size: Size, use: Use) -> Timber:
     )
 
 
+def _formed_edge(chains: dict[Property, Chain], share: float) -> Chain:
+    """Return the bending chain of a hollow section whose compression edge bears a share of a solid's."""
+    form = Factor(
+        name="hollow section",
+        value=share,
+        source="the user's own; ANC-18, 2.30, has 0.65 to 0.86 for four box and I sections, read",
+    )
+    bending = replace(chains["bending"], factors=(*chains["bending"].factors, form))
+    return hollow_edge({**chains, "bending": bending}, ("bending", "tension"))
+
+
 # property: (its average, what it is called, whose variation is taken)
 _STARTS: Final[dict[Property, tuple[str, str]]] = {
     "bending": ("bending", "mean modulus of rupture"),
@@ -155,13 +172,14 @@ _STARTS: Final[dict[Property, tuple[str, str]]] = {
 class _Makers:
     """Makes the chains of one species in one use."""
 
-    def __init__(self, wood: ClearWood, size: Size, use: Use, working: Working) -> None:
+    def __init__(self, found: Filled, size: Size, use: Use, working: Working) -> None:
         assert use.moisture is not None
         assert use.slope_of_grain is not None
         assert isinstance(use.load_duration, int | float)
         assert size.span_m is not None
         assert size.shear_length_m is not None
-        self.wood, self.size, self.use, self.working = wood, size, use, working
+        self.filled, self.wood = found, found.wood
+        self.size, self.use, self.working = size, use, working
         self.moisture, self.slope = float(use.moisture), float(use.slope_of_grain)
         self.duration_s = float(use.load_duration)
         self.span_m, self.shear_length_m = size.span_m, size.shear_length_m
@@ -169,25 +187,26 @@ class _Makers:
     def chain(self, of: Property) -> Chain:
         if of in _STARTS:
             return self._strength(of)
-        chain = self._begun("E_apparent", self.wood.modulus, "mean modulus of elasticity, as printed")
-        chain = self._more(chain, self._moisture("E_apparent", self.wood.modulus), self._heat("E"))
+        chain = self._begun("E_apparent", "modulus", "mean modulus of elasticity, as printed")
+        chain = self._more(chain, self._moisture("modulus"), self._heat("E"))
         chain = self._more(chain, self._modulus_slope())
         if of != "E_apparent":
             chain = self._more(chain, self._free_of_shear())
         if of == "E_05":
             chain = self._more(chain, self._exclusion("E"))
+        if of == "E_across":
+            chain = self._more(chain, self._across())
         if of == "G":
             chain = self._more(chain, self._shear_modulus())
         return replace(chain, of=of)
 
     def _strength(self, of: Property) -> Chain:
         attribute, called = _STARTS[of]
-        average: Average = getattr(self.wood, attribute)
         tabled: Property = "shear" if of == "rolling_shear" else of
-        chain = self._begun(of, average, called)
+        chain = self._begun(of, attribute, called)
         chain = self._more(
             chain,
-            self._moisture(of, average),
+            self._moisture(attribute),
             self._exclusion(tabled),
             self._duration(),
             self._heat(tabled),
@@ -204,15 +223,17 @@ class _Makers:
             chain = self._more(chain, from_table("rolling shear", factor_rows("rolling shear")[0]))
         return self._more(chain, self._margin())
 
-    def _begun(self, of: Property, average: Average, called: str) -> Chain:
+    def _begun(self, of: Property, attribute: str, called: str) -> Chain:
+        average: Average = getattr(self.wood, attribute)
         if average.dry_Pa is None:
             raise UnknownValueError("the table has no value")
+        name, how = f"{called}, clear wood at 12 % moisture", self.filled.dry.get(attribute)
         return Chain(
             of=of,
             start_Pa=average.dry_Pa,
-            start_name=f"{called}, clear wood at 12 % moisture",
-            source=self.wood.source,
-            provenance=self.wood.provenance,
+            start_name=f"{name}: an estimate" if how else name,
+            source=f"{how}; {self.wood.source}" if how else self.wood.source,
+            provenance="derived" if how else self.wood.provenance,
             factors=(),
         )
 
@@ -220,21 +241,25 @@ class _Makers:
     def _more(chain: Chain, *factors: Factor) -> Chain:
         return replace(chain, factors=(*chain.factors, *factors))
 
-    def _moisture(self, of: Property, average: Average) -> Factor:
+    def _moisture(self, attribute: str) -> Factor:
+        average: Average = getattr(self.wood, attribute)
         name, M, dry, green = f"moisture {self.moisture:.3g}", self.moisture, average.dry_Pa, average.green_Pa
         assert dry is not None
+        assert green is not None
+        how = self.filled.green.get(attribute)
         if abs(M - TEST_MOISTURE) < _SAME:
             return Factor(name=name, value=1.0, source="moisture of the tests", provenance="read")
-        if of == "tension_perp" and M < TEST_MOISTURE:
+        if attribute == "tension_perp" and M < TEST_MOISTURE:
             return Factor(name=name, value=1.0, source="no credit for dry wood in tension across the grain")
-        if green is None:
-            raise UnknownValueError("no value of green wood, so 12 % moisture is all the data hold for")
-        if of == "tension_perp":
+        if attribute == "tension_perp":
             source = "the lower of dry and green: Eq. 5-3 is not meant for tension across the grain"
-            return Factor(name=name, value=min(dry, green) / dry, source=source)
+            return Factor(
+                name=name, value=min(dry, green) / dry, source=f"{source}; {how}" if how else source
+            )
         limit = self.wood.green_limit
         adjusted = self.working.use(moisture_adjusted, P_12=dry, P_g=green, M=min(M, limit), M_p=limit)
         more = f"M_p {limit:.0%}" + ("; green above it (from memory)" if limit < M else "")
+        more += f"; {how}" if how else ""
         return from_formula(name, float(adjusted) / dry, moisture_adjusted, more)
 
     def _exclusion(self, of: str) -> Factor:
@@ -317,6 +342,18 @@ class _Makers:
         source = "the source does not say whether shear deflection is in it: no increase taken"
         return Factor(name="free of shear deflection", value=1.0, source=source)
 
+    def _across(self) -> Factor:
+        known = [r for r in (self.wood.E_T_ratio, self.wood.E_R_ratio) if r is not None]
+        if not known:
+            source = "ANC-18, 2.130: E_T over E_L of species not listed, read"
+            return Factor(name="E across over E along", value=0.045, source=source, provenance="read")
+        return Factor(
+            name="E across over E along",
+            value=min(known),
+            source=f"the lesser ratio: {self.wood.elastic_source}",
+            provenance=self.wood.elastic_provenance or "memory",
+        )
+
     def _shear_modulus(self) -> Factor:
         lr, lt = self.wood.G_LR_ratio, self.wood.G_LT_ratio
         if lr is None or lt is None:
@@ -329,7 +366,8 @@ class _Makers:
 
 def _cautions(size: Size, use: Use, makers: _Makers) -> list[str]:
     found = [
-        "clear wood: knots, checks, compression wood and rot are not counted; use spar stock free of them"
+        "clear wood: knots, checks, compression wood and rot are not counted; use spar stock free of them",
+        *makers.filled.cautions(makers.moisture),
     ]
     if makers.slope > SPAR_SLOPE:
         found.append("slope of grain over 1 in 15: no spar stock by AC 43.13-1B, Table 1-1")

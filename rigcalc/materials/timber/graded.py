@@ -67,6 +67,8 @@ def graded_problems(use: Use) -> Problems:
         found.append(
             ("a moisture belongs to the basis 'clear-wood'", "Leave it out and give the service class.")
         )
+    if use.hollow_form_factor is not None:
+        found.append(("a hollow form factor belongs to the basis 'clear-wood'", "Leave it out."))
     if use.slope_of_grain is not None:
         found.append(("grading has the slope of grain in it already", "Leave the slope of grain out."))
     within(
@@ -112,6 +114,7 @@ def graded_timber(graded: StrengthClass, size: Size, use: Use) -> Timber:
         "E_true": _chain(graded, "E_true", E, "E_0,mean", ()),
         "E_apparent": _chain(graded, "E_apparent", E, "E_0,mean", (with_shear,)),
         "E_05": _chain(graded, "E_05", graded.E_05_Pa, "E_0,05", ()),
+        "E_across": _chain(graded, "E_across", graded.E_perp_mean_Pa, "E_90,mean", ()),
         "G": _chain(graded, "G", G, "G_mean", ()),
     }
     chains = {of: with_users_own(chain, use) for of, chain in chains.items()}

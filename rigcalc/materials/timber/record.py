@@ -16,12 +16,12 @@ Basis = Literal["clear-wood", "EN 338"]
 Section = Literal["solid round", "hollow round", "rectangle"]
 Property = Literal[
     "bending", "tension", "compression", "compression_perp", "shear", "rolling_shear", "tension_perp",
-    "E_true", "E_apparent", "E_05", "G",
+    "E_true", "E_apparent", "E_05", "E_across", "G",
 ]  # fmt: skip
 STRENGTHS: Final[tuple[Property, ...]] = (
     "bending", "tension", "compression", "compression_perp", "shear", "rolling_shear", "tension_perp",
 )  # fmt: skip
-STIFFNESSES: Final[tuple[Property, ...]] = ("E_true", "E_apparent", "E_05", "G")
+STIFFNESSES: Final[tuple[Property, ...]] = ("E_true", "E_apparent", "E_05", "E_across", "G")
 
 ROOM_DEGC: Final = 20.0
 COLDEST_DEGC: Final = -50.0
@@ -110,16 +110,24 @@ class Size:
 
 @dataclass(frozen=True, kw_only=True)
 class Use:
-    """How the piece is used; the parameters are those of `design_timber`."""
+    """How the piece is used; the parameters are those of `design_timber`, and one more for clear wood.
+
+    Parameters
+    ----------
+    hollow_form_factor : float, optional
+        Share of a solid's bending strength, 0.5 to 1, that the edge of a hollow section bears. It crushes
+        where this is not given.
+    """
 
     moisture: float | None
     service_class: int | None
     load_duration: float | str | None
     slope_of_grain: float | None
-    temperature_degC: float
-    scarf_slope: float | None
-    safety_factor: float | None
-    factors: tuple[Factor, ...]
+    temperature_degC: float = ROOM_DEGC
+    scarf_slope: float | None = None
+    safety_factor: float | None = None
+    factors: tuple[Factor, ...] = ()
+    hollow_form_factor: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -132,13 +140,16 @@ class Timber:
         Mean, water included.
     chains : tuple of Chain
         Allowable stresses and moduli. ``E_true`` is free of shear, ``E_apparent`` holds the shear
-        deflection of a test beam, ``E_05`` is the lower 5 % of the true one, for stability.
+        deflection of a test beam, ``E_05`` is the lower 5 % of the true one, for stability, and ``E_across``
+        the mean modulus across the grain, the lesser of its two.
     missing : tuple of (property, reason)
         What the data do not give.
     creep : Factor
         k_def: creep over deflection at once, under a lasting load.
     cautions : tuple of str
         What the user must be told.
+    filled : Timber, optional
+        Of a hollow piece, what the same wood bears where its bore is filled with wood.
     """
 
     name: str
@@ -150,6 +161,7 @@ class Timber:
     cautions: tuple[str, ...]
     source: str
     note: str
+    filled: Timber | None = None
 
     def chain(self, of: Property) -> Chain:
         """Return how a value comes about.

@@ -12,6 +12,9 @@ from .cases import case_rules
 from .mast import mast_rules
 from .materials import material_rules
 from .sails import sail_rules, state_rules
+from .timber import timber_not_read, timber_rules
+
+__all__ = ["disagreements", "timber_not_read"]
 
 
 def disagreements(rig: Loose) -> list[Problem]:
@@ -23,6 +26,7 @@ def disagreements(rig: Loose) -> list[Problem]:
         found += material_rules(rig.materials)
     if rig.has("mast"):
         found += mast_rules(rig.mast, rig.get("materials", ()))
+        found += timber_rules(rig)
     if rig.has("sails"):
         found += sail_rules(rig.sails, rig.get("mast"), rig.get("boat"))
     if rig.has("states", "sails"):

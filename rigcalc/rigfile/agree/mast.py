@@ -6,16 +6,23 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from ...errors import Problem
-from ...materials import MaterialError, metal_rows
+from ...materials import MaterialError, family_of, metal_rows
+from ...rig.materials import FOAM, METAL, PLY, TIMBER
 from ..loose import Loose
+from .materials import UNREAD, families
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm
-from .stations import station_rules
+from .stations import sizes_between, station_rules, wall_of
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
 LARGEST_HOLE = 0.4
 """Width over diameter at which the stress factors of a hole end."""
+
+_NO_TUBE = {
+    PLY: ("a ply, which makes no mast by itself", "Lay up a [[laminate]] of it, and name that."),
+    FOAM: ("a foam, which makes no mast", "Name a metal or a timber; foam fills a bore."),
+}
 
 
 def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
@@ -39,7 +46,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         and mast.has("length_m", "material", "shape", "wall_loss_m")
     ):
         sizes_agree = True
-        for problem in station_rules(mast):
+        for problem in station_rules(mast, own):
             sizes_agree = False
             yield problem
         if sizes_agree:
@@ -101,9 +108,7 @@ def _heights(mast: Loose) -> Iterator[Problem]:
 
 
 def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
-    usable = [m for m in own if m.has("name")]
-    names = {m.name for m in usable}
-    walls = [s.wall_m for s in mast.stations]
+    walls = [wall_of(s) for s in mast.stations]
     parts = [("mast.material", mast.material, min(walls), max(walls))]
     for s in mast.get("sleeve", ()):
         if s.has("material", "wall_m"):
@@ -117,15 +122,21 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         parts.append((f"mast.post.{where}", post.material or mast.material, min(walls), max(walls)))
     for path, name, thinnest, thickest in parts:
         welded = None
-        if name in names:
-            welded = next(m for m in usable if m.name == name).get("welded_proof_Pa")
-        else:
-            try:
-                rows = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)
-            except MaterialError as error:
-                yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
+        try:
+            made = family_of(name, own=families(own))
+            if made in (TIMBER, UNREAD):
+                continue  # judged with the other timber, or told already
+            if made != METAL:
+                yield Problem(path, f'"{name}"', f"it is {_NO_TUBE[made][0]}", _NO_TUBE[made][1])
                 continue
-            welded = rows[0].haz_proof_Pa
+            mine = next((m for m in own if m.get("name") == name), None)
+            if mine is not None:
+                welded = mine.get("welded_proof_Pa")
+            else:
+                welded = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)[0].haz_proof_Pa
+        except MaterialError as error:
+            yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
+            continue
         if welded is None and _is_welded(mast, path):
             yield Problem(
                 path,
@@ -153,7 +164,7 @@ def _joints(mast: Loose) -> Iterator[Problem]:
         if low.height_m != high.height_m:
             continue
         inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
-        walls_meet = inner.diameter_m > outer.diameter_m - 2 * outer.wall_m + HAIR
+        walls_meet = inner.diameter_m > outer.diameter_m - 2 * wall_of(outer) + HAIR
         spanned = any(
             s.start_m < low.height_m <= s.end_m or s.start_m <= low.height_m < s.end_m for s in sleeves
         )
@@ -166,21 +177,6 @@ def _joints(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[tuple[float, float]]:
-    """Return (diameter, bore) at the ends of every stretch of the mast between two heights."""
-    found = []
-    for low, high in pairwise(stations):
-        first, last = max(low.height_m, start), min(high.height_m, end)
-        if high.height_m == low.height_m or first > last or (first == last and start < end):
-            continue
-        for z in (first, last):
-            share = (z - low.height_m) / (high.height_m - low.height_m)
-            diameter = low.diameter_m + share * (high.diameter_m - low.diameter_m)
-            wall = low.wall_m + share * (high.wall_m - low.wall_m)
-            found.append((diameter, diameter - 2 * wall))
-    return found
-
-
 def _bores(mast: Loose) -> list[tuple[float, float]]:
     """Return (height, bore) along the part of the mast that stands over a post, sleeves inside counted."""
     if not mast.has("bury_m") or mast.get("post") is None:
@@ -189,7 +185,7 @@ def _bores(mast: Loose) -> list[tuple[float, float]]:
     inside = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m", "diameter_m", "wall_m")]
     found = []
     for z in heights:
-        sizes = _sizes_between(mast.stations, z, z)
+        sizes = sizes_between(mast.stations, z, z)
         outer, bore = max(D for D, _ in sizes), min(bore for _, bore in sizes)
         tails = [
             s.diameter_m - 2 * s.wall_m for s in inside if s.start_m <= z <= s.end_m and s.diameter_m < outer
@@ -203,7 +199,7 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
     sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m", "diameter_m", "wall_m")]
     for i, s in enumerate(sleeves):
         own = (s.diameter_m, s.diameter_m - 2 * s.wall_m)
-        sizes = _sizes_between(mast.stations, s.start_m, s.end_m)
+        sizes = sizes_between(mast.stations, s.start_m, s.end_m)
         if sizes:
             most, least = max(d for d, _ in sizes), min(bore for _, bore in sizes)
             if own[0] > least + HAIR and own[1] < most - HAIR:
@@ -241,7 +237,7 @@ def _openings(mast: Loose) -> Iterator[Problem]:
     for o in mast.get("opening", ()):
         if not o.has("height_m", "width_m", "length_m"):
             continue
-        sizes = _sizes_between(mast.stations, o.height_m, o.height_m)
+        sizes = sizes_between(mast.stations, o.height_m, o.height_m)
         if sizes and o.width_m > LARGEST_HOLE * min(d for d, _ in sizes) * (1 + HAIR):
             yield Problem(
                 f"{o.path}.width",

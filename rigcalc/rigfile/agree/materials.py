@@ -11,6 +11,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from ...errors import Problem
+from ...materials import MaterialError, family_of
+from ...materials.names import kinds_of
+from ...rig import Material
+from ...rig.fields import described_fields, is_needed
 from ...rig.materials import CHARACTERISTIC, CLEAR_WOOD, FOAM, METAL, PLY, TIMBER
 from ..loose import Loose
 from .say import unique
@@ -109,6 +113,36 @@ RESIN_KG_M3: Final = (800.0, 1600.0)
 _KINDS: Final = {(TIMBER, "basis"), (PLY, "form")}
 """Fields that part a family further."""
 _CALLED: Final = {CLEAR_WOOD: "clear wood", CHARACTERISTIC: "graded timber", "ud": "a ply with all fibres one way"}
+UNREAD: Final = ""
+"""Family of a material of the user's own whose family could not be read."""
+
+
+def families(materials: Sequence[Loose]) -> dict[str, str]:
+    """Return name -> family of the user's own materials."""
+    return {m.name: m.get("family", UNREAD) for m in materials if m.has("name")}
+
+
+def family(name: str, materials: Sequence[Loose]) -> str | None:
+    """Return the family of what a name stands for in a file; None where there is no such material."""
+    try:
+        return family_of(name, own=families(materials))
+    except MaterialError:
+        return None
+
+
+def is_timber(name: str, materials: Sequence[Loose]) -> bool:
+    """Whether a name stands for a timber."""
+    return family(name, materials) == TIMBER
+
+
+def built(material: Loose) -> Material | None:
+    """Return a material of the user's own, or None where something in it could not be read or is missing."""
+    entries = described_fields(Material).values()
+    if not material.has(*(entry.name for entry in entries)):
+        return None
+    if any(is_needed(entry, material) and material[entry.name] is None for entry in entries):
+        return None
+    return Material(**material)
 
 
 def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
@@ -117,18 +151,33 @@ def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
     for material in materials:
         if not material.has("family"):
             continue
-        family = material.family
+        own = material.family
+        yield from _named_otherwise(material)
         values = {name: v for name, v in material.items() if isinstance(v, float)}
-        for name, band in BANDS[family].items():
+        for name, band in BANDS[own].items():
             if name in values and not band[0] <= values[name] <= band[1]:
                 yield _outside(material, name, values.pop(name), band)
-        kinds = (family, *(material.get(key) for key in ("basis", "form") if (family, key) in _KINDS))
+        kinds = (own, *(material.get(key) for key in ("basis", "form") if (own, key) in _KINDS))
         for kind in kinds:
             yield from _ratios(material, kind or "", values)
-        if family == METAL:
+        if own == METAL:
             yield from _metal(material, values)
-        if family == PLY:
+        if own == PLY:
             yield from _ply(material, values)
+
+
+def _named_otherwise(material: Loose) -> Iterator[Problem]:
+    """Yield a problem where a name of the tables is taken for another family, or for what makes plies."""
+    if not material.has("name") or not kinds_of(material.name):
+        return
+    tabled = family(material.name, ()) or kinds_of(material.name)[0]
+    if tabled != material.family:
+        yield Problem(
+            f"{material.path}.name",
+            f'"{material.name}"',
+            f"the tables have a {tabled} of this name, and yours is a {material.family}",
+            "Give yours a name of its own.",
+        )
 
 
 def _outside(material: Loose, name: str, value: float, band: tuple[float, float]) -> Problem:

@@ -7,18 +7,41 @@ from itertools import pairwise
 
 from ...errors import Problem
 from ...rig import UNEVEN
+from ...rig.materials import METAL
 from ..loose import Loose
+from .materials import family
 from .say import HAIR, mm
 
 
-def station_rules(mast: Loose) -> Iterator[Problem]:
+def station_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with heights and sizes; the mast's own fields have been read."""
     yield from _heights(mast.stations, mast.length_m)
     for s in mast.stations:
         sizes = list(_sizes(s, mast.shape))
         yield from sizes
         if not sizes:
-            yield from _wall(s, mast)
+            yield from _wall(s, mast, own)
+
+
+def wall_of(s: Loose) -> float:
+    """Return the wall at a station; half the lesser size of a solid."""
+    least = s.diameter_m if s.get("breadth_m") is None else min(s.diameter_m, s.breadth_m)
+    return float(least / 2 if s.wall_m is None else s.wall_m)
+
+
+def sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[tuple[float, float]]:
+    """Return (diameter, bore) at the ends of every stretch of the mast between two heights."""
+    found = []
+    for low, high in pairwise(stations):
+        first, last = max(low.height_m, start), min(high.height_m, end)
+        if high.height_m == low.height_m or first > last or (first == last and start < end):
+            continue
+        for z in (first, last):
+            share = (z - low.height_m) / (high.height_m - low.height_m)
+            diameter = low.diameter_m + share * (high.diameter_m - low.diameter_m)
+            wall = wall_of(low) + share * (wall_of(high) - wall_of(low))
+            found.append((diameter, diameter - 2 * wall))
+    return found
 
 
 def _heights(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
@@ -70,10 +93,12 @@ def _sizes(s: Loose, shape: str) -> Iterator[Problem]:
         )
 
 
-def _wall(s: Loose, mast: Loose) -> Iterator[Problem]:
+def _wall(s: Loose, mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with the wall."""
     least = s.diameter_m if s.breadth_m is None else min(s.diameter_m, s.breadth_m)
     if s.wall_m is None:
+        if family(mast.material, own) != METAL:
+            return
         yield Problem(f"{s.path}.wall", "", "a metal mast is a tube", 'Give its wall: wall = "4 mm".')
     elif s.wall_m >= least / 2 * (1 - HAIR):
         yield Problem(
