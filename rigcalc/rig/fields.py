@@ -79,12 +79,9 @@ class Choice(Spec):
     ----------
     options : mapping
         Name -> what it means.
-    refused : mapping
-        Names that belong to the file format but not to this version -> what to do instead.
     """
 
     options: Mapping[str, str] = field(default_factory=dict)
-    refused: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

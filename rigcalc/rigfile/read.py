@@ -343,11 +343,7 @@ class _Reader:
     def _choice(self, spec: Choice, raw: Any, here: str) -> Any:
         if isinstance(raw, str) and raw in spec.options:
             return raw
-        if isinstance(raw, str) and raw in spec.refused:
-            return self._problem(
-                here, raw, "this version cannot work with it", f"{_sentence(spec.refused[raw])}."
-            )
-        names = [*spec.options, *spec.refused]
+        names = list(spec.options)
         near = (
             difflib.get_close_matches(raw.lower(), {n.lower(): n for n in names}, n=1)
             if isinstance(raw, str)
@@ -470,10 +466,6 @@ def _shown(value: Any) -> str:
         case int() if abs(value) > _LARGEST_BARE:
             return "a number of very many digits"
     return str(value)
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _a(noun: str) -> str:
