@@ -30,7 +30,7 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
-COMMANDS = ("check", "cases", "reef", "materials", "new", "schema")
+COMMANDS = ("check", "cases", "reef", "laminate", "materials", "new", "schema")
 READERS = COMMANDS[:3]
 """Those that read a rig file."""
 
@@ -158,6 +158,9 @@ def test_an_interrupt(capsys: Capture, starter: str, monkeypatch: pytest.MonkeyP
         (("reef", "rig.toml", "--win", "9 kn"), "--win"),
         (("reef", "rig.toml", "--wind"), "--wind"),
         (("reef", "rig.toml", "--case", "gust"), "--case"),
+        (("laminate",), "FILE"),
+        (("laminate", "rig.toml", "--js"), "--js"),
+        (("laminate", "rig.toml", "--name"), "--name"),
         (("new",), "FILE"),
         (("schema", "x"), "x"),
     ],
@@ -191,9 +194,9 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     code, out, err = run(capsys, command, "--help")
     assert (code, err) == (0, "")
     assert out.startswith(f"usage: rigcalc {command}")
-    assert ("--json" in out) == (command in READERS)
+    assert ("--json" in out) == (command in (*READERS, "laminate"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "new"))
+    assert ("FILE" in out) == (command in (*READERS, "laminate", "new"))
 
 
 def test_version(capsys: Capture) -> None:

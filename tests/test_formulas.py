@@ -360,6 +360,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "S": 0.00017,
     },
     "1/m": {
+        "k_o": 6.0,
         "k_x": 60.0,
         "k_y": 55.0,
     },

@@ -150,7 +150,14 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
 
 @pytest.mark.parametrize(
     "words",
-    [("--help",), ("--version",), ("check", "--help"), ("cases", "--help"), ("reef", "--help")],
+    [
+        ("--help",),
+        ("--version",),
+        ("check", "--help"),
+        ("cases", "--help"),
+        ("reef", "--help"),
+        ("laminate", "--help"),
+    ],
     ids=" ".join,
 )
 def test_help_loads_nothing_heavy(words: tuple[str, ...]) -> None:
@@ -183,6 +190,11 @@ def test_a_check_in_si_loads_numpy_alone(words: tuple[str, ...], loaded: set[str
 def test_a_list_of_cases_loads_numpy_alone() -> None:
     assert loaded_by("cases", "-", text=starter_text()) == {"numpy"}
     assert loaded_by("cases", "-", "--json", text=starter_text()) == {"numpy"}
+
+
+def test_a_sheet_of_laminates_loads_numpy_alone() -> None:
+    text = (PACKAGE.parent / "examples" / "glass_tube_5m.toml").read_text(encoding="utf-8")
+    assert loaded_by("laminate", "-", text=text) == {"numpy"}
 
 
 def test_a_reefing_table_has_no_need_of_plots_or_symbols() -> None:

@@ -1,10 +1,13 @@
 """What the mast can bear, by material, and how much of it is used."""
 
 from ..formulas import Working
+from ..materials.laminates import Laid
 from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
+from .laminate import laminate_limits, skin_of
+from .laminate_bearings import bearing_limits
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal
@@ -41,6 +44,10 @@ def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Wo
         match layer.made_of:
             case Metals():
                 found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
+            case Laid():
+                skin = skin_of(sections, layer, internal, working)
+                found += laminate_limits(skin, internal, working)
+                found += bearing_limits(rig, skin, internal, working)
             case Timber():
                 found += timber_limits(rig, sections, layer, internal, working)
     return found

@@ -143,7 +143,7 @@ def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
             # round. Which is worse hangs on the mast: taking all three together is the safe side
             filled = 1.0 if rig.mast.shape in ("box", "staves") else np.pi / 4
             lift = SEA_WATER_KG_M3 * STANDARD_GRAVITY_M_S2 * filled
-            spar = size = diameter_line(rig.mast).between(tip - wet, tip)
+            spar = size = diameter_line(rig).between(tip - wet, tip)
             lines += (
                 LineLoad(
                     spar.breaks_m,

@@ -3,7 +3,7 @@
 from .choose import Family, family_of, metal_rows
 from .foams import Foam
 from .metals import MaterialError, Metal, find_metal, metal_names, metals
-from .own import own_foam, own_metal, own_ply, own_timber
+from .own import own_foam, own_metal, own_ply, own_timber, ply_finder
 
 __all__ = [
     "Family",
@@ -19,4 +19,5 @@ __all__ = [
     "own_metal",
     "own_ply",
     "own_timber",
+    "ply_finder",
 ]

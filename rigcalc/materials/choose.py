@@ -21,9 +21,7 @@ _FAMILY_OF: Final[dict[Kind, Family]] = {
 }
 
 
-def family_of(
-    name: str, *, own: Mapping[str, str] | None = None, laminates: Iterable[str] = ()
-) -> Family:
+def family_of(name: str, *, own: Mapping[str, str] | None = None, laminates: Iterable[str] = ()) -> Family:
     """Return what kind of material a name is.
 
     Parameters
@@ -61,7 +59,8 @@ def family_of(
 def no_such_material(name: str, known: Iterable[str]) -> MaterialError:
     """Return the error of a name that is none of those known, with the nearest of them."""
     remedy = did_you_mean(
-        nearest(name, known), "`rigcalc materials` lists what there is; your own stands in a [[material]] table."
+        nearest(name, known),
+        "`rigcalc materials` lists what there is; your own stands in a [[material]] table.",
     )
     return MaterialError(name, "there is no material of this name", remedy)
 

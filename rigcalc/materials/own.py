@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from ..rig import Material
@@ -166,6 +167,24 @@ def own_ply(material: Material) -> PlyMaterial:
         provenance="read",
         source=material.source,
     )
+
+
+def ply_finder(own: Sequence[Material]) -> Callable[[str], PlyMaterial]:
+    """Return what finds a ply by name, the user's own before those of the tables.
+
+    Raises
+    ------
+    MaterialError
+        If a value of one of the user's cannot be; and by what is returned, where there is no such ply.
+    """
+    from .laminates.tables import find_ply_material
+
+    plies = {material.name: own_ply(material) for material in own if material.family == PLY}
+
+    def find_ply(name: str) -> PlyMaterial:
+        return plies[name] if name in plies else find_ply_material(name, plies)
+
+    return find_ply
 
 
 def own_foam(material: Material) -> Foam:

@@ -17,6 +17,7 @@ from .cases import (
     dynamic_factor_of,
 )
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
+from .laminate import EVERY_CRITERION, PASSING, STANDING, WATER_STATED, Laminate, Plies
 from .materials import Material
 from .model import Rig
 from .sails import (
@@ -51,6 +52,7 @@ __all__ = [
     "BARE",
     "BATTENED",
     "CORNERS",
+    "EVERY_CRITERION",
     "FALLOFFS",
     "GIVEN",
     "GUSTS",
@@ -61,20 +63,25 @@ __all__ = [
     "LUFF",
     "MEMBRANE",
     "MOTION",
+    "PASSING",
     "ROLLED",
     "SAILING",
+    "STANDING",
     "STROUHAL",
     "UNEVEN",
+    "WATER_STATED",
     "WINDY",
     "WIND_LIMITED",
     "Bearing",
     "Bearings",
     "Boat",
     "Case",
+    "Laminate",
     "Limits",
     "Mast",
     "Material",
     "Opening",
+    "Plies",
     "Plug",
     "PointLoad",
     "Post",

@@ -46,7 +46,9 @@ _RESIN, _FIBRE = (1e6, 6e9), (1e7, 6e9)
 class Material:
     """A material of the user's own; what it must give depends on its family."""
 
-    name: str = described(Text("Name used elsewhere in the file; it comes before the same name in the tables."))
+    name: str = described(
+        Text("Name used elsewhere in the file; it comes before the same name in the tables.")
+    )
     family: str = described(
         Choice(
             "What kind.",
@@ -187,7 +189,7 @@ class Material:
         when=_of(TIMBER, FOAM),
         needed=(
             lambda t: t.family == FOAM or _surely_on(CHARACTERISTIC)[0](t),
-            f'{_of(FOAM)[1]} or {_on(CHARACTERISTIC)[1]}',
+            f"{_of(FOAM)[1]} or {_on(CHARACTERISTIC)[1]}",
         ),
         sane=(2e4, 1e8),
     )
@@ -300,8 +302,18 @@ class Material:
     Yt_Pa: float | None = _strength("Tension strength across axis 1.", when=_of(PLY), sane=_RESIN)
     Yc_Pa: float | None = _strength("Compression strength across axis 1.", when=_of(PLY), sane=_RESIN)
     S12_Pa: float | None = _strength("Shear strength in the ply.", when=_of(PLY), sane=_RESIN)
-    strain_1t: float | None = _strain("Ultimate strain, pulled along axis 1; strength over modulus when not given.")
-    strain_1c: float | None = _strain("Ultimate strain, pressed along axis 1; strength over modulus when not given.")
-    strain_2t: float | None = _strain("Ultimate strain, pulled across axis 1; strength over modulus when not given.")
-    strain_2c: float | None = _strain("Ultimate strain, pressed across axis 1; strength over modulus when not given.")
-    strain_12: float | None = _strain("Ultimate shear strain, the engineer's; strength over modulus when not given.")
+    strain_1t: float | None = _strain(
+        "Ultimate strain, pulled along axis 1; strength over modulus when not given."
+    )
+    strain_1c: float | None = _strain(
+        "Ultimate strain, pressed along axis 1; strength over modulus when not given."
+    )
+    strain_2t: float | None = _strain(
+        "Ultimate strain, pulled across axis 1; strength over modulus when not given."
+    )
+    strain_2c: float | None = _strain(
+        "Ultimate strain, pressed across axis 1; strength over modulus when not given."
+    )
+    strain_12: float | None = _strain(
+        "Ultimate shear strain, the engineer's; strength over modulus when not given."
+    )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from .cases import Case, Limits
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
+from .laminate import Laminate
 from .materials import Material
 from .sails import Sail, State
 from .spar import Bearings, Furling, Mast, Stock
@@ -47,6 +48,9 @@ class Rig:
     )
     materials: tuple[Material, ...] = described(
         Tables("Materials of your own.", of=Material, key="material"), default=()
+    )
+    laminates: tuple[Laminate, ...] = described(
+        Tables("Walls and sheaths of fibre and resin.", of=Laminate, key="laminate"), default=()
     )
     defaults: tuple[str, ...] = ()
     """Paths of the fields that the file left to their defaults."""

@@ -42,14 +42,14 @@ class Station:
             "Diameter of the mandrel under a laminate, in place of the outside diameter.",
             unit="m",
             above=0,
-            sane=(10 * _MM, 0.8),
-            absent="laminates are not worked out by this version; take the key out",
+            sane=(5 * _MM, 0.8),
         ),
         default=None,
     )
     wall_m: float | None = described(
         Quantity(
-            "Wall thickness, at the thinnest place; none makes the mast solid.",
+            "Wall thickness, at the thinnest place; none makes the mast solid. That of a laminate follows from its "
+            "plies.",
             unit="m",
             above=0,
             sane=(0.5 * _MM, 60 * _MM),
@@ -254,7 +254,7 @@ class Mast:
         default=None,
     )
     material: str = described(
-        Text("A name from `rigcalc materials`, or one of your own [[material]] tables.")
+        Text("A name from `rigcalc materials`, or one of your own [[material]] or [[laminate]] tables.")
     )
     stations: tuple[Station, ...] = described(Tables("Sizes from heel to tip.", of=Station, least=2))
     fittings_mass_kg: float = described(
@@ -307,12 +307,7 @@ class Mast:
     )
     sleeve: tuple[Sleeve, ...] = described(Tables("Tubes inside or over a stretch.", of=Sleeve), default=())
     sheath: tuple[Sheath, ...] = described(
-        Tables(
-            "Laminate over or inside a stretch.",
-            of=Sheath,
-            absent="laminates are not worked out by this version; take the table out",
-        ),
-        default=(),
+        Tables("Laminate over or inside a stretch, bonded to it.", of=Sheath), default=()
     )
     plug: tuple[Plug, ...] = described(Tables("What fills the bore over a stretch.", of=Plug), default=())
     opening: tuple[Opening, ...] = described(Tables("Holes and slots.", of=Opening), default=())
@@ -351,7 +346,8 @@ class Bearing:
     material: str | None = described(Text("Material of the bush.", absent=_LATER_BEARINGS), default=None)
     length_m: float | None = described(
         Quantity(
-            "Height over which it presses on a mast of timber; half the mast's diameter there when not given.",
+            "Height over which it presses on a mast of timber or laminate; half the mast's diameter there when not "
+            "given.",
             unit="m",
             above=0,
             sane=(5 * _MM, 1),

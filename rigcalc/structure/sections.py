@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -12,13 +12,16 @@ from numpy.typing import NDArray
 from ..formulas.shapes import polygon_across_corners
 from ..formulas.timber_tubes import crept_share
 from ..materials import Metal
-from ..rig import Mast
+from ..materials.laminates import Laid, LayUp
+from ..rig import Mast, Sheath
 from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
 from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
 
 Make = Callable[[str, Piece], MadeOf]
 """``(name of a material, piece) -> what it is made of``."""
+LayUps = Mapping[str, LayUp]
+"""The laminates of the rig by name."""
 
 
 @dataclass(frozen=True)
@@ -29,7 +32,7 @@ class Layer:
     ----------
     name : str
         ``tube``, or ``sleeve 1``, ``plug 1`` and so on.
-    made_of : Metals or Timber
+    made_of : Metals, Timber or Laid
         Its material; the limits go by its type.
     shape : Shape
         Outline at every point, shape (n, points); zero where the layer is absent.
@@ -148,9 +151,11 @@ class Sections:
         return np.asarray(np.min(planes, axis=0))
 
 
-def section_kinks(mast: Mast) -> list[float]:
-    """Return the heights at which the section, or the strength of its metal, changes."""
+def section_kinks(mast: Mast, lay_ups: LayUps | None = None) -> list[float]:
+    """Return the heights at which the section, its plies, or the strength of its metal change."""
+    laid = {mast.material, *(s.laminate for s in mast.sheath)}
     return [
+        *(z for name, lay_up in (lay_ups or {}).items() if name in laid for z in lay_up.kinks_m),
         *(s.height_m for s in mast.stations),
         *(z for s in mast.sleeve for z in (s.start_m, s.end_m)),
         *(z for s in mast.sheath for z in (s.start_m, s.end_m)),
@@ -160,7 +165,7 @@ def section_kinks(mast: Mast) -> list[float]:
     ]
 
 
-def sections_of(mast: Mast, mesh: Mesh, make: Make) -> Sections:
+def sections_of(mast: Mast, mesh: Mesh, make: Make, lay_ups: LayUps | None = None) -> Sections:
     """Return the sections of a mast on a mesh that has its kinks.
 
     Parameters
@@ -171,8 +176,12 @@ def sections_of(mast: Mast, mesh: Mesh, make: Make) -> Sections:
         Elements ending on every kink.
     make : callable
         Makes a material of a name and a piece.
+    lay_ups : mapping, optional
+        The laminates that the mast or its sheaths may name.
     """
-    tube = _tube(mast, mesh, make)
+    lay_ups = lay_ups or {}
+    laid = lay_ups.get(mast.material)
+    tube = _tube(mast, mesh, make) if laid is None else _laid_tube(mast, mesh, laid)
     layers = [tube]
     for number, sleeve in enumerate(mast.sleeve, start=1):
         present = _between(mesh, sleeve.start_m, sleeve.end_m)
@@ -184,6 +193,8 @@ def sections_of(mast: Mast, mesh: Mesh, make: Make) -> Sections:
         present = _between(mesh, plug.start_m, plug.end_m)
         filling = _filling(tube.shape, present)
         layers.append(_layer(f"plug {number}", plug.material or mast.material, filling, present, make))
+    for number, sheath in enumerate(mast.sheath, start=1):
+        layers.append(_sheath(f"sheath {number}", sheath, mesh, tube.shape, lay_ups[sheath.laminate]))
     return Sections(mesh, tuple(layers))
 
 
@@ -219,6 +230,43 @@ def _tube(mast: Mast, mesh: Mesh, make: Make) -> Layer:
     return _layer("tube", mast.material, shape, np.ones((mesh.z_m.shape[-2], 1), dtype=bool), make)
 
 
+def _laid_tube(mast: Mast, mesh: Mesh, lay_up: LayUp) -> Layer:
+    """Return the tube of a laminate: its plies make the wall, laid on a mandrel or up to an outside size."""
+    laid = lay_up.at(_middles(mesh))
+    heights = np.array([s.height_m for s in mast.stations])
+    on_mandrel = mast.stations[0].bore_m is not None
+    size = np.array([s.bore_m if on_mandrel else s.diameter_m for s in mast.stations], dtype=float)
+    face = along(mesh, heights, size)
+    inner, outer = (face, face + 2 * laid.wall_m) if on_mandrel else (face - 2 * laid.wall_m, face)
+    present = np.ones((mesh.z_m.shape[-2], 1), dtype=bool)
+    return _laid_layer("tube", laid, Round.even(outer, inner), present)
+
+
+def _sheath(name: str, sheath: Sheath, mesh: Mesh, tube: Shape, lay_up: LayUp) -> Layer:
+    present = _between(mesh, sheath.start_m, sheath.end_m)
+    # where there is no sheath its plies may end: what would lie at its nearest end stands there, with no size
+    ends = lay_up.stretches_m(sheath.start_m, sheath.end_m)
+    low, high = (sum(ends[i]) / 2 for i in (0, -1))
+    laid = lay_up.at(np.where(present[:, 0], _middles(mesh), np.clip(_middles(mesh), low, high)))
+    over, double = sheath.side == "over", 2 * laid.wall_m
+    faces = (tube.outer_forward_m, tube.outer_side_m) if over else (tube.inner_forward_m, tube.inner_side_m)
+    # its other face, outward or inward
+    others = [face + double if over else face - double for face in faces]
+    outer, inner = (others, faces) if over else (faces, others)
+    x, y, bore_x, bore_y = (np.where(present, size, 0.0) for size in (*outer, *inner))
+    # what was turned round is round outside, and its bore has corners that no sheath fits
+    kind: type[Shape] = Round if isinstance(tube, Turned) else type(tube)
+    return _laid_layer(name, laid, kind(x, y, bore_x, bore_y, tube.sides if kind.polygonal else 0), present)
+
+
+def _laid_layer(name: str, laid: Laid, shape: Shape, present: NDArray[np.bool_]) -> Layer:
+    stiff = elastic(laid)
+    if isinstance(shape, Round):
+        E, G = laid.tube_moduli_Pa(shape.inner_forward_m)
+        stiff = replace(stiff, E_Pa=E, E_true_Pa=E, E_low_Pa=E, G_Pa=G)
+    return Layer(name, laid, shape, present, stiff)
+
+
 def _half(diameter_m: float | None, breadth_m: float | None) -> float:
     assert diameter_m is not None
     return min(diameter_m, diameter_m if breadth_m is None else breadth_m) / 2
@@ -232,8 +280,12 @@ def _filling(around: Shape, present: NDArray[np.bool_]) -> Shape:
     return kind(forward, side, none, none, around.sides)
 
 
+def _middles(mesh: Mesh) -> Floats:
+    return np.asarray((mesh.edges_m[:-1] + mesh.edges_m[1:]) / 2)
+
+
 def _between(mesh: Mesh, start_m: float, end_m: float) -> NDArray[np.bool_]:
-    middle = (mesh.edges_m[:-1] + mesh.edges_m[1:]) / 2
+    middle = _middles(mesh)
     return np.asarray((middle > start_m) & (middle < end_m))[:, None]
 
 

@@ -78,6 +78,12 @@ length = "40 mm"
 height = "2.6 m"
 extent = "25 mm"
 
+[[mast.sheath]]
+start = "4.6 m"
+end = "5.6 m"
+laminate = "patch"
+side = "over"
+
 [bearings.partners]
 stiffness = "2e6 N/m"
 
@@ -245,14 +251,46 @@ welded_proof = "101 MPa"
 welded_ultimate = "151 MPa"
 buckling_class = "A"
 source = "certificate of the mill"
+
+[[laminate]]
+name = "patch"
+method = "chamis"
+criterion = "max-strain"
+water = "stated"
+water_factor = 0.85
+lasting = "passing"
+cycles = 200
+fatigue = "log"
+safety_factor = 1.6
+interlaminar = "20 MPa"
+crushing = "90 MPa"
+bearing = "12 MPa"
+plies = [
+  {material = "E-glass/epoxy woven 0.50", angle = "0 deg", areal_mass = "310 g/m2", count = 2, start = "4.5 m", \
+end = "5.7 m"},
+  {fibre = "E-glass", resin = "polyester", fibre_fraction = 0.45, void_fraction = 0.01, \
+strengths = "E-glass/epoxy UD 0.55", angle = "16 deg", thickness = "0.31 mm"},
+  {fibre = "E-glass", resin = "polyester", fibre_fraction = 0.45, void_fraction = 0.01, \
+strengths = "E-glass/epoxy UD 0.55", angle = "-16 deg", thickness = "0.31 mm"},
+]
+
+[[laminate]]
+name = "whole tube"
+plies = [
+  {material = "E-glass/epoxy UD 0.45", angle = "44 deg", areal_mass = "401 g/m2", count = 3},
+  {material = "E-glass/epoxy UD 0.45", angle = "0 deg", thickness = "4.1 mm"},
+  {material = "E-glass/epoxy UD 0.45", angle = "0 deg", thickness = "5.1 mm", end = "2.9 m"},
+  {material = "E-glass/epoxy UD 0.45", angle = "-44 deg", areal_mass = "401 g/m2", count = 3},
+]
 """
 
 _ARM = 'righting_arm = [["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg", "0 m"]]'
 
 _PARTS = [
     GOOD[GOOD.index(f"[[mast.{part}]]") : GOOD.index("\n\n", GOOD.index(f"[[mast.{part}]]"))]
-    for part in ("sleeve", "opening")
+    for part in ("sleeve", "opening", "weld")
 ]
+_PARTS, _WELD = _PARTS[:2], _PARTS[2]
 _STATIONS = GOOD[GOOD.index("stations = [") : GOOD.index("]\n", GOOD.index("stations = [")) + 2]
 
 VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
@@ -291,7 +329,17 @@ VARIANTS["staves"] = (
     (_STATIONS, _ONE_SIZE),
     ('shape = "round"', 'shape = "staves"\nsides = 12\noutside = "flat"'),
 )
-_WELD = GOOD[GOOD.index("[[mast.weld]]") : GOOD.index("\n\n", GOOD.index("[[mast.weld]]"))]
+LAID_STATIONS = (
+    'stations = [{height = "0 m", bore = "92 mm"}, {height = "1.1 m", bore = "92.5 mm"}, '
+    '{height = "6.8 m", bore = "71 mm"}]\n'
+)
+VARIANTS["laminate"] = (
+    *((old, "") for old in (*_PARTS, _WELD)),
+    (_STATIONS, LAID_STATIONS),
+    ('material = "6061-T6 extruded"', 'material = "whole tube"'),
+    ("yield_factor = 1.2\nrupture_factor = 1.3\n", ""),
+    ('stiffness = "2e6 N/m"', 'length = "90 mm"'),
+)
 _SPAR = """\
 stations = [
   {height = "0 m", diameter = "140 mm", wall = "30 mm"},

@@ -11,7 +11,7 @@ from typing import Any
 from rigcalc.rig import Case, Material
 from rigcalc.rig.fields import Choice, described_fields, is_needed, is_required, spec_of
 
-from . import GOOD, VARIANTS, edited, toml_of
+from . import GOOD, LAID_STATIONS, VARIANTS, edited, toml_of
 from .own import OWN, own_text
 
 
@@ -35,13 +35,10 @@ class Bad:
 
     @property
     def text(self) -> str:
-        if self.of:
-            text = edited(*VARIANTS[self.of])
-            assert text.count(self.old) == 1, f"{self.old!r} stands {text.count(self.old)} times in it"
-            return text.replace(self.old, self.new)
+        edits = VARIANTS[self.of] if self.of else ()
         if not self.old:
-            return GOOD + self.new
-        return edited((self.old, self.new)) + self.append
+            return edited(*edits) + self.new
+        return edited(*edits, (self.old, self.new)) + self.append
 
     def __str__(self) -> str:
         new = "" if self.old == "" and self.new.count("[[case]]") > 1 else self.new
@@ -62,6 +59,7 @@ PARRELS = '["1.6 m", "2.6 m", "3.7 m", "4.8 m"]'
 CORNERS = '[["0 m", "1.2 m"], ["0 m", "5.5 m"], ["-1.6 m", "1.3 m"]]'
 ARM = '[["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg", "0 m"]]'
 MAST, SAIL, FORESAIL, LUGSAIL, MATERIAL = "mast.stations", "sail[0]", "sail[1]", "sail[2]", "material[0]"
+PATCH, TUBE, SHEATH = "laminate[0]", "laminate[1]", "mast.sheath[0]"
 PARTNERS = 'stiffness = "2e6 N/m"'
 
 ROUND_ONLY = ("mast.sleeve", "mast.opening")
@@ -331,9 +329,6 @@ SYNTAX = [
 REFUSED = [
     Bad("", '[furling]\ndrum_diameter = "90 mm"\nline_diameter = "6 mm"\n', "furling", "take the table out"),
     Bad("", '[stock]\nmax_piece = "6 m"\n', "stock", "take the table out"),
-    Bad("[[mast.weld]]", '[[mast.sheath]]\nstart = "0 m"\nend = "1 m"\n\n[[mast.weld]]', "mast.sheath",
-        "take the table out"),
-    Bad(', wall = "5.7 mm"', ', bore = "90 mm", wall = "5.7 mm"', f"{MAST}[0].bore", "take the key out"),
     *(
         Bad(PARTNERS, f"{line}\n{PARTNERS}", f"bearings.partners.{line.split()[0]}",
             "take the key out")
@@ -342,8 +337,24 @@ REFUSED = [
     ),
 ]  # fmt: skip
 
+THICK = 'thickness = "4.1 mm"'
+"""Stands once, in a ply of a material."""
+CLOTH = 'material = "E-glass/epoxy woven 0.50"'
+
 # keys that other kinds of case, or other choices, read
 UNREAD = [
+    *(
+        Bad(THICK, f"{THICK}, {key} = {value}", f"{TUBE}.plies[1].{key}", "when fibre is given")
+        for key, value in (("resin", '"polyester"'), ("fibre_fraction", "0.4"), ("void_fraction", "0.01"),
+                           ("strengths", '"E-glass/epoxy UD 0.55"'))
+    ),
+    Bad('name = "whole tube"', 'name = "whole tube"\nmethod = "puck"', f"{TUBE}.method",
+        "when some plies are given by fibre"),
+    Bad('water = "stated"', 'water = "dry"', f"{PATCH}.water_factor", 'when water = "stated"'),
+    Bad('lasting = "passing"', 'lasting = "standing"', f"{PATCH}.cycles", 'when lasting = "passing"',
+        also=(f"{PATCH}.fatigue",)),
+    Bad('lasting = "passing"\ncycles = 200', 'lasting = "standing"', f"{PATCH}.fatigue",
+        'when lasting = "passing"'),
     Bad('support = "through-deck"', 'support = "through-deck"\npost = {diameter = "60 mm", wall = "3 mm"}', "mast.post",
         'when support = "post"'),
     *(
@@ -500,7 +511,7 @@ AGREE = [
     Bad('start = "2.4 m"', 'start = "3 m"', "mast.sleeve[0].start", "Are the two swapped?",
         also=(f"{MAST}[2].diameter",)),
     Bad('end = "2.81 m"', 'end = "7 m"', "mast.sleeve[0].end", "above the tip",
-        also=("mast.sleeve[0].diameter",)),
+        also=("mast.sleeve[0].diameter", "mast.sheath[0].start")),
     Bad('height = "4 m"', 'height = "7 m"', "mast.opening[0].height", "above the tip"),
     Bad('height = "2.6 m"', 'height = "7 m"', "mast.weld[0].height", "above the tip"),
     Bad('fittings_height = "6.5 m"', 'fittings_height = "7 m"', "mast.fittings_height", "above the tip"),
@@ -533,7 +544,7 @@ AGREE = [
     Bad('name = "reefed"', 'name = "own sails alone"', "state[2].name", "Choose another name",
         also=("case[6].state",)),
     Bad('name = "flat"', 'name = "storm"', "case[3].name", "Rename one"),
-    Bad("", GOOD[GOOD.index("[[material]]"):], "material[1].name", "Rename one"),
+    Bad("", GOOD[GOOD.index("[[material]]"):GOOD.index("[[laminate]]")], "material[1].name", "Rename one"),
     Bad(f"corners = {CORNERS}", f'corners = {CORNERS}\nluff = "4 m"', FORESAIL, "Keep one form",
         value="luff"),
     Bad(f"corners = {CORNERS}\n", "", FORESAIL, "Give luff, foot and tack_height, or corners"),
@@ -633,6 +644,119 @@ AGREE = [
     Bad('G = "26.5 GPa"', 'G = "10 GPa"', f"{MATERIAL}.G", "Check E, G and nu"),
 ]  # fmt: skip
 
+ESTIMATED = (
+    'resin = "polyester", fibre_fraction = 0.45, void_fraction = 0.01, strengths = "E-glass/epoxy UD 0.55", '
+    'angle = "16 deg", thickness = "0.31 mm"'
+)
+SHORT = (
+    '[[laminate]]\nname = "short"\nplies = [{material = "E-glass/epoxy UD 0.45", angle = "0 deg", '
+    'thickness = "8 mm", count = 4, end = "5.5 m"}]\n'
+)
+ON = 'start = "4.6 m"\nend = "5.6 m"\nlaminate = "patch"\nside = "over"'
+
+# laminates
+LAMINATES = [
+    Bad('name = "patch"', 'name = "whole tube"', f"{TUBE}.name", "Rename one", also=(f"{SHEATH}.laminate",)),
+    *(
+        Bad('name = "patch"', f'name = "{name}"', f"{PATCH}.name", "a material has this name",
+            also=(f"{SHEATH}.laminate",))
+        for name in ("own alloy", "6082-T6 extruded")
+    ),
+    Bad("water_factor = 0.85\n", "", f"{PATCH}.water_factor", "Add water_factor = 0.85"),
+    Bad("water_factor = 0.85", "water_factor = 1.1", f"{PATCH}.water_factor", "at most 1"),
+    Bad('cycles = 200\nfatigue = "log"', 'cycles = 1e8\nfatigue = "log-poor"', f"{PATCH}.cycles",
+        "leaves nothing after so many"),
+    Bad('end = "5.7 m"', 'end = "4.5 m"', f"{PATCH}.plies[0].start", "Are the two swapped?", value="4.5 m"),
+    Bad('angle = "44 deg"', 'angle = "94 deg"', f"{TUBE}.plies[0].angle", "at most 90 deg"),
+    Bad(CLOTH, f'{CLOTH}, fibre = "E-glass"', f"{PATCH}.plies[0]", "Give one of the two", value="material and"),
+    Bad(f"{CLOTH}, ", "", f"{PATCH}.plies[0]", "either a material, or a fibre"),
+    Bad("E-glass/epoxy woven 0.50", "E-glass/epoxy woven 0.5", f"{PATCH}.plies[0].material",
+        "Did you mean 'E-glass/epoxy woven 0.50'?"),
+    Bad("E-glass/epoxy woven 0.50", "sailcloth", f"{PATCH}.plies[0].material", "Choose one such as"),
+    Bad(ESTIMATED, ESTIMATED.replace('"polyester"', '"epoxy"'), f"{PATCH}.plies[1].resin",
+        "Did you mean 'epoxy, wet lay-up' or"),
+    Bad(ESTIMATED, ESTIMATED.replace('resin = "polyester", ', ""), f"{PATCH}.plies[1].resin",
+        'Add resin = "epoxy, wet lay-up"'),
+    Bad(ESTIMATED, ESTIMATED.replace('strengths = "E-glass/epoxy UD 0.55", ', ""), f"{PATCH}.plies[1].strengths",
+        "Name a tested ply of the same kind of fibre"),
+    Bad(ESTIMATED, ESTIMATED.replace("UD 0.55", "woven 0.50"), f"{PATCH}.plies[1]",
+        "Name a tested unidirectional ply"),
+    Bad(ESTIMATED, ESTIMATED.replace("E-glass/epoxy UD 0.55", "carbon/epoxy UD 0.60"), f"{PATCH}.plies[1]",
+        "Name a tested ply of the same kind of fibre"),
+    Bad(ESTIMATED, ESTIMATED.replace("fibre_fraction = 0.45, ", ""), f"{PATCH}.plies[1]", "the third follows"),
+    Bad(ESTIMATED, f'{ESTIMATED}, areal_mass = "500 g/m2"', f"{PATCH}.plies[1]", "the third follows"),
+    # 0.31 mm of glass alone weighs 787 g/m2
+    *(
+        Bad(ESTIMATED, ESTIMATED.replace("fibre_fraction = 0.45", f'areal_mass = "{mass} g/m2"'),
+            f"{PATCH}.plies[1]", tells)
+        for mass, tells in ((800, "Give a share between 0 and 1"), (600, "fibres hardly pack closer than 0.75"))
+    ),
+    Bad(THICK, f'{THICK}, areal_mass = "400 g/m2"', f"{TUBE}.plies[1]", "either the mass of its dry fibre",
+        value="areal_mass and thickness"),
+    Bad(f", {THICK}", "", f"{TUBE}.plies[1]", 'Give one: areal_mass = "300 g/m2"'),
+    Bad(f'material = "E-glass/epoxy UD 0.45", angle = "0 deg", {THICK}',
+        f'material = "carbon/epoxy UD 0.55", angle = "0 deg", {THICK}', f"{TUBE}.plies[1]",
+        "Give it from tests", value="carbon/epoxy UD 0.55"),
+    Bad('criterion = "max-strain"', 'criterion = "hashin"', f"{PATCH}.plies[0]", "one direction of fibres only"),
+    Bad('angle = "-16 deg"', 'angle = "16 deg"', f"{PATCH}.plies", "at minus its angle", value="unbalanced"),
+]  # fmt: skip
+
+# sheaths of laminate, and masts made of it
+LAID = [
+    Bad('laminate = "patch"', 'laminate = "pach"', f"{SHEATH}.laminate", 'Did you mean "patch"?'),
+    Bad('start = "4.6 m"', 'start = "5.6 m"', f"{SHEATH}.start", "Are the two swapped?"),
+    Bad('end = "5.6 m"', 'end = "6.9 m"', f"{SHEATH}.end", "above the tip"),
+    Bad('laminate = "patch"', 'laminate = "short"', f"{SHEATH}.laminate", "no ply from z = 5.5 to 5.6 m",
+        append=SHORT),
+    Bad(ON, f'{ON}\n[[mast.sheath]]\nstart = "5.5 m"\nend = "6 m"\nlaminate = "patch"', "mast.sheath[1].start",
+        "Make one of the two"),
+    Bad('start = "4.6 m"', 'start = "2.7 m"', f"{SHEATH}.start", "it meets the sleeve"),
+    Bad('start = "4.6 m"', 'start = "3.9 m"', f"{SHEATH}.start", "it covers the hole at 4 m"),
+    Bad('side = "over"', 'side = "inside"', f"{SHEATH}.side", "a sheath is laid in a round bore", of="staves"),
+    Bad(ON, ON.replace('"patch"', '"short"').replace("5.6", "5.4").replace("over", "inside"), f"{SHEATH}.side",
+        "do not fit a bore", append=SHORT),
+    Bad(ON, ON.replace("4.6", "0.2").replace("5.6", "0.8").replace("over", "inside"), f"{SHEATH}.side",
+        "the post stands in the bore", of="post"),
+    Bad('side = "over"', 'side = "inside"', f"{SHEATH}.side", "plies of the mast's own laminate", of="laminate"),
+    Bad(', wall = "5.7 mm"', ', bore = "90 mm", wall = "5.7 mm"', f"{MAST}[0].bore",
+        "name a [[laminate]] as the material"),
+    Bad('shape = "round"', 'shape = "ellipse"', "mast.shape", "known in a round tube alone", of="laminate"),
+    Bad("", '[[mast.sleeve]]\nstart = "1 m"\nend = "2 m"\ndiameter = "80 mm"\nwall = "2 mm"\n', "mast.sleeve",
+        "Lay it up as a [[mast.sheath]]", of="laminate"),
+    Bad("", '[[mast.opening]]\nheight = "3 m"\nwidth = "9 mm"\n', "mast.opening", "a hole in a laminate",
+        of="laminate"),
+    Bad("", '[[mast.weld]]\nheight = "3 m"\n', "mast.weld", "a laminate is not welded", of="laminate"),
+    Bad("damping = 0.03", 'damping = 0.03\nwall_loss = "0.2 mm"', "mast.wall_loss", "a mast of metal",
+        of="laminate"),
+    Bad("[limits]", "[limits]\nyield_factor = 1.2", "limits.yield_factor", "read only by metal", of="laminate"),
+    Bad('material = "6061-T6 extruded"', 'material = "whole tub"', "mast.material", "Did you mean 'whole tube'?"),
+    Bad("", '[[mast.plug]]\nstart = "0 m"\nend = "1 m"\n', "mast.plug[0].material", 'Name its timber', of="laminate"),
+    Bad('bore = "92 mm"', 'bore = "92 mm", wall = "4 mm"', f"{MAST}[0].wall", "follows from its plies",
+        of="laminate"),
+    Bad('bore = "92 mm"', 'bore = "92 mm", breadth = "92 mm"', f"{MAST}[0].breadth", "a round tube has one size",
+        of="laminate"),
+    Bad('bore = "92.5 mm"', 'diameter = "102 mm"', f"{MAST}[1]", "or every one its outside diameter",
+        of="laminate"),
+    Bad('bore = "92.5 mm"', 'diameter = "102 mm", bore = "92 mm"', f"{MAST}[1]", 'Give bore = "90 mm"',
+        of="laminate"),
+    Bad('{height = "1.1 m", bore = "92.5 mm"}', '{height = "1.1 m", bore = "92 mm"}, '
+        '{height = "1.1 m", bore = "90 mm"}', f"{MAST}[2].height", "has no step", of="laminate"),
+    Bad('height = "1.1 m"', 'height = "7 m"', f"{MAST}[2].height", "in order from heel to tip", of="laminate"),
+    Bad(LAID_STATIONS, LAID_STATIONS.replace("bore", "diameter").replace("71", "12"), MAST,
+        "Give the bore instead", of="laminate", value="12 mm"),
+    Bad('material = "whole tube"', 'material = "short"', "mast.material", "no ply from z = 5.5 to 6.8 m",
+        of="laminate", append=SHORT),
+    *(
+        Bad('support = "through-deck"', f'support = "post"\npost = {{diameter = "{size} mm"{more}}}',
+            f"mast.post.{key}", tells, of="laminate")
+        for size, more, key, tells in (
+            (80, "", "material", "a post is not made of laminate"),
+            (80, ', material = "6061-t6 drawn"', "material", "Did you mean '6061-T6 drawn'?"),
+            (92.2, ', wall = "4 mm", material = "6061-T6 drawn"', "diameter", "does not go into the mast"),
+        )
+    ),
+]  # fmt: skip
+
 PLAIN_CASES: dict[str, dict[str, Any]] = {
     "heel-limited": {},
     "wind-limited": {"beaufort": 4},
@@ -704,7 +828,7 @@ TIMBER = [
         also=("timber.duration_class",), of="species"),
     Bad(_SPECIES, _CLASS, "timber.moisture", "species by their clear wood, and there is none in this rig",
         also=tuple(f"timber.{key}" for key in _OF_SPECIES[1:]), of="species"),
-    Bad('stiffness = "3e6 N/m"', 'length = "80 mm"', "bearings.step.length", "a mast of timber"),
+    Bad('stiffness = "3e6 N/m"', 'length = "80 mm"', "bearings.step.length", "a mast of timber or laminate"),
     Bad("[limits]", "[limits]\nyield_factor = 1.2", "limits.yield_factor", "read only by metal", of="species"),
     Bad("[limits]", "[limits]\nrupture_factor = 1.2", "limits.rupture_factor", "read only by metal", of="species"),
     Bad("damping = 0.03", 'damping = 0.03\nwall_loss = "1 mm"', "mast.wall_loss", "a mast of metal", of="species"),
@@ -754,7 +878,6 @@ TIMBER = [
 ]  # fmt: skip
 
 
-
 def material_unread() -> Iterator[Bad]:
     """Yield a file for every key of a material that some families, or bases, do not read."""
     values = {key: value for table in OWN.values() for key, value in table.items()}
@@ -771,7 +894,9 @@ def material_needed() -> Iterator[Bad]:
     """Yield a file for every key that a material of some family must give."""
     for key, entry in described_fields(Material).items():
         for name, table in OWN.items():
-            spoken = "it is missing" if is_required(entry) else f"needed when {(spec_of(entry).needed or '??')[1]}"
+            spoken = (
+                "it is missing" if is_required(entry) else f"needed when {(spec_of(entry).needed or '??')[1]}"
+            )
             if key in ("name", "source") or (key in table and _is_asked_for(entry, table)):
                 yield Bad("", own_text(name, **{key: None}), f"material[1].{key}", spoken)
 
@@ -820,7 +945,8 @@ OWN_BAD = [
     Bad("", own_text("own ply", form="woven", nu12=0.9, E2="57 GPa", strain_2t=None, strain_2c=None),
         "material[1].nu12", "no body can be so"),
     Bad("", own_text("own ply", form="mat"), "material[1].E2", "of a mat it is 0.9 to 1.1"),
-    Bad("", own_text("own ply", form="woven", S12="1.5 MPa", strain_12=None), "material[1].S12", "a strain of 0.000385 at failure"),
+    Bad("", own_text("own ply", form="woven", S12="1.5 MPa", strain_12=None), "material[1].S12",
+        "a strain of 0.000385 at failure"),
     Bad("", own_text("own spruce", name="C24") + own_text("own ply", name="E-glass") + own_text("own ply", name="C18"),
         "material[2].name", "the tables have a fibre of this name, and yours is a ply", also=("material[3].name",)),
     Bad("", own_text("own spruce") * 2, "material[2].name", "Rename one"),
@@ -842,4 +968,5 @@ OWN_BAD = [
 ]  # fmt: skip
 UNREAD += OWN_UNREAD
 
-BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *OWN_NEEDED, *OWN_BAD]
+BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID, *OWN_NEEDED,
+    *OWN_BAD]  # fmt: skip

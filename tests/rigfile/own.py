@@ -88,7 +88,12 @@ OWN: dict[str, Table] = {
 
 def own_table(which: str, /, **changes: str | float | None) -> Table:
     """Return a material with some values changed, or taken out where None stands for them."""
-    table: dict[str, str | float | None] = {"name": which, "source": "sheet of the maker", **OWN[which], **changes}
+    table: dict[str, str | float | None] = {
+        "name": which,
+        "source": "sheet of the maker",
+        **OWN[which],
+        **changes,
+    }
     return {key: value for key, value in table.items() if value is not None}
 
 

@@ -45,7 +45,7 @@ from .bad import (
     kinds,
 )
 
-COMMANDS = ("check", "cases", "reef")
+COMMANDS = ("check", "cases", "reef", "laminate")
 """Those that read a rig file."""
 
 
@@ -342,7 +342,7 @@ def test_every_option_is_taken_where_a_choice_stands(path: tuple[str | int, ...]
         assert shown(path) not in {p.path for p in error.problems}
         return
     found: Any = rig
-    names = {"sail": "sails", "case": "cases", "material": "materials"}
+    names = {"sail": "sails", "case": "cases", "material": "materials", "laminate": "laminates"}
     for key in path:
         found = found[key] if isinstance(key, int) else getattr(found, names.get(key, key))
     assert found == option

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import csv
-import difflib
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from importlib import resources
 from typing import Any, Final, TypeVar
 
 from ...formulas.laminates import isotropic_shear_modulus
 from ..metals import MaterialError
+from ..near import did_you_mean, nearest
 from .plies import STRAINS, STRENGTHS, UNIDIRECTIONAL, Fibre, PlyMaterial, Provenance, Resin
 
 _Row = TypeVar("_Row", Fibre, Resin, PlyMaterial)
@@ -145,21 +145,29 @@ def find_resin(name: str) -> Resin:
     return _found(name, resins(), "resin")
 
 
-def find_ply_material(name: str) -> PlyMaterial:
+def find_ply_material(name: str, others: Iterable[str] = ()) -> PlyMaterial:
     """Return the ply material of a name; `of_fibre_mass` or `of_thickness` makes a ply of it.
+
+    Parameters
+    ----------
+    name : str
+        As the table writes it.
+    others : iterable of str
+        Names known beside those of the table, one of which may have been meant.
 
     Raises
     ------
     MaterialError
         If there is none.
     """
-    return _found(name, ply_materials(), "ply")
+    return _found(name, ply_materials(), "ply", others)
 
 
-def _found(name: str, rows: Sequence[_Row], kind: str) -> _Row:
+def _found(name: str, rows: Sequence[_Row], kind: str, others: Iterable[str] = ()) -> _Row:
     for row in rows:
         if row.name == name:
             return row
-    near = difflib.get_close_matches(name, [row.name for row in rows])
-    remedy = f"Did you mean {near[0]!r}?" if near else f"Choose one such as {rows[0].name!r}."
-    raise MaterialError(name, f"there is no {kind} of this name", remedy)
+    near = nearest(name, [*others, *(row.name for row in rows)])
+    raise MaterialError(
+        name, f"there is no {kind} of this name", did_you_mean(near, f"Choose one such as '{rows[0].name}'.")
+    )

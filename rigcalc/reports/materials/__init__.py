@@ -54,7 +54,9 @@ def material_sheet(name: str, own: Sequence[Material] = ()) -> str:
     """
     sheets = [_own(m) for m in own if m.name == name] or [_tabled(name, kind) for kind in kinds_of(name)]
     if not sheets:
-        raise no_such_material(name, [*(m.name for m in own), *(n for kind in KINDS for n in table_names(kind))])
+        raise no_such_material(
+            name, [*(m.name for m in own), *(n for kind in KINDS for n in table_names(kind))]
+        )
     return "\n".join(f"{name}\n\n" + "\n".join(lines) + "\n" for lines in sheets)
 
 

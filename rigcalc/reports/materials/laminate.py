@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from ...materials.laminates import (
     CREEP,
     METHODS,
-    WATER,
     Fibre,
     Knockdown,
     PlyMaterial,
@@ -20,6 +19,7 @@ from ...materials.laminates import (
     ultimate_strain,
     water_of,
 )
+from ...materials.laminates.lay import WATER
 from ...materials.laminates.tables import FORMS
 from ...rig import Laminate, Plies
 from ...rig.fields import described_fields, spec_of
@@ -135,14 +135,24 @@ def _allowed(ply: PlyMaterial) -> Iterator[str]:
                 f"{value * k.on(strength) / laminate.safety_factor / 1e6:.4g}" for k in (passing, standing)
             ]
         rows.append(
-            [called, MPa(value), f"{percent(ultimate)}{'' if ultimate is None else ' %'}{follows}", *left, "MPa"]
+            [
+                called,
+                MPa(value),
+                f"{percent(ultimate)}{'' if ultimate is None else ' %'}{follows}",
+                *left,
+                "MPa",
+            ]
         )
     yield from indented(rows)
     sources = Sources()
     yield "  of strength is left"
     for share, what, f in (
         (wet.value, f"water ({water}), of all but tension along axis 1", wet),
-        (fatigue.value, f"repetition, {laminate.cycles:g} times ({laminate.fatigue}), of a passing load", fatigue),
+        (
+            fatigue.value,
+            f"repetition, {laminate.cycles:g} times ({laminate.fatigue}), of a passing load",
+            fatigue,
+        ),
         (CREEP.value, "time, of a standing load", CREEP),
     ):
         yield f"    x {share:.3f}  {what} {sources.cite(f.provenance, f.source)}"

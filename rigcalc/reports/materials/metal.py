@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from ...materials import Metal, metals
 from ...rig import Limits
-from .lines import GPa, MARKS, MPa, origin
+from .lines import MARKS, GPa, MPa, origin
 
 
 def metal_rows_listed() -> list[list[str]]:
@@ -15,7 +15,14 @@ def metal_rows_listed() -> list[list[str]]:
     for m in metals():
         use = "" if m.design_use else "; for comparison only, refused for sizing"
         rows.append(
-            [m.name, walls(m), GPa(m.E_Pa), MPa(m.proof_Pa), MPa(m.ultimate_Pa), MARKS[m.strength_provenance] + use]
+            [
+                m.name,
+                walls(m),
+                GPa(m.E_Pa),
+                MPa(m.proof_Pa),
+                MPa(m.ultimate_Pa),
+                MARKS[m.strength_provenance] + use,
+            ]
         )
     return rows
 
@@ -28,7 +35,9 @@ def metal_sheet(rows: Sequence[Metal]) -> Iterator[str]:
             yield ""
         yield f"wall {walls(m)} mm, {m.standard}"
         yield from _strengths(m, limits)
-        expansion = "not given" if m.thermal_expansion_per_K is None else f"{m.thermal_expansion_per_K * 1e6:g}e-6/K"
+        expansion = (
+            "not given" if m.thermal_expansion_per_K is None else f"{m.thermal_expansion_per_K * 1e6:g}e-6/K"
+        )
         yield (
             f"  E {m.E_Pa / 1e9:g} GPa, G {m.G_Pa / 1e9:g} GPa, nu {m.nu:g}, density {m.density_kg_m3:g} kg/m3, "
             f"expansion {expansion} ({MARKS[m.elastic_provenance]})"

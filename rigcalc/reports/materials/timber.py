@@ -46,9 +46,8 @@ class Spar:
     bury_m: float = 0.7
 
     def __str__(self) -> str:
-        return (
-            f"a solid round spar of {self.depth_m * 1e3:g} mm, {self.length_m:g} m long with {self.bury_m:g} m of bury"
-        )
+        size = f"{self.depth_m * 1e3:g} mm, {self.length_m:g} m long with {self.bury_m:g} m of bury"
+        return f"a solid round spar of {size}"
 
 
 def species_listed() -> list[list[str]]:
@@ -101,7 +100,10 @@ def _species(wood: ClearWood) -> Iterator[str]:
         "  ",
         first="",
     )
-    E = {True: "E, with the shear of the test beam", False: "E, not said whether with the shear of the test beam"}
+    E = {
+        True: "E, with the shear of the test beam",
+        False: "E, not said whether with the shear of the test beam",
+    }
     averages: list[tuple[str, Average]] = [
         ("bending, modulus of rupture", wood.bending),
         ("crushing along the grain", wood.compression),
@@ -190,11 +192,23 @@ def _allowed(row: TimberRow, spar: Spar) -> Iterator[str]:
         [
             ["", "from", "factors", "allowed", ""],
             *(
-                [_CALLED[c.of], MPa(c.start_Pa), f"x {c.value_Pa / c.start_Pa:.3f}", f"{c.value_Pa / 1e6:.2f}", "MPa"]
+                [
+                    _CALLED[c.of],
+                    MPa(c.start_Pa),
+                    f"x {c.value_Pa / c.start_Pa:.3f}",
+                    f"{c.value_Pa / 1e6:.2f}",
+                    "MPa",
+                ]
                 for c in strengths
             ),
             *(
-                [_CALLED[c.of], GPa(c.start_Pa), f"x {c.value_Pa / c.start_Pa:.3f}", f"{c.value_Pa / 1e9:.3f}", "GPa"]
+                [
+                    _CALLED[c.of],
+                    GPa(c.start_Pa),
+                    f"x {c.value_Pa / c.start_Pa:.3f}",
+                    f"{c.value_Pa / 1e9:.3f}",
+                    "GPa",
+                ]
                 for c in stiffnesses
             ),
         ]
@@ -206,7 +220,8 @@ def _allowed(row: TimberRow, spar: Spar) -> Iterator[str]:
     for chain in timber.chains:
         yield from _chain(chain, sources)
     creep = timber.creep
-    yield f"  creep over the deflection at once: {creep.name} {creep.value:g} {sources.cite(creep.provenance, creep.source)}"
+    cited = sources.cite(creep.provenance, creep.source)
+    yield f"  creep over the deflection at once: {creep.name} {creep.value:g} {cited}"
     for of, why in timber.missing:
         yield f"  {_CALLED[of]}: not known; {why}"
     yield from bullets("Cautions", timber.cautions)

@@ -7,9 +7,10 @@ from itertools import pairwise
 
 from ...errors import Problem
 from ...materials import MaterialError, family_of, metal_rows
-from ...rig.materials import FOAM, METAL, PLY, TIMBER
+from ...rig.materials import METAL, TIMBER
 from ..loose import Loose
-from .materials import UNREAD, families
+from .laid import is_laid, laid_mast_rules, sheath_rules
+from .materials import UNREAD, families, names_of, no_tube
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm
 from .stations import sizes_between, station_rules, wall_of
@@ -19,13 +20,8 @@ LARGEST_PLAY = 0.02
 LARGEST_HOLE = 0.4
 """Width over diameter at which the stress factors of a hole end."""
 
-_NO_TUBE = {
-    PLY: ("a ply, which makes no mast by itself", "Lay up a [[laminate]] of it, and name that."),
-    FOAM: ("a foam, which makes no mast", "Name a metal or a timber; foam fills a bore."),
-}
 
-
-def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = ()) -> Iterator[Problem]:
     """Yield what is wrong with the mast and what stands on it."""
     if mast.has("length_m", "bury_m") and mast.bury_m >= mast.length_m:
         yield Problem(
@@ -39,8 +35,11 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     if mast.has("shape"):
         yield from _round_only(mast)
     yield from post_rules(mast)
+    yield from sheath_rules(mast, own, laminates)
     stations = mast.get("stations", ())
-    if (
+    if is_laid(mast, laminates):
+        yield from laid_mast_rules(mast, own, laminates)
+    elif (
         stations
         and all(s.has("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m") for s in stations)
         and mast.has("length_m", "material", "shape", "wall_loss_m")
@@ -50,7 +49,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             sizes_agree = False
             yield problem
         if sizes_agree:
-            yield from _materials(mast, own)
+            yield from _materials(mast, own, laminates)
             yield from post_fit_rules(mast, _bores(mast))
             yield from _nesting(mast)
             yield from _openings(mast)
@@ -107,7 +106,7 @@ def _heights(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
     walls = [wall_of(s) for s in mast.stations]
     parts = [("mast.material", mast.material, min(walls), max(walls))]
     for s in mast.get("sleeve", ()):
@@ -123,11 +122,11 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     for path, name, thinnest, thickest in parts:
         welded = None
         try:
-            made = family_of(name, own=families(own))
+            made = family_of(name, own=families(own), laminates=names_of(laminates))
             if made in (TIMBER, UNREAD):
                 continue  # judged with the other timber, or told already
             if made != METAL:
-                yield Problem(path, f'"{name}"', f"it is {_NO_TUBE[made][0]}", _NO_TUBE[made][1])
+                yield no_tube(path, name, made)
                 continue
             mine = next((m for m in own if m.get("name") == name), None)
             if mine is not None:

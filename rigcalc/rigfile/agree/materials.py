@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from ...errors import Problem
-from ...materials import MaterialError, family_of
+from ...materials import MaterialError, family_of, ply_finder
+from ...materials.laminates import FindPly, PlyMaterial
 from ...materials.names import kinds_of
 from ...rig import Material
 from ...rig.fields import described_fields, is_needed
@@ -112,7 +113,12 @@ RESIN_KG_M3: Final = (800.0, 1600.0)
 
 _KINDS: Final = {(TIMBER, "basis"), (PLY, "form")}
 """Fields that part a family further."""
-_CALLED: Final = {CLEAR_WOOD: "clear wood", CHARACTERISTIC: "graded timber", "ud": "a ply with all fibres one way"}
+_CALLED: Final = {
+    CLEAR_WOOD: "clear wood",
+    CHARACTERISTIC: "graded timber",
+    "ud": "a ply with all fibres one way",
+}
+LAMINATE: Final = "laminate"
 UNREAD: Final = ""
 """Family of a material of the user's own whose family could not be read."""
 
@@ -122,10 +128,15 @@ def families(materials: Sequence[Loose]) -> dict[str, str]:
     return {m.name: m.get("family", UNREAD) for m in materials if m.has("name")}
 
 
-def family(name: str, materials: Sequence[Loose]) -> str | None:
+def names_of(tables: Sequence[Loose]) -> list[str]:
+    """Return the names of tables, as far as they could be read."""
+    return [table.name for table in tables if table.has("name")]
+
+
+def family(name: str, materials: Sequence[Loose], laminates: Sequence[str] = ()) -> str | None:
     """Return the family of what a name stands for in a file; None where there is no such material."""
     try:
-        return family_of(name, own=families(materials))
+        return family_of(name, own=families(materials), laminates=laminates)
     except MaterialError:
         return None
 
@@ -133,6 +144,38 @@ def family(name: str, materials: Sequence[Loose]) -> str | None:
 def is_timber(name: str, materials: Sequence[Loose]) -> bool:
     """Whether a name stands for a timber."""
     return family(name, materials) == TIMBER
+
+
+def no_tube(path: str, name: str, made: str) -> Problem:
+    """Return what to say of a material that makes no tube."""
+    what, remedy = _NO_TUBE[made]
+    return Problem(path, f'"{name}"', f"it is {what}", remedy)
+
+
+_NO_TUBE: Final = {
+    TIMBER: ("a timber, and a post in a laminate is of metal", "Name a metal."),
+    PLY: ("a ply, which makes no mast by itself", "Lay up a [[laminate]] of it, and name that."),
+    FOAM: ("a foam, which makes no mast", "Name a metal or a timber; foam fills a bore."),
+    LAMINATE: (
+        "a laminate, and a sleeve or a post is of metal or timber",
+        "Name a metal, or add a [[mast.sheath]].",
+    ),
+}
+
+
+def plies_of(materials: Sequence[Loose]) -> FindPly:
+    """Return what finds a ply by name, the user's own before those of the tables."""
+    found = {m.name: built(m) for m in materials if m.has("name") and m.get("family", PLY) == PLY}
+    find = ply_finder([m for m in found.values() if m is not None])
+
+    def find_or_refuse(name: str) -> PlyMaterial:
+        if name in found and found[name] is None:
+            raise MaterialError(
+                name, "it is one of your own, and something in it is wrong", "Put that right first."
+            )
+        return find(name)
+
+    return find_or_refuse
 
 
 def built(material: Loose) -> Material | None:

@@ -15,7 +15,7 @@ from .say import HAIR, mm
 
 def station_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with heights and sizes; the mast's own fields have been read."""
-    yield from _heights(mast.stations, mast.length_m)
+    yield from height_rules(mast.stations, mast.length_m)
     for s in mast.stations:
         sizes = list(_sizes(s, mast.shape))
         yield from sizes
@@ -44,7 +44,8 @@ def sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[t
     return found
 
 
-def _heights(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
+def height_rules(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
+    """Yield what is wrong with the heights of the stations."""
     heights = [s.height_m for s in stations]
     if heights[0] != 0.0:
         yield Problem(
@@ -83,6 +84,13 @@ def _sizes(s: Loose, shape: str) -> Iterator[Problem]:
     if s.diameter_m is None:
         yield Problem(
             f"{s.path}.diameter", "", "it is missing: outside diameter", 'Add diameter = "90 mm", say.'
+        )
+    if s.bore_m is not None:
+        yield Problem(
+            f"{s.path}.bore",
+            mm(s.bore_m),
+            "a bore is that of a mast of laminate",
+            "Take it out, and give diameter and wall; or name a [[laminate]] as the material.",
         )
     if s.breadth_m is not None and shape not in UNEVEN:
         yield Problem(

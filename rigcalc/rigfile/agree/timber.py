@@ -12,7 +12,7 @@ from ...rig import TimberUse
 from ...rig.fields import described_fields
 from ...rig.materials import METAL, TIMBER
 from ..loose import Loose
-from .materials import UNREAD, built, families, family, is_timber
+from .materials import LAMINATE, UNREAD, built, families, family, is_timber, names_of
 from .say import HAIR
 
 _NO_TIMBER = "timber, and there is none in this rig"
@@ -30,10 +30,16 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
     mast, materials = rig.get("mast"), rig.get("materials", ())
     if mast is None or not mast.has("material"):
         return {}
-    own, names = own_timbers(materials), [name for _, name in _named(mast)]
+    own, laid, names = (
+        own_timbers(materials),
+        names_of(rig.get("laminates", ())),
+        [n for _, n in _named(mast)],
+    )
     try:
-        made = [family_of(name, own=families(materials)) for name in names]
-        timbers = [find_timber(name, own) for name, family in zip(names, made, strict=True) if family == TIMBER]
+        made = [family_of(name, own=families(materials), laminates=laid) for name in names]
+        timbers = [
+            find_timber(name, own) for name, family in zip(names, made, strict=True) if family == TIMBER
+        ]
     except MaterialError:
         return {}  # a name that is no material, or a timber that could not be read: that problem comes first
     if UNREAD in made:
@@ -44,11 +50,11 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
             key: f"{reads}, and there is none in this rig" for key, reads in keys_not_read(timbers).items()
         }
     paths = {f"timber.{key}": reads for key, reads in unread.items()}
-    if made[0] == TIMBER:
+    if made[0] in (TIMBER, LAMINATE):
         paths["mast.wall_loss"] = "a mast of metal"
     else:
-        paths |= {f"bearings.{at}.length": "a mast of timber" for at in ("partners", "step")}
-    if len(timbers) == len(names):
+        paths |= {f"bearings.{at}.length": "a mast of timber or laminate" for at in ("partners", "step")}
+    if METAL not in made:
         paths |= {f"limits.{factor}": "metal" for factor in ("yield_factor", "rupture_factor")}
     return paths
 
@@ -69,7 +75,7 @@ def timber_rules(rig: Loose) -> Iterator[Problem]:
             )
     if is_timber(mast.material, materials):
         yield from _metal_only(mast)
-    yield from _plugs(mast, materials)
+    yield from _plugs(mast, materials, names_of(rig.get("laminates", ())))
     if rig.has("timber"):
         yield from _designs(rig, mast, own_timbers(materials))
 
@@ -100,11 +106,12 @@ def _metal_only(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _plugs(mast: Loose, materials: Sequence[Loose]) -> Iterator[Problem]:
-    plugs, metal_mast = mast.get("plug", ()), family(mast.material, materials) == METAL
+def _plugs(mast: Loose, materials: Sequence[Loose], laid: Sequence[str]) -> Iterator[Problem]:
+    plugs = mast.get("plug", ())
+    no_wood = family(mast.material, materials, laid) not in (TIMBER, UNREAD, None)
     for i, plug in enumerate(plugs):
         name = plug.get("material")
-        if name is None and metal_mast:
+        if name is None and no_wood:
             yield Problem(
                 f"{plug.path}.material",
                 "",
@@ -167,7 +174,7 @@ def _inside(mast: Loose) -> list[Loose]:
 def _meets_wood(mast: Loose, plug: Loose) -> bool:
     """Whether the mast is solid somewhere along a plug."""
     stations = mast.get("stations", ())
-    if not all(s.has("height_m", "wall_m") for s in stations):
+    if not all(s.has("height_m", "wall_m") and s.get("bore_m") is None for s in stations):
         return False
     return any(
         low.wall_m is None or high.wall_m is None
@@ -182,7 +189,8 @@ def _designs(rig: Loose, mast: Loose, own: Own) -> Iterator[Problem]:
     if not rig.timber.has(*fields):
         return
     use = TimberUse(**{name: rig.timber[name] for name in fields})
-    sizes = [s.diameter_m for s in mast.get("stations", ()) if s.get("diameter_m") is not None]
+    given = (s.get("diameter_m") or s.get("bore_m") for s in mast.get("stations", ()))
+    sizes = [size for size in given if size is not None]
     for path, name in _named(mast):
         row = own(name)
         if not sizes or (row is None and name not in timber_names()):
