@@ -40,7 +40,9 @@ _STRENGTHS = (
     ("pressed across, Yc", "Yc_Pa", "strain_2c"),
     ("sheared, S12", "S12_Pa", "strain_12"),
 )
-_SAFETY = spec_of(described_fields(Laminate)["safety_factor"]).default_from
+_SAFETY, _BETWEEN = (
+    spec_of(described_fields(Laminate)[key]).default_from for key in ("safety_factor", "interlaminar")
+)
 
 
 def plies_listed() -> list[list[str]]:
@@ -143,6 +145,11 @@ def _allowed(ply: PlyMaterial) -> Iterator[str]:
                 "MPa",
             ]
         )
+    between = [
+        f"{laminate.interlaminar_Pa * k.on('S12_Pa') / laminate.safety_factor / 1e6:.4g}"
+        for k in (passing, standing)
+    ]
+    rows.append(["between plies, where not stated", MPa(laminate.interlaminar_Pa), "-", *between, "MPa"])
     yield from indented(rows)
     sources = Sources()
     yield "  of strength is left"
@@ -157,6 +164,7 @@ def _allowed(ply: PlyMaterial) -> Iterator[str]:
     ):
         yield f"    x {share:.3f}  {what} {sources.cite(f.provenance, f.source)}"
     yield f"    / {laminate.safety_factor:.3f}  safety_factor of the laminate [{sources.number(_SAFETY)}]"
+    yield f"  strength between plies: interlaminar of the laminate [{sources.number(_BETWEEN)}]"
     yield from wrapped(
         "Nothing is taken off for scatter: the strengths are typical ones, not minima. A criterion judges them "
         "together, ply by ply.",
