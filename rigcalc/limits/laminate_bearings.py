@@ -160,8 +160,8 @@ def _ring(skin: Skin, under: Pressed, hollow: NDArray[np.bool_], working: Workin
     def advise(used: float, at: Place) -> str:
         t = float(skin.layer.wall_m[at]) * 1e3
         return (
-            f"plug the bore there, or lay more plies round the mast there: a wall of about "
-            f"{np.ceil(t * used * 10) / 10:.1f} mm for {t:.1f} would do, or a bearing {_up(used):.2f} times as long"
+            "plug the bore there, make the bearing longer, or lay more plies there, round the mast above all: a wall "
+            f"of about {np.ceil(t * used * 10) / 10:.1f} mm for {t:.1f} would do"
         )
 
     return Limit(
