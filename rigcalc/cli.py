@@ -136,6 +136,12 @@ def _parser() -> argparse.ArgumentParser:
 
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
+    materials.add_argument(
+        "--own",
+        metavar="FILE",
+        dest="file",
+        help="rig file whose own materials are shown, or come before the tables; - reads standard input",
+    )
     materials.set_defaults(run=_materials)
 
     new = commands.add_parser("new", help="write a commented rig file to start from", allow_abbrev=False)
@@ -232,15 +238,19 @@ def _rig(path: str) -> Rig:
 
 
 def _materials(options: argparse.Namespace) -> int:
-    from .reports.materials import material_list, material_sheet
+    from .materials import MaterialError
+    from .reports.materials import material_list, material_sheet, own_sheets
 
-    if options.name is None:
-        sys.stdout.write(material_list())
-        return PASSED
-    sheet = material_sheet(options.name)
-    if sheet is None:
-        return _bad(f"there is no material {options.name!r}; `rigcalc materials` lists them")
-    sys.stdout.write(sheet)
+    own = () if options.file is None else _rig(options.file).materials
+    if options.file is not None and not own:
+        return _bad(f"{options.file}: there is no [[material]] in it")
+    try:
+        if options.name is not None:
+            sys.stdout.write(material_sheet(options.name, own))
+        else:
+            sys.stdout.write(own_sheets(own) if own else material_list())
+    except MaterialError as error:
+        return _bad(str(error))
     return PASSED
 
 

@@ -19,6 +19,7 @@ from .cases import (
 from .fatigue import LOWEST_WELD, Fatigue
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
 from .laminate import EVERY_CRITERION, PASSING, STANDING, WATER_STATED, Laminate, Plies
+from .materials import Material
 from .model import Rig
 from .sails import (
     AERODYNAMIC,
@@ -37,7 +38,6 @@ from .spar import (
     Bearing,
     Bearings,
     Mast,
-    Material,
     Opening,
     Plug,
     Post,

@@ -9,8 +9,9 @@ from .fatigue import Fatigue
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
 from .laminate import Laminate
+from .materials import Material
 from .sails import Sail, State
-from .spar import Bearings, Furling, Mast, Material, Stock
+from .spar import Bearings, Furling, Mast, Stock
 from .timber import TimberUse
 
 

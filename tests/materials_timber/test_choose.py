@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from rigcalc.materials.metals import MaterialError
+from rigcalc.materials import MaterialError, family_of
 from rigcalc.materials.timber import (
     DURATIONS,
     STIFFNESSES,
@@ -21,7 +21,6 @@ from rigcalc.materials.timber import (
     find_clear_wood,
     find_strength_class,
     find_timber,
-    is_timber,
     keys_not_read,
     no_own,
     strength_classes,
@@ -50,7 +49,7 @@ def value(of: Property, name: str, **use: Any) -> float:
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
 def test_every_row_is_found_by_its_name_on_its_basis(row: TimberRow) -> None:
     assert find_timber(row.name) == row
-    assert is_timber(row.name)
+    assert family_of(row.name) == "timber"
     timber = rigged(row.name)
     assert (timber.name, timber.basis) == (row.name, basis_of(row))
     # no check may be left without a value
@@ -64,7 +63,6 @@ def test_a_name_stands_once() -> None:
 
 
 def test_an_unknown_name_is_refused_with_the_nearest() -> None:
-    assert not is_timber("Sitka spruce")
     with pytest.raises(MaterialError) as caught:
         rigged("Sitka spruce")
     assert caught.value.remedy.startswith("Did you mean 'Sitka spruce (")

@@ -16,6 +16,8 @@ from typing import Any
 from rigcalc.rig import Rig
 from rigcalc.rig.fields import Angles, Curve, Heights, Quantity, Table, Tables, described_fields, spec_of
 
+from . import own
+
 GOOD = """\
 title = "Rig of the tests"
 
@@ -399,6 +401,13 @@ safety_factor = 1.35
 
 [bearings.partners]""",
     ),
+)
+_MATERIALS = GOOD[GOOD.index("[[material]]") :]
+VARIANTS["own materials"] = ((_MATERIALS, f"{_MATERIALS}\n{own.ALL}"),)
+VARIANTS["own timber"] = (
+    *((old, new.replace("C18", "own glulam")) for old, new in _OF_WOOD),
+    ('material = "6061-T6 extruded"', 'material = "own spruce"'),
+    (_MATERIALS, "\n".join(own.own_text(name) for name in ("own spruce", "own glulam"))),
 )
 """Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import Field, dataclass
+from types import SimpleNamespace
 from typing import Any
 
-from rigcalc.rig import Case
-from rigcalc.rig.fields import Choice, described_fields, spec_of
+from rigcalc.rig import Case, Material
+from rigcalc.rig.fields import Choice, described_fields, is_needed, is_required, spec_of
 
 from . import GOOD, LAID_STATIONS, VARIANTS, edited, toml_of
+from .own import OWN, own_text
 
 
 @dataclass(frozen=True)
@@ -342,8 +344,6 @@ REFUSED = [
         for line in ('kind = "plain"', 'material = "acetal"', 'clearance = "0.5 mm"',
                      "count = 8", 'diameter = "20 mm"', 'thrust = {outer = "60 mm"}')
     ),
-    Bad('family = "metal"', 'family = "timber"', f"{MATERIAL}.family", "only metal tubes"),
-    Bad('family = "metal"', 'family = "laminate"', f"{MATERIAL}.family", "only metal tubes"),
 ]  # fmt: skip
 
 THICK = 'thickness = "4.1 mm"'
@@ -917,4 +917,96 @@ TIMBER = [
     ),
 ]  # fmt: skip
 
-BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID]
+
+def material_unread() -> Iterator[Bad]:
+    """Yield a file for every key of a material that some families, or bases, do not read."""
+    values = {key: value for table in OWN.values() for key, value in table.items()}
+    for key, entry in described_fields(Material).items():
+        when = spec_of(entry).when
+        if when is None:
+            continue
+        for name, table in OWN.items():
+            if key not in table:
+                yield Bad("", own_text(name, **{key: values[key]}), f"material[1].{key}", f"when {when[1]}")
+
+
+def material_needed() -> Iterator[Bad]:
+    """Yield a file for every key that a material of some family must give."""
+    for key, entry in described_fields(Material).items():
+        for name, table in OWN.items():
+            spoken = (
+                "it is missing" if is_required(entry) else f"needed when {(spec_of(entry).needed or '??')[1]}"
+            )
+            if key in ("name", "source") or (key in table and _is_asked_for(entry, table)):
+                yield Bad("", own_text(name, **{key: None}), f"material[1].{key}", spoken)
+
+
+def _is_asked_for(entry: Field[Any], table: Mapping[str, Any]) -> bool:
+    holder = SimpleNamespace(**{"basis": None, "form": None, **table})
+    return is_required(entry) or is_needed(entry, holder)
+
+
+# materials of the user's own
+OWN_UNREAD, OWN_NEEDED = list(material_unread()), list(material_needed())
+OWN_BAD = [
+    *(
+        Bad("", own_text(name, **{key: value}), f"material[1].{key}", tells)
+        for name, key, value, tells in (
+            ("own spruce", "source", " ", "it is empty"),
+            ("own spruce", "family", "wood", '"timber" (wood along its grain)'),
+            ("own spruce", "family", "laminate", '"ply" (a layer of a laminate)'),
+            ("own spruce", "basis", "clear wood", 'Did you mean "clear-wood"?'),
+            ("own spruce", "E_is", "apparant", 'Did you mean "apparent"?'),
+            ("own spruce", "E", "10.5 MPa", "Did you mean 10.5 GPa?"),
+            ("own spruce", "E", "105 GPa", "Check the number and its unit"),
+            ("own spruce", "G", "660 kPa", "660 MPa"),
+            ("own spruce", "G", "2 GPa", "of a timber it is 0.0333 to 0.125"),
+            ("own spruce", "density", "4200 kg/m3", "where that of a timber lies"),
+            ("own spruce", "density", "0.42 kg/m3", "0.42 g/cm3"),
+            ("own spruce", "shear", "76 MPa", "where that of a timber lies"),
+            ("own spruce", "shear_green", "8 MPa", "of shear, 7.6 MPa; of clear wood it is 0.3 to 1"),
+            ("own spruce", "E_green", "11 GPa", "whether they are swapped"),
+            ("own spruce", "green_limit", 27, "at most 0.35"),
+            ("own glulam", "tension", "260 MPa", "it is 10 of bending, 26 MPa; of graded timber"),
+            ("own glulam", "E_low", "12.1 GPa", "of E, 12 GPa; of graded timber it is 0.5 to 1"),
+            ("own ply", "form", "uni", '"ud" (all along axis 1)'),
+            ("own ply", "fibre_fraction", 52, "at most 0.85"),
+            ("own ply", "density", "2400 kg/m3", "for the resin, which has 800 to 1600"),
+            ("own ply", "nu12", 1.2, "at most 1"),
+            ("own ply", "strain_1t", 2.3, "at most 1"),
+            ("own ply", "strain_1t", "0.9 %", 'a strain in per cent is written "2.5 %"'),
+            ("own ply", "strain_12", "30 %", "outside 0.0005 to 0.2"),
+            ("own foam", "E", "88 GPa", "Did you mean 88 MPa?"),
+            ("own foam", "G", "90 MPa", "of a foam it is 0.1 to 1"),
+            ("own foam", "shear", "5 MPa", "of compression, 1.35 MPa; of a foam it is 0.2 to 3"),
+            ("own tube", "proof", "240 MPa", "Are the two swapped?"),
+        )
+    ),
+    Bad("", own_text("own ply", form="woven", nu12=0.9, E2="57 GPa", strain_2t=None, strain_2c=None),
+        "material[1].nu12", "no body can be so"),
+    Bad("", own_text("own ply", form="mat"), "material[1].E2", "of a mat it is 0.9 to 1.1"),
+    Bad("", own_text("own ply", form="woven", S12="1.5 MPa", strain_12=None), "material[1].S12",
+        "a strain of 0.000385 at failure"),
+    Bad("", own_text("own spruce", name="C24") + own_text("own ply", name="E-glass") + own_text("own ply", name="C18"),
+        "material[2].name", "the tables have a fibre of this name, and yours is a ply", also=("material[3].name",)),
+    Bad("", own_text("own spruce") * 2, "material[2].name", "Rename one"),
+    Bad('bending = "68 MPa"\n', "", "material[0].bending", "it is missing", of="own timber"),
+    Bad('bending = "68 MPa"', 'bending = "68 GPa"', "material[0].bending", "68 MPa", of="own timber"),
+    Bad('name = "own spruce"\nsource = "sheet of the maker"\nfamily = "timber"',
+        'name = "own spruce"\nsource = "sheet of the maker"\nfamily = "tree"', "material[0].family", '"timber"',
+        of="own timber"),
+    Bad('name = "own spruce"', 'name = "own spruse"', "mast.material", "Did you mean 'own spruse' or", of="own timber"),
+    *(
+        Bad('material = "6061-T6 extruded"', f'material = "{name}"', "mast.material", tells, append=append)
+        for name, tells, append in (
+            ("own ply", "Lay up a [[laminate]] of it", own_text("own ply")),
+            ("E-glass/epoxy woven 0.50", "Lay up a [[laminate]] of it", ""),
+            ("vinylester", "a resin by itself makes no mast", ""),
+            ("own foam", "foam fills a bore", own_text("own foam")),
+        )
+    ),
+]  # fmt: skip
+UNREAD += OWN_UNREAD
+
+BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID, *OWN_NEEDED,
+    *OWN_BAD]  # fmt: skip

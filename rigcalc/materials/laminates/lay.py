@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from ...rig import EVERY_CRITERION, STANDING, WATER_STATED, Laminate, Plies, Rig
 from ..metals import MaterialError
+from ..own import ply_finder
 from .criteria import CRITERIA, STRAIN_OF, Criterion, ultimate_strain
 from .failure import demand_fit
 from .knockdown import (
@@ -309,7 +310,8 @@ def lay_up(laminate: Laminate, find_ply: FindPly = find_ply_material) -> LayUp:
 
 def lay_ups_of(rig: Rig) -> dict[str, LayUp]:
     """Return the laminates of a rig by name."""
-    return {laminate.name: lay_up(laminate) for laminate in rig.laminates}
+    find_ply = ply_finder(rig.materials)
+    return {laminate.name: lay_up(laminate, find_ply) for laminate in rig.laminates}
 
 
 def laid_plies(plies: Plies, method: str, find_ply: FindPly = find_ply_material) -> LaidPlies:

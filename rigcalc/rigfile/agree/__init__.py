@@ -11,7 +11,8 @@ from .boat import boat_rules
 from .cases import case_rules
 from .fatigue import fatigue_rules
 from .laminates import laminate_rules
-from .mast import mast_rules, material_rules
+from .mast import mast_rules
+from .materials import material_rules
 from .sails import sail_rules, state_rules
 from .timber import timber_not_read, timber_rules
 

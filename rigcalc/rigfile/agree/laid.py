@@ -8,10 +8,12 @@ from itertools import pairwise
 import numpy as np
 
 from ...errors import Problem
-from ...materials import MaterialError, metal_rows
-from ...materials.laminates import FindPly, LayUp, find_ply_material
+from ...materials import MaterialError, family_of, metal_rows
+from ...materials.laminates import LayUp
+from ...rig.materials import METAL
 from ..loose import Loose
 from .laminates import lay_ups
+from .materials import UNREAD, families, names_of, no_tube
 from .post import post_fit_rules
 from .say import HAIR, mm, name_known
 from .stations import height_rules
@@ -22,22 +24,17 @@ def is_laid(mast: Loose, laminates: Sequence[Loose]) -> bool:
     return any(mast.get("material") == laminate.get("name") for laminate in laminates if laminate.has("name"))
 
 
-def laid_mast_rules(
-    mast: Loose,
-    own: Sequence[Loose],
-    laminates: Sequence[Loose],
-    find_ply: FindPly = find_ply_material,
-) -> Iterator[Problem]:
+def laid_mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with a mast made of a laminate."""
     yield from _round_tube_alone(mast)
-    yield from _post(mast, own)
+    yield from _post(mast, own, names_of(laminates))
     stations = mast.get("stations", ())
     sizes = ("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m")
     if not (stations and all(s.has(*sizes) for s in stations) and mast.has("length_m")):
         return
     wrong = [*height_rules(stations, mast.length_m), *_sizes(stations)]
     yield from wrong
-    made = lay_ups(laminates, find_ply).get(mast.material)
+    made = lay_ups(laminates, own).get(mast.material)
     if made is not None:
         bare = list(_covered(made, mast.path, "material", 0.0, mast.length_m))
         yield from bare
@@ -131,32 +128,33 @@ def _fits(mast: Loose, made: LayUp) -> Iterator[Problem]:
         yield from post_fit_rules(mast, [*inside, (mast.bury_m, top)])
 
 
-def _post(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+def _post(mast: Loose, own: Sequence[Loose], laid: Sequence[str]) -> Iterator[Problem]:
     """Yield what is wrong with the material of a post inside a laminate: it is a metal, and not the mast's own."""
     post = mast.get("post")
     if post is None or not post.has("diameter_m", "top_diameter_m", "wall_m", "material"):
         return
+    where = "mast.post.material"
     if post.material is None:
-        yield Problem(
-            "mast.post.material", "", "a post is not made of laminate", 'Add material = "6061-T6 drawn", say.'
-        )
-    elif post.material not in {m.get("name") for m in own}:
-        size = post.diameter_m / 2 if post.wall_m is None else post.wall_m
-        try:
+        yield Problem(where, "", "a post is not made of laminate", 'Add material = "6061-T6 drawn", say.')
+        return
+    size = post.diameter_m / 2 if post.wall_m is None else post.wall_m
+    try:
+        made = family_of(post.material, own=families(own), laminates=laid)
+        if made not in (METAL, UNREAD):
+            yield no_tube(where, post.material, made)
+        elif post.material not in families(own):
             metal_rows(post.material, thinnest_m=size, thickest_m=size)
-        except MaterialError as error:
-            yield Problem("mast.post.material", f'"{error.name}"', error.problem, error.remedy)
+    except MaterialError as error:
+        yield Problem(where, f'"{error.name}"', error.problem, error.remedy)
 
 
-def sheath_rules(
-    mast: Loose, laminates: Sequence[Loose], find_ply: FindPly = find_ply_material
-) -> Iterator[Problem]:
+def sheath_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with the sheaths of a mast."""
     sheaths = [s for s in mast.get("sheath", ()) if s.has("start_m", "end_m", "laminate", "side")]
     if not sheaths:
         return
     names = [laminate.name for laminate in laminates if laminate.has("name")]
-    made = lay_ups(laminates, find_ply)
+    made = lay_ups(laminates, own)
     for i, sheath in enumerate(sheaths):
         yield from name_known(f"{sheath.path}.laminate", sheath.laminate, names, "laminate")
         if sheath.start_m >= sheath.end_m:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import fields
 
 from ...errors import Problem
-from ...materials import MaterialError, metal_names
+from ...materials import MaterialError
 from ...materials.laminates import (
     MOST_UNBALANCED,
     Criterion,
@@ -16,32 +16,29 @@ from ...materials.laminates import (
     demand_fit,
     fatigue_factor,
     find_fibre,
-    find_ply_material,
     find_resin,
     laid_plies,
     lay_up,
 )
+from ...materials.names import kinds_of
 from ...rig import EVERY_CRITERION, PASSING, WATER_STATED, Laminate, Plies
 from ..loose import Loose
+from .materials import names_of, plies_of
 from .say import unique
 
 
-def laminate_rules(
-    laminates: Sequence[Loose], own: Sequence[Loose], find_ply: FindPly = find_ply_material
-) -> Iterator[Problem]:
+def laminate_rules(laminates: Sequence[Loose], own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with the laminates of a rig.
 
     Parameters
     ----------
     laminates, own : sequence of Loose
         The laminates and the user's own materials.
-    find_ply : callable
-        Finds a ply by name, the user's own before those of the tables.
     """
     yield from unique(laminates, "laminate")
-    taken = {*metal_names(), *(m.name for m in own if m.has("name"))}
+    taken, find_ply = names_of(own), plies_of(own)
     for laminate in laminates:
-        if laminate.get("name") in taken:
+        if laminate.has("name") and (laminate.name in taken or kinds_of(laminate.name)):
             yield Problem(
                 f"{laminate.path}.name",
                 f'"{laminate.name}"',
@@ -51,8 +48,9 @@ def laminate_rules(
         yield from _laminate(laminate, find_ply)
 
 
-def lay_ups(laminates: Sequence[Loose], find_ply: FindPly = find_ply_material) -> dict[str, LayUp]:
+def lay_ups(laminates: Sequence[Loose], own: Sequence[Loose]) -> dict[str, LayUp]:
     """Return the laminates with nothing wrong in them, by name."""
+    find_ply = plies_of(own)
     return {
         laminate.name: lay_up(_built(laminate), find_ply)
         for laminate in laminates

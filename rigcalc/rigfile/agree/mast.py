@@ -6,57 +6,20 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from ...errors import Problem
-from ...materials import MaterialError, metal_rows
-from ...materials.timber import is_timber
+from ...materials import MaterialError, family_of, metal_rows
 from ...rig import open_steps
+from ...rig.materials import METAL, TIMBER
 from ..loose import Loose
 from .laid import is_laid, laid_mast_rules, sheath_rules
+from .materials import UNREAD, families, names_of, no_tube
 from .post import post_fit_rules, post_rules
-from .say import HAIR, mm, unique
+from .say import HAIR, mm
 from .stations import sizes_between, station_rules, wall_of, wear_rules
-from .timber import no_such_material, own_timber
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
 LARGEST_HOLE = 0.4
 """Width over diameter at which the stress factors of a hole end."""
-
-
-def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
-    """Yield what is wrong with the user's own materials."""
-    yield from unique(materials, "material")
-    for m in materials:
-        if m.has("proof_Pa", "ultimate_Pa") and m.proof_Pa > m.ultimate_Pa:
-            yield Problem(
-                f"{m.path}.proof",
-                f"{m.proof_Pa / 1e6:.4g} MPa",
-                f"it is above ultimate, {m.ultimate_Pa / 1e6:.4g} MPa",
-                "Are the two swapped?",
-            )
-        if m.has("welded_proof_Pa", "welded_ultimate_Pa"):
-            if (m.welded_proof_Pa is None) != (m.welded_ultimate_Pa is None):
-                missing = "welded_proof" if m.welded_proof_Pa is None else "welded_ultimate"
-                yield Problem(
-                    f"{m.path}.{missing}", "", "the two welded strengths belong together", f"Add {missing}."
-                )
-            for name in ("proof", "ultimate"):
-                welded, parent = m.get(f"welded_{name}_Pa"), m.get(f"{name}_Pa")
-                if welded is not None and parent is not None and welded > parent:
-                    yield Problem(
-                        f"{m.path}.welded_{name}",
-                        f"{welded / 1e6:.4g} MPa",
-                        f"welding does not raise {name}, {parent / 1e6:.4g} MPa",
-                        "Are the two swapped?",
-                    )
-        if m.has("E_Pa", "G_Pa", "nu"):
-            isotropic = m.E_Pa / (2 * (1 + m.nu))
-            if not 0.8 <= m.G_Pa / isotropic <= 1.25:
-                yield Problem(
-                    f"{m.path}.G",
-                    f"{m.G_Pa / 1e9:.4g} GPa",
-                    f"a metal's shear modulus is E/(2 (1 + nu)) = {isotropic / 1e9:.4g} GPa, within a quarter",
-                    "Check E, G and nu.",
-                )
 
 
 def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = ()) -> Iterator[Problem]:
@@ -73,7 +36,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = (
     if mast.has("shape"):
         yield from _round_only(mast)
     yield from post_rules(mast)
-    yield from sheath_rules(mast, laminates)
+    yield from sheath_rules(mast, own, laminates)
     stations = mast.get("stations", ())
     if is_laid(mast, laminates):
         yield from laid_mast_rules(mast, own, laminates)
@@ -83,7 +46,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = (
         and mast.has("length_m", "material", "shape", "wall_loss_m")
     ):
         sizes_agree = True
-        for problem in station_rules(mast, own_timber(own)):
+        for problem in station_rules(mast, own):
             sizes_agree = False
             yield problem
         if sizes_agree:
@@ -146,8 +109,6 @@ def _heights(mast: Loose) -> Iterator[Problem]:
 
 
 def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
-    usable = [m for m in own if m.has("name")]
-    names = {m.name for m in usable}
     walls = [wall_of(s) for s in mast.stations]
     parts = [("mast.material", mast.material, min(walls), max(walls))]
     for s in mast.get("sleeve", ()):
@@ -161,19 +122,22 @@ def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) ->
         where = "wall" if post.material is None else "material"
         parts.append((f"mast.post.{where}", post.material or mast.material, min(walls), max(walls)))
     for path, name, thinnest, thickest in parts:
-        if is_timber(name, own_timber(own)):
-            continue  # judged with the other timber
         welded = None
-        if name in names:
-            welded = next(m for m in usable if m.name == name).get("welded_proof_Pa")
-        else:
-            try:
-                rows = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)
-            except MaterialError as unknown:
-                error = no_such_material(unknown, [*names, *(m.name for m in laminates if m.has("name"))])
-                yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
+        try:
+            made = family_of(name, own=families(own), laminates=names_of(laminates))
+            if made in (TIMBER, UNREAD):
+                continue  # judged with the other timber, or told already
+            if made != METAL:
+                yield no_tube(path, name, made)
                 continue
-            welded = rows[0].haz_proof_Pa
+            mine = next((m for m in own if m.get("name") == name), None)
+            if mine is not None:
+                welded = mine.get("welded_proof_Pa")
+            else:
+                welded = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)[0].haz_proof_Pa
+        except MaterialError as error:
+            yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
+            continue
         if welded is None and _is_welded(mast, path):
             yield Problem(
                 path,

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from ...errors import Problem
-from ...materials.timber import Own, is_timber
 from ...rig import UNEVEN
+from ...rig.materials import METAL
 from ..loose import Loose
+from .materials import family
 from .say import HAIR, mm
 
 
-def station_rules(mast: Loose, own: Own) -> Iterator[Problem]:
+def station_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with heights and sizes; the mast's own fields have been read."""
     yield from height_rules(mast.stations, mast.length_m)
     for s in mast.stations:
@@ -100,11 +101,11 @@ def _sizes(s: Loose, shape: str) -> Iterator[Problem]:
         )
 
 
-def _wall(s: Loose, mast: Loose, own: Own) -> Iterator[Problem]:
+def _wall(s: Loose, mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with the wall."""
     least = s.diameter_m if s.breadth_m is None else min(s.diameter_m, s.breadth_m)
     if s.wall_m is None:
-        if is_timber(mast.material, own):
+        if family(mast.material, own) != METAL:
             return
         yield Problem(f"{s.path}.wall", "", "a metal mast is a tube", 'Give its wall: wall = "4 mm".')
     elif s.wall_m >= least / 2 * (1 - HAIR):
