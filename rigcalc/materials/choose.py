@@ -29,9 +29,9 @@ def family_of(name: str, *, own: Mapping[str, str] | None = None, laminates: Ite
     name : str
         As a rig file writes it.
     own : mapping, optional
-        Name -> family of the user's materials; they come before the tables.
+        Name -> family of the user's materials.
     laminates : iterable of str
-        Names of the rig's laminates, which come before both.
+        Names of the rig's laminates; both come before the tables.
 
     Raises
     ------
@@ -40,10 +40,10 @@ def family_of(name: str, *, own: Mapping[str, str] | None = None, laminates: Ite
     """
     own = own or {}
     laminates = tuple(laminates)
-    if name in laminates:
-        return "laminate"
     if name in own:
         return cast(Family, own[name])
+    if name in laminates:
+        return "laminate"
     kinds = kinds_of(name)
     for kind in kinds:
         if kind in _FAMILY_OF:

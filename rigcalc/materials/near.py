@@ -9,7 +9,7 @@ from collections.abc import Iterable
 def nearest(name: str, names: Iterable[str], *, most: int = 3) -> list[str]:
     """Return the names most like one that was not found, likest first.
 
-    Spaces and capitals count for nothing; names that begin with what was typed come before all others.
+    Capitals, spaces and marks count for nothing; names that begin with what was typed come before all others.
     """
     known = {_folded(one): one for one in names}
     typed = _folded(name)
@@ -31,4 +31,4 @@ def quoted(names: Iterable[str]) -> str:
 
 
 def _folded(name: str) -> str:
-    return "".join(name.casefold().split())
+    return "".join(c for c in name.casefold() if c.isalnum())

@@ -402,12 +402,15 @@ safety_factor = 1.35
 [bearings.partners]""",
     ),
 )
-_MATERIALS = GOOD[GOOD.index("[[material]]") :]
-VARIANTS["own materials"] = ((_MATERIALS, f"{_MATERIALS}\n{own.ALL}"),)
+_MATERIAL = GOOD[GOOD.index("[[material]]") : GOOD.index("\n\n", GOOD.index("[[material]]"))]
+VARIANTS["own materials"] = (
+    (_MATERIAL, f"{_MATERIAL}\n{own.ALL}"),
+    ('material = "E-glass/epoxy woven 0.50"', 'material = "own ply"'),
+)
 VARIANTS["own timber"] = (
     *((old, new.replace("C18", "own glulam")) for old, new in _OF_WOOD),
     ('material = "6061-T6 extruded"', 'material = "own spruce"'),
-    (_MATERIALS, "\n".join(own.own_text(name) for name in ("own spruce", "own glulam"))),
+    (_MATERIAL, "\n".join(own.own_text(name) for name in ("own spruce", "own glulam"))),
 )
 """Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
 

@@ -960,7 +960,7 @@ OWN_BAD = [
             ("own spruce", "E", "10.5 MPa", "Did you mean 10.5 GPa?"),
             ("own spruce", "E", "105 GPa", "Check the number and its unit"),
             ("own spruce", "G", "660 kPa", "660 MPa"),
-            ("own spruce", "G", "2 GPa", "of a timber it is 0.0333 to 0.125"),
+            ("own spruce", "G", "2 GPa", "of a timber it is 0.0333 to 0.143"),
             ("own spruce", "density", "4200 kg/m3", "where that of a timber lies"),
             ("own spruce", "density", "0.42 kg/m3", "0.42 g/cm3"),
             ("own spruce", "shear", "76 MPa", "where that of a timber lies"),

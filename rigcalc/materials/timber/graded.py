@@ -174,7 +174,7 @@ def _cautions(graded: StrengthClass, use: Use) -> list[str]:
     lacking = [_CALLED[of] for of, _ in graded.estimated if of in _CALLED]
     if lacking:
         found.append(
-            f"{graded.name}: {', '.join(lacking)} not given; estimated by the lowest ratio in EN 338, the safe side"
+            f"{graded.name}: {', '.join(lacking)} not given: estimated on the safe side, as the chains say"
         )
     if use.service_class != 3:
         found.append(

@@ -13,7 +13,7 @@ def metal_rows_listed() -> list[list[str]]:
     """Return one row for each metal and range of wall, below a heading."""
     rows = [["metal", "wall mm", "E GPa", "proof", "tensile", "strengths"]]
     for m in metals():
-        use = "" if m.design_use else "; for comparison only, refused for sizing"
+        use = "" if m.design_use else "; typical, refused for sizing"
         rows.append(
             [
                 m.name,

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from ...errors import Problem
-from ...materials import MaterialError, family_of, ply_finder
-from ...materials.laminates import FindPly, PlyMaterial
+from ...materials import MaterialError, family_of, own_ply
+from ...materials.laminates import FindPly, PlyMaterial, find_ply_material
 from ...materials.names import kinds_of
 from ...rig import Material
 from ...rig.fields import described_fields, is_needed
@@ -75,7 +75,7 @@ RATIOS: Final[dict[str, tuple[Ratio, ...]]] = {
         Ratio("shear_Pa", "bending_Pa", 0.03, 0.5),
         Ratio("tension_perp_Pa", "shear_Pa", 0.03, 1.0),
     ),
-    TIMBER: (Ratio("G_Pa", "E_Pa", 1 / 30, 1 / 8),),
+    TIMBER: (Ratio("G_Pa", "E_Pa", 1 / 30, 1 / 7),),
     PLY: (
         Ratio("Xc_Pa", "Xt_Pa", 0.1, 3.0),
         Ratio("Yc_Pa", "Yt_Pa", 0.5, 20.0),
@@ -165,17 +165,25 @@ _NO_TUBE: Final = {
 
 def plies_of(materials: Sequence[Loose]) -> FindPly:
     """Return what finds a ply by name, the user's own before those of the tables."""
-    found = {m.name: built(m) for m in materials if m.has("name") and m.get("family", PLY) == PLY}
-    find = ply_finder([m for m in found.values() if m is not None])
+    found = {m.name: _ply_of(m) for m in materials if m.has("name") and m.get("family", PLY) == PLY}
 
-    def find_or_refuse(name: str) -> PlyMaterial:
-        if name in found and found[name] is None:
-            raise MaterialError(
-                name, "it is one of your own, and something in it is wrong", "Put that right first."
-            )
-        return find(name)
+    def find_ply(name: str) -> PlyMaterial:
+        if name not in found:
+            return find_ply_material(name, found)
+        ply = found[name]
+        if ply is None:
+            raise MaterialError(name, "it is one of your own, and something in it is wrong", "Put that right first.")
+        return ply
 
-    return find_or_refuse
+    return find_ply
+
+
+def _ply_of(material: Loose) -> PlyMaterial | None:
+    whole = built(material)
+    try:
+        return None if whole is None else own_ply(whole)
+    except MaterialError:
+        return None
 
 
 def built(material: Loose) -> Material | None:
