@@ -10,6 +10,8 @@ from ..loose import Loose
 
 ALUMINIUM_E_PA = (6e10, 8e10)
 """Young's modulus of whatever may be called aluminium; the named details are for it alone."""
+METAL_E_PA = (1e9, 5e11)
+"""Outside it a slip is likelier, and is told by itself."""
 
 
 def fatigue_rules(fatigue: Loose, mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
@@ -63,10 +65,13 @@ def _aluminium(fatigue: Loose, prefix: str, mast: Loose, own: Sequence[Loose]) -
     used = {part.get("material") for part in parts}
     low, high = ALUMINIUM_E_PA
     for m in own:
-        if m.get("name") in used and m.get("family") == "metal" and not low <= m.get("E_Pa", low) <= high:
+        E = m.get("E_Pa")
+        if m.get("name") not in used or m.get("family") != "metal" or E is None:
+            continue
+        if METAL_E_PA[0] <= E <= METAL_E_PA[1] and not low <= E <= high:
             yield Problem(
                 f"{fatigue.path}.{prefix}detail",
                 "",
-                f'named details are those of aluminium, and "{m.name}" has E {m.E_Pa / 1e9:.4g} GPa',
+                f'named details are those of aluminium, and "{m.name}" has E {E / 1e9:.4g} GPa',
                 f"Give {prefix}category and {prefix}slope of that metal.",
             )
