@@ -619,6 +619,10 @@ def flattened(result: CheckResult) -> dict[str, str]:
 def test_units_and_labels_of_the_governing_check_switch_together(result: CheckResult) -> None:
     flat = flattened(result)
     governing = max(result.checks, key=lambda c: c.utilisation)
+    if governing.unit == "1":
+        said = f"is used {governing.utilisation:.2f}: {governing.demand:.2f} of {governing.capacity:.2f}."
+        assert all(said in text for text in flat.values())
+        return
     si, label = (1e6, "MPa") if governing.unit == "Pa" else (1.0, governing.unit)
     other, size = US[label]
     number = r"([0-9.]+)"
