@@ -196,7 +196,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert out.startswith(f"usage: rigcalc {command}")
     assert ("--json" in out) == (command in (*READERS, "laminate"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "laminate", "new"))
+    assert ("FILE" in out) == (command in (*READERS, "laminate", "materials", "new"))
 
 
 def test_version(capsys: Capture) -> None:

@@ -172,7 +172,9 @@ def plies_of(materials: Sequence[Loose]) -> FindPly:
             return find_ply_material(name, found)
         ply = found[name]
         if ply is None:
-            raise MaterialError(name, "it is one of your own, and something in it is wrong", "Put that right first.")
+            raise MaterialError(
+                name, "it is one of your own, and something in it is wrong", "Put that right first."
+            )
         return ply
 
     return find_ply
