@@ -19,7 +19,8 @@ import rigcalc
 from rigcalc import check, read_rig
 from rigcalc.cli import main
 from rigcalc.limits import Check
-from rigcalc.materials import metal_names
+from rigcalc.materials import fatigue_details, metal_names
+from rigcalc.materials.timber import timber_names
 from rigcalc.reports import as_json, screen
 from rigcalc.reports.terminal import Units
 from rigcalc.rigfile import starter_text
@@ -443,10 +444,19 @@ def test_new_to_standard_output(capsys: Capture) -> None:
     assert run(capsys, "new", "-") == (0, STARTER, "")
 
 
+def test_materials_list_the_fatigue_details(capsys: Capture) -> None:
+    _, out, _ = run(capsys, "materials")
+    for detail in fatigue_details():
+        line = next(line for line in out.splitlines() if line.startswith(f"{detail.name} "))
+        assert f" {detail.category_Pa / 1e6:.4g} " in line
+        assert "from memory" in line
+        assert detail.what in line
+
+
 def test_materials(capsys: Capture) -> None:
     code, out, err = run(capsys, "materials")
     assert (code, err) == (0, "")
-    for name in metal_names():
+    for name in (*metal_names(), *timber_names()):
         assert re.search(rf"^{re.escape(name)}  ", out, re.MULTILINE)
     assert max(map(len, out.splitlines())) <= 110
 

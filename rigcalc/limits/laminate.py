@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from ..formulas import Working
+from ..formulas import Working, record_of
 from ..formulas.laminate_tubes import (
     face_transfer_shear_stress,
     knocked_down_strength,
@@ -41,6 +41,7 @@ from ..materials.laminates import (
     membrane_state,
     ply_moduli,
     unit_strains,
+    what_is_left,
 )
 from ..structure.sections import Layer, Sections
 from .record import Limit
@@ -246,7 +247,15 @@ def _plies(skin: Skin) -> Iterator[Limit]:
             FORMULA[criterion],
             _more_plies(skin, first),
             skin.here,
+            factors_named(skin, FORMULA[criterion]),
         )
+
+
+def factors_named(skin: Skin, formula: Callable[..., object]) -> Callable[[Place], str]:
+    """Return what names the source of a formula, and the factors on the strengths it is fed."""
+    lay_up = skin.laid.lay_up
+    said = f"{record_of(formula).source}; {what_is_left(lay_up)}; factor {lay_up.safety_factor:g}"
+    return lambda at: said
 
 
 def _more_plies(skin: Skin, first: FirstOf) -> Callable[[float, Place], str]:
@@ -321,6 +330,7 @@ def _interlaminar(skin: Skin, internal: Internal, working: Working) -> Limit:
         knocked_down_strength,
         advise,
         skin.here,
+        factors_named(skin, knocked_down_strength),
     )
 
 

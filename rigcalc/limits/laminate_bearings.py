@@ -14,7 +14,7 @@ from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength
 from ..formulas.timber import crushing_pressure, crushing_pressure_peak
 from ..materials.laminates import WallStrain, failure, ply_state, unit_strains
 from ..rig import Bearing, Rig
-from .laminate import Place, Skin, places
+from .laminate import Place, Skin, factors_named, places
 from .record import Limit
 from .stresses import Internal
 
@@ -108,6 +108,7 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
         crushing_pressure_peak,
         longer,
         under.where,
+        factors_named(skin, crushing_pressure_peak),
     )
     # what fills the bore keeps the wall round, and what is under a sheath does the same
     filled = np.any([other.shape.solid for other in skin.sections.layers], axis=0)
@@ -165,7 +166,15 @@ def _ring(skin: Skin, under: Pressed, hollow: NDArray[np.bool_], working: Workin
         )
 
     return Limit(
-        "ring", skin.layer.name, used, np.ones(hollow.shape), "1", bearing_hoop_moment, advise, hollow
+        "ring",
+        skin.layer.name,
+        used,
+        np.ones(hollow.shape),
+        "1",
+        bearing_hoop_moment,
+        advise,
+        hollow,
+        factors_named(skin, bearing_hoop_moment),
     )
 
 

@@ -1,16 +1,20 @@
 """What masts are made of."""
 
 from .choose import Family, family_of, metal_rows
+from .fatigue_details import Detail, fatigue_details, find_fatigue_detail
 from .foams import Foam
 from .metals import MaterialError, Metal, find_metal, metal_names, metals
 from .own import own_foam, own_metal, own_ply, own_timber, ply_finder
 
 __all__ = [
+    "Detail",
     "Family",
     "Foam",
     "MaterialError",
     "Metal",
     "family_of",
+    "fatigue_details",
+    "find_fatigue_detail",
     "find_metal",
     "metal_names",
     "metal_rows",

@@ -16,6 +16,7 @@ from .cases import (
     PointLoad,
     dynamic_factor_of,
 )
+from .fatigue import LOWEST_WELD, Fatigue
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
 from .laminate import EVERY_CRITERION, PASSING, STANDING, WATER_STATED, Laminate, Plies
 from .materials import Material
@@ -44,6 +45,7 @@ from .spar import (
     Sleeve,
     Station,
     Weld,
+    open_steps,
 )
 from .timber import TimberUse
 
@@ -60,6 +62,7 @@ __all__ = [
     "KNOCKDOWN",
     "LIFT",
     "LOAD_PATHS",
+    "LOWEST_WELD",
     "LUFF",
     "MEMBRANE",
     "MOTION",
@@ -76,6 +79,7 @@ __all__ = [
     "Bearings",
     "Boat",
     "Case",
+    "Fatigue",
     "Laminate",
     "Limits",
     "Mast",
@@ -97,4 +101,5 @@ __all__ = [
     "Wind",
     "dynamic_factor_of",
     "load_path_of",
+    "open_steps",
 ]

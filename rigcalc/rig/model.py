@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from .cases import Case, Limits
+from .fatigue import Fatigue
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
 from .laminate import Laminate
@@ -38,6 +39,12 @@ class Rig:
         Tables("Loadings; a standard set when none is given.", of=Case, key="case"), default=()
     )
     limits: Limits = described(Table("Factors and limits.", of=Limits), default=Limits())
+    fatigue: Fatigue | None = described(
+        Table(
+            "How often the mast is loaded in its life; fatigue is not looked at when not given.", of=Fatigue
+        ),
+        default=None,
+    )
     stock: Stock | None = described(
         Table(
             "Tube stock.",

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
 
 from .fields import Angles, Choice, Quantity, Table, Tables, Text, Whole, described
 
@@ -64,6 +67,23 @@ class Station:
         return self.diameter_m, self.diameter_m if self.breadth_m is None else self.breadth_m
 
 
+def open_steps(stations: Sequence[Any]) -> list[float]:
+    """Return the heights at which two lengths of tube meet end to end and their walls do not.
+
+    Parameters
+    ----------
+    stations : sequence
+        Stations, or what was read of them; each with its diameter.
+    """
+    found = []
+    for low, high in pairwise(stations):
+        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
+        bore = 0.0 if outer.wall_m is None else outer.diameter_m - 2 * outer.wall_m
+        if low.height_m == high.height_m and inner.diameter_m <= bore + 1e-9:
+            found.append(float(low.height_m))
+    return found
+
+
 @dataclass(frozen=True, kw_only=True)
 class Sleeve:
     """A tube inside or over a stretch of the mast, sharing its curvature."""
@@ -73,6 +93,16 @@ class Sleeve:
     diameter_m: float = described(Quantity("Its outside diameter.", unit="m", above=0, sane=(10 * _MM, 0.8)))
     wall_m: float = described(Quantity("Its wall thickness.", unit="m", above=0, sane=(0.5 * _MM, 60 * _MM)))
     material: str | None = described(Text("Its material; the mast's own when not given."), default=None)
+    play_m: float | None = described(
+        Quantity(
+            "Play left between it and the mast once it is packed, on the diameter; that of the bare tubes when not "
+            "given.",
+            unit="m",
+            at_least=0,
+            sane=(0, 5 * _MM),
+        ),
+        default=None,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

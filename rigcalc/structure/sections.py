@@ -35,11 +35,14 @@ class Layer:
     made_of : Metals, Timber or Laid
         Its material; the limits go by its type.
     shape : Shape
-        Outline at every point, shape (n, points); zero where the layer is absent.
+        Outline at every point, shape (n, points); zero where the layer is absent. Of a metal that is left
+        when pitting or wear has taken its share off the outside.
     present : ndarray of bool, shape (n, 1)
         Elements in which it stands.
     elastic : Elastic
         Its stiffness and density.
+    new : Shape, optional
+        Outline when new, where that is another: it sets the mass, and which row of a table holds.
     """
 
     name: str
@@ -47,6 +50,7 @@ class Layer:
     shape: Shape
     present: NDArray[np.bool_]
     elastic: Elastic
+    new: Shape | None = None
 
     @property
     def metal(self) -> Metal:
@@ -70,6 +74,11 @@ class Layer:
         return self.shape.wall_m
 
     @property
+    def as_new(self) -> Shape:
+        """Outline when new."""
+        return self.shape if self.new is None else self.new
+
+    @property
     def EI_N_m2(self) -> Floats:
         """Bending stiffness in both planes, side and forward, shape (2, n, points)."""
         return np.asarray(self.elastic.E_Pa * self.second_moments_m4)
@@ -82,12 +91,12 @@ class Layer:
     def strength(self, pick: Callable[[Metal], float]) -> Floats:
         """Return a strength of a metal at every point, by the wall thickness found there."""
         assert isinstance(self.made_of, Metals)
-        rows = self.made_of.rows
-        value = np.full(self.outer_m.shape, pick(rows[-1]))
+        rows, made_m = self.made_of.rows, self.as_new.wall_m
+        value = np.full(made_m.shape, pick(rows[-1]))
         for metal in reversed(rows[:-1]):
             if metal.wall_up_to_m is not None:
                 # a hair of slack: a wall of exactly the limit belongs to the thinner row
-                value = np.where(self.wall_m <= metal.wall_up_to_m * (1 + 1e-9), pick(metal), value)
+                value = np.where(made_m <= metal.wall_up_to_m * (1 + 1e-9), pick(metal), value)
         return value
 
 
@@ -139,7 +148,7 @@ class Sections:
 
     @property
     def mass_kg_m(self) -> Floats:
-        return np.asarray(sum(layer.elastic.density_kg_m3 * layer.shape.area_m2 for layer in self.layers))
+        return np.asarray(sum(layer.elastic.density_kg_m3 * layer.as_new.area_m2 for layer in self.layers))
 
     @property
     def outer_m(self) -> Floats:
@@ -182,13 +191,14 @@ def sections_of(mast: Mast, mesh: Mesh, make: Make, lay_ups: LayUps | None = Non
     lay_ups = lay_ups or {}
     laid = lay_ups.get(mast.material)
     tube = _tube(mast, mesh, make) if laid is None else _laid_tube(mast, mesh, laid)
-    layers = [tube]
+    layers = [worn(tube, mast.wall_loss_m)]
     for number, sleeve in enumerate(mast.sleeve, start=1):
         present = _between(mesh, sleeve.start_m, sleeve.end_m)
         outer = np.where(present, sleeve.diameter_m, 0.0) * np.ones_like(mesh.z_m)
         inner = np.where(present, sleeve.diameter_m - 2 * sleeve.wall_m, 0.0) * np.ones_like(mesh.z_m)
         tube_of_it = Round.even(outer, inner)
-        layers.append(_layer(f"sleeve {number}", sleeve.material or mast.material, tube_of_it, present, make))
+        layer = _layer(f"sleeve {number}", sleeve.material or mast.material, tube_of_it, present, make)
+        layers.append(worn(layer, mast.wall_loss_m))
     for number, plug in enumerate(mast.plug, start=1):
         present = _between(mesh, plug.start_m, plug.end_m)
         filling = _filling(tube.shape, present)
@@ -228,6 +238,19 @@ def _tube(mast: Mast, mesh: Mesh, make: Make) -> Layer:
         case _:
             shape = Round.even(outer, bore)
     return _layer("tube", mast.material, shape, np.ones((mesh.z_m.shape[-2], 1), dtype=bool), make)
+
+
+def worn(layer: Layer, loss_m: float) -> Layer:
+    """Return a layer of metal with some of its outside gone; any other as it is."""
+    if loss_m == 0.0 or not isinstance(layer.made_of, Metals):
+        return layer
+    here, shape = layer.present, layer.shape
+    left = replace(
+        shape,
+        outer_forward_m=np.where(here, shape.outer_forward_m - 2 * loss_m, 0.0),
+        outer_side_m=np.where(here, shape.outer_side_m - 2 * loss_m, 0.0),
+    )
+    return replace(layer, shape=left, new=shape)
 
 
 def _laid_tube(mast: Mast, mesh: Mesh, lay_up: LayUp) -> Layer:

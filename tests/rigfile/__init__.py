@@ -68,6 +68,7 @@ end = "2.81 m"
 diameter = "89 mm"
 wall = "3.5 mm"
 material = "own alloy"
+play = "0.4 mm"
 
 [[mast.opening]]
 height = "4 m"
@@ -238,6 +239,15 @@ rupture_factor = 1.3
 axial_stability_factor = 3.5
 tip_deflection = "12 %"
 
+[fatigue]
+days_at_sea = 12
+time_per_day = "2 h"
+roll_period = "4.5 s"
+stress_ratio = 0.2
+detail = "machined"
+weld_detail = "butt-both-sides"
+factor = 1.1
+
 [[material]]
 name = "own alloy"
 family = "metal"
@@ -308,6 +318,12 @@ VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
         ('beam = "1.8 m"\nroll_gyration = "0.75 m"\n', ""),
     ),
 }
+VARIANTS["typed categories"] = (
+    (
+        'detail = "machined"\nweld_detail = "butt-both-sides"',
+        'category = "85 MPa"\nslope = 6\nweld_category = "40 MPa"\nweld_slope = 5',
+    ),
+)
 _ONE_SIZE = _STATIONS.replace('"88 mm"', '"101.6 mm"')
 VARIANTS["box"] = (
     *((old, "") for old in _PARTS),
@@ -329,12 +345,13 @@ VARIANTS["staves"] = (
     (_STATIONS, _ONE_SIZE),
     ('shape = "round"', 'shape = "staves"\nsides = 12\noutside = "flat"'),
 )
+_FATIGUE = GOOD[GOOD.index("[fatigue]") : GOOD.index("\n\n", GOOD.index("[fatigue]"))]
 LAID_STATIONS = (
     'stations = [{height = "0 m", bore = "92 mm"}, {height = "1.1 m", bore = "92.5 mm"}, '
     '{height = "6.8 m", bore = "71 mm"}]\n'
 )
 VARIANTS["laminate"] = (
-    *((old, "") for old in (*_PARTS, _WELD)),
+    *((old, "") for old in (*_PARTS, _WELD, _FATIGUE)),
     (_STATIONS, LAID_STATIONS),
     ('material = "6061-T6 extruded"', 'material = "whole tube"'),
     ("yield_factor = 1.2\nrupture_factor = 1.3\n", ""),
@@ -358,7 +375,7 @@ end = "6.8 m"
 material = "C18"
 """
 _OF_WOOD: tuple[tuple[str, str], ...] = (
-    *((old, "") for old in (*_PARTS, _WELD)),
+    *((old, "") for old in (*_PARTS, _WELD, _FATIGUE)),
     (_STATIONS, _SPAR),
     ("yield_factor = 1.2\nrupture_factor = 1.3\n", ""),
     ('stiffness = "2e6 N/m"', 'stiffness = "2e6 N/m"\nlength = "90 mm"'),

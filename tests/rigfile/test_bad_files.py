@@ -158,6 +158,8 @@ def test_a_standard_set_that_nothing_holds_up_is_refused() -> None:
             'start = "2.4 m"\nend = "2.81 m"\ndiameter = "89 mm"\nwall = "3.5 mm"',
             'start = "2.81 m"\nend = "3.1 m"\ndiameter = "96 mm"\nwall = "3.9 mm"',
         ),
+        # a sleeve in both lengths, packed in the wider one
+        ('end = "2.81 m"\ndiameter = "89 mm"', 'end = "3.2 m"\ndiameter = "77 mm"'),
         ('spar_height = "2.5 m"', 'spar_height = "0.5 m"'),
         ('["1.6 m", "2.6 m"', '["1.5 m", "2.6 m"'),
         ('"4.8 m"]', '"6.2 m"]'),

@@ -20,6 +20,7 @@ from rigcalc.rig import (
     Bearings,
     Boat,
     Case,
+    Fatigue,
     Laminate,
     Limits,
     Mast,
@@ -86,7 +87,11 @@ EXPECTED = Rig(
             Station(height_m=2.81, diameter_m=0.088, wall_m=0.0042),
             Station(height_m=6.8, diameter_m=0.07, wall_m=0.0044),
         ),
-        sleeve=(Sleeve(start_m=2.4, end_m=2.81, diameter_m=0.089, wall_m=0.0035, material="own alloy"),),
+        sleeve=(
+            Sleeve(
+                start_m=2.4, end_m=2.81, diameter_m=0.089, wall_m=0.0035, material="own alloy", play_m=0.0004
+            ),
+        ),
         opening=(Opening(height_m=4.0, width_m=0.012, length_m=0.04),),
         weld=(Weld(height_m=2.6, extent_m=0.025),),
         sheath=(Sheath(start_m=4.6, end_m=5.6, laminate="patch", side="over"),),
@@ -225,6 +230,15 @@ EXPECTED = Rig(
         ),
     ),
     limits=Limits(yield_factor=1.2, rupture_factor=1.3, axial_stability_factor=3.5, tip_deflection=0.12),
+    fatigue=Fatigue(
+        days_at_sea=12.0,
+        time_per_day_s=7200.0,
+        roll_period_s=4.5,
+        stress_ratio=0.2,
+        detail="machined",
+        weld_detail="butt-both-sides",
+        factor=1.1,
+    ),
     materials=(
         Material(
             name="own alloy",

@@ -2,7 +2,7 @@
 
 from .buckling import CylinderBuckling, cylinder_buckling, long_cylinder_load
 from .criteria import CRITERIA, MODES, Criterion, ultimate_strain
-from .doubts import doubts, off_axis
+from .doubts import doubts, off_axis, what_is_left
 from .failure import Failure, FirstPly, demand_fit, failure, first_ply, first_ply_failure
 from .knockdown import (
     CREEP,
@@ -134,4 +134,5 @@ __all__ = [
     "unit_strains",
     "wall_constants",
     "water_of",
+    "what_is_left",
 ]

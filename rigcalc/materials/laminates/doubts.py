@@ -48,7 +48,7 @@ def doubts(lay_up: LayUp, start_m: float, end_m: float, *, wall: bool = True) ->
             "have a piece of it tested."
         )
     yield (
-        f"{lay_up.name}: strengths of plies are typical, not least values; {_left(lay_up)}, and a factor of "
+        f"{lay_up.name}: strengths of plies are typical, not least values; {what_is_left(lay_up)}, and a factor of "
         f"{lay_up.safety_factor:g} stands on the first ply to fail."
     )
 
@@ -84,7 +84,8 @@ def off_axis(lay_up: LayUp, height_m: float) -> float | None:
         return None
 
 
-def _left(lay_up: LayUp) -> str:
+def what_is_left(lay_up: LayUp) -> str:
+    """Say in words what water, time and repetition leave of strength."""
     k = lay_up.knockdown
     named = (("water", k.wet), ("a standing load", k.creep), ("repetition", k.fatigue))
     taken = [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from typing import Literal
 
 from ...materials import metals, own_foam, own_metal, own_ply, own_timber
 from ...materials.choose import no_such_material
@@ -14,11 +15,12 @@ from ...rig.materials import METAL, PLY, TIMBER
 from ..terminal import table
 from .foam import foam_sheet
 from .laminate import fibre_sheet, fibres_listed, plies_listed, ply_sheet, resin_sheet, resins_listed
-from .metal import metal_rows_listed, metal_sheet
+from .metal import details_listed, metal_rows_listed, metal_sheet
 from .timber import classes_listed, species_listed, timber_sheet
 
-_LISTS: dict[Kind, tuple[str, Callable[[], list[list[str]]]]] = {
+_LISTS: dict[Kind | Literal["detail"], tuple[str, Callable[[], list[list[str]]]]] = {
     "metal": ("Metals: tubes, MPa, the least guaranteed", metal_rows_listed),
+    "detail": ("Fatigue details of aluminium: range borne two million times", details_listed),
     "species": ("Timber by species: MPa, averages of small clear pieces, no design values", species_listed),
     "class": ("Timber by strength class: MPa, characteristic values of EN 338", classes_listed),
     "ply": ("Plies of laminates: typical values", plies_listed),

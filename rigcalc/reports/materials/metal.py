@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ...materials import Metal, metals
+from ...materials import Metal, fatigue_details, metals
 from ...rig import Limits
 from .lines import MARKS, GPa, MPa, origin
 
@@ -24,6 +24,14 @@ def metal_rows_listed() -> list[list[str]]:
                 MARKS[m.strength_provenance] + use,
             ]
         )
+    return rows
+
+
+def details_listed() -> list[list[str]]:
+    """Return one row for each fatigue detail, below a heading."""
+    rows = [["detail", "MPa", "slope", "category", "what it is"]]
+    for d in fatigue_details():
+        rows.append([d.name, MPa(d.category_Pa), f"{d.slope:g}", MARKS[d.provenance], d.what])
     return rows
 
 

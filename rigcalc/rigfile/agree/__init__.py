@@ -9,6 +9,7 @@ from ...errors import Problem
 from ..loose import Loose
 from .boat import boat_rules
 from .cases import case_rules
+from .fatigue import fatigue_rules
 from .laminates import laminate_rules
 from .mast import mast_rules
 from .materials import material_rules
@@ -30,6 +31,8 @@ def disagreements(rig: Loose) -> list[Problem]:
         found += timber_rules(rig)
     if rig.has("laminates"):
         found += laminate_rules(rig.laminates, rig.get("materials", ()))
+    if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
+        found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if rig.has("sails"):
         found += sail_rules(rig.sails, rig.get("mast"), rig.get("boat"))
     if rig.has("states", "sails"):

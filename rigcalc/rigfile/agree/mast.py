@@ -7,13 +7,14 @@ from itertools import pairwise
 
 from ...errors import Problem
 from ...materials import MaterialError, family_of, metal_rows
+from ...rig import open_steps
 from ...rig.materials import METAL, TIMBER
 from ..loose import Loose
 from .laid import is_laid, laid_mast_rules, sheath_rules
 from .materials import UNREAD, families, names_of, no_tube
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm
-from .stations import sizes_between, station_rules, wall_of
+from .stations import sizes_between, station_rules, wall_of, wear_rules
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
@@ -49,6 +50,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = (
             sizes_agree = False
             yield problem
         if sizes_agree:
+            yield from wear_rules(mast)
             yield from _materials(mast, own, laminates)
             yield from post_fit_rules(mast, _bores(mast))
             yield from _nesting(mast)
@@ -159,15 +161,11 @@ def _is_welded(mast: Loose, path: str) -> bool:
 def _joints(mast: Loose) -> Iterator[Problem]:
     """Tubes of different size that meet end to end must be joined."""
     sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m")]
+    steps = open_steps(mast.stations)
     for i, (low, high) in enumerate(pairwise(mast.stations)):
-        if low.height_m != high.height_m:
-            continue
-        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
-        walls_meet = inner.diameter_m > outer.diameter_m - 2 * wall_of(outer) + HAIR
-        spanned = any(
-            s.start_m < low.height_m <= s.end_m or s.start_m <= low.height_m < s.end_m for s in sleeves
-        )
-        if not walls_meet and not spanned:
+        z = low.height_m
+        spanned = any(s.start_m < z <= s.end_m or s.start_m <= z < s.end_m for s in sleeves)
+        if high.height_m == z and z in steps and not spanned:
             yield Problem(
                 f"mast.stations[{i + 1}].diameter",
                 mm(high.diameter_m),
@@ -208,13 +206,11 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                     f"it fits neither inside the mast, bored to {mm(least)} there, nor over it, up to {mm(most)}",
                     "Change its size, or the stretch it covers.",
                 )
-            elif _play(own, most, least) > LARGEST_PLAY * most:
-                yield Problem(
-                    f"{s.path}.diameter",
-                    mm(own[0]),
-                    f"it has {mm(_play(own, most, least))} of play: tubes that do not touch do not share their load",
-                    "Pack it, and give the diameter over the packing.",
-                )
+            else:
+                inside = own[0] <= least + HAIR
+                plays = [bore - own[0] if inside else own[1] - outside for outside, bore in sizes]
+                joins = any(s.start_m < z < s.end_m for z in open_steps(mast.stations))
+                yield from _loose(s, plays, LARGEST_PLAY * most, joins)
         for other in sleeves[:i]:
             apart = s.end_m <= other.start_m or other.end_m <= s.start_m
             bore = other.diameter_m - 2 * other.wall_m
@@ -227,9 +223,27 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                 )
 
 
-def _play(own: tuple[float, float], most: float, least: float) -> float:
-    """Return the least play of a sleeve inside the narrowest bore, or over the widest tube."""
-    return least - own[0] if own[0] <= least + HAIR else own[1] - most
+def _loose(s: Loose, bare: Sequence[float], most: float, joins: bool) -> Iterator[Problem]:
+    """Yield where a sleeve has too much play, or is said to have more than there is.
+
+    In a tube that tapers it may touch at the narrow end alone; where it joins two lengths it must touch both.
+    """
+    packed = s.get("play_m")
+    play = (max(bare) if joins else min(bare)) if packed is None else packed
+    if play > most:
+        yield Problem(
+            f"{s.path}.{'diameter' if packed is None else 'play'}",
+            mm(s.diameter_m if packed is None else packed),
+            f"it has {mm(play)} of play: tubes that do not touch do not share their load",
+            'Pack it, and give the play that is left: play = "0.2 mm".',
+        )
+    elif packed is not None and packed > max(bare) + HAIR:
+        yield Problem(
+            f"{s.path}.play",
+            mm(packed),
+            f"the bare tubes have {mm(max(bare))}",
+            "Packing takes play away: check the sizes.",
+        )
 
 
 def _openings(mast: Loose) -> Iterator[Problem]:

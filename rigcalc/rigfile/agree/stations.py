@@ -115,10 +115,16 @@ def _wall(s: Loose, mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             f"it fills the diameter of {mm(least)}",
             "A wall is less than half the diameter.",
         )
-    elif mast.wall_loss_m >= s.wall_m:
+
+
+def wear_rules(mast: Loose) -> Iterator[Problem]:
+    """Yield walls of which pitting and wear leave nothing."""
+    parts = [*mast.stations, *mast.get("sleeve", ()), mast.get("post")]
+    walls = [wall for part in parts if part is not None and (wall := part.get("wall_m")) is not None]
+    if walls and mast.wall_loss_m >= min(walls):
         yield Problem(
             "mast.wall_loss",
             mm(mast.wall_loss_m),
-            f"nothing is left of a wall of {mm(s.wall_m)}",
+            f"nothing is left of a wall of {mm(min(walls))}",
             "Give what pitting or wear takes off, less than the wall.",
         )

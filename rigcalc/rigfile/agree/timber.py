@@ -56,6 +56,8 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
         paths |= {f"bearings.{at}.length": "a mast of timber or laminate" for at in ("partners", "step")}
     if METAL not in made:
         paths |= {f"limits.{factor}": "metal" for factor in ("yield_factor", "rupture_factor")}
+        if rig.get("fatigue") is not None:
+            paths["fatigue"] = "metal, and there is none in this rig"
     return paths
 
 
