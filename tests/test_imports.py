@@ -158,6 +158,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("cases", "--help"),
         ("reef", "--help"),
         ("laminate", "--help"),
+        ("materials", "--help"),
     ],
     ids=" ".join,
 )
@@ -191,6 +192,23 @@ def test_a_check_in_si_loads_numpy_alone(words: tuple[str, ...], loaded: set[str
 def test_a_list_of_cases_loads_numpy_alone() -> None:
     assert loaded_by("cases", "-", text=starter_text()) == {"numpy"}
     assert loaded_by("cases", "-", "--json", text=starter_text()) == {"numpy"}
+
+
+@pytest.mark.parametrize("name", [(), ("6061-T6 drawn",), ("C24",), ("E-glass/epoxy UD 0.55",)], ids=str)
+def test_materials_load_numpy_alone(name: tuple[str, ...]) -> None:
+    assert loaded_by("materials", *name) == {"numpy"}
+
+
+def test_names_and_families_of_materials_load_nothing_heavy() -> None:
+    code = (
+        "import sys; from rigcalc.materials import family_of; "
+        "print(family_of('E-glass/epoxy UD 0.55'), family_of('C24'), family_of('6061-T6 drawn'), "
+        "*sys.modules)"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    families = ran.stdout.decode().split()
+    assert families[:3] == ["ply", "timber", "metal"]
+    assert not {name.split(".")[0] for name in families[3:]} & HEAVY
 
 
 def test_a_sheet_of_laminates_loads_numpy_alone() -> None:

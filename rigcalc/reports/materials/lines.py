@@ -53,6 +53,11 @@ def percent(value: float | None) -> str:
     return "-" if value is None else f"{value * 100:.4g}"
 
 
+def share(value: float) -> str:
+    """Return a factor to three digits, or a little more."""
+    return f"{value:.3f}" if value >= 0.1 else f"{value:.4f}"
+
+
 def indented(rows: Iterable[list[str]]) -> list[str]:
     """Return a table in lines two columns in."""
     return [f"  {line}".rstrip() for line in table(list(rows)).splitlines()]

@@ -19,7 +19,7 @@ from ...materials.timber import (
 )
 from ...rig import TimberUse
 from ..terminal import bullets, wrapped
-from .lines import MARKS, GPa, MPa, Sources, indented, origin
+from .lines import MARKS, GPa, MPa, Sources, indented, origin, share
 
 _CALLED: dict[Property, str] = {
     "bending": "bending",
@@ -195,7 +195,7 @@ def _allowed(row: TimberRow, spar: Spar) -> Iterator[str]:
                 [
                     _CALLED[c.of],
                     MPa(c.start_Pa),
-                    f"x {c.value_Pa / c.start_Pa:.3f}",
+                    f"x {share(c.value_Pa / c.start_Pa)}",
                     f"{c.value_Pa / 1e6:.2f}",
                     "MPa",
                 ]
@@ -205,7 +205,7 @@ def _allowed(row: TimberRow, spar: Spar) -> Iterator[str]:
                 [
                     _CALLED[c.of],
                     GPa(c.start_Pa),
-                    f"x {c.value_Pa / c.start_Pa:.3f}",
+                    f"x {share(c.value_Pa / c.start_Pa)}",
                     f"{c.value_Pa / 1e9:.3f}",
                     "GPa",
                 ]
@@ -235,5 +235,5 @@ def _chain(chain: Chain, sources: Sources) -> Iterator[str]:
         f"{_CALLED[chain.of]}: {chain.start_Pa / scale:.4g} {unit}, {start}", "      ", first="  "
     )
     for f in chain.factors:
-        yield f"    x {f.value:.3f}  {f.name} {sources.cite(f.provenance, f.source)}"
+        yield f"    x {share(f.value):6} {f.name} {sources.cite(f.provenance, f.source)}"
     yield f"    = {chain.value_Pa / scale:.4g} {unit}"
