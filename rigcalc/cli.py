@@ -28,6 +28,7 @@ examples:
   rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
   rigcalc check my-boat.toml --json   the same for another program
   rigcalc reef my-boat.toml           in which wind to take sail in
+  rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc materials "6061-T6 drawn"   what a material is taken to bear, and from where
 
 exit codes:
@@ -124,8 +125,23 @@ def _parser() -> argparse.ArgumentParser:
     reef.add_argument("--json", action="store_true", help="print the table as JSON")
     reef.set_defaults(run=_reef)
 
+    laminate = commands.add_parser(
+        "laminate", help="tell stiffness, strains and mass of the laminates of a rig", allow_abbrev=False
+    )
+    laminate.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    laminate.add_argument("--name", metavar="NAME", help="this laminate only")
+    laminate.add_argument("--height", metavar="HEIGHT", help='at this height z only, such as "1.2 m"')
+    laminate.add_argument("--json", action="store_true", help="print the figures as JSON")
+    laminate.set_defaults(run=_laminate)
+
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
+    materials.add_argument(
+        "--own",
+        metavar="FILE",
+        dest="file",
+        help="rig file whose own materials are shown, or come before the tables; - reads standard input",
+    )
     materials.set_defaults(run=_materials)
 
     new = commands.add_parser("new", help="write a commented rig file to start from", allow_abbrev=False)
@@ -188,6 +204,24 @@ def _reef(options: argparse.Namespace) -> int:
     return PASSED
 
 
+def _laminate(options: argparse.Namespace) -> int:
+    from . import units
+    from .reports.laminate import NoSuchLaminateError, laminate_json, laminate_screen, laminate_sheet
+
+    height = None
+    if options.height is not None:
+        try:
+            height = units.parse(options.height, "m")
+        except units.UnitError as error:
+            return _bad(f"--height {error}")
+    try:
+        sheet = laminate_sheet(_rig(options.file), name=options.name, height_m=height)
+    except NoSuchLaminateError as error:
+        return _bad(f"{options.file}: {error}")
+    sys.stdout.write(laminate_json(sheet) if options.json else laminate_screen(sheet))
+    return PASSED
+
+
 class _UnusableError(Exception):
     """A file that cannot be worked with, and what to say of it."""
 
@@ -204,15 +238,19 @@ def _rig(path: str) -> Rig:
 
 
 def _materials(options: argparse.Namespace) -> int:
-    from .reports.materials import material_list, material_sheet
+    from .materials import MaterialError
+    from .reports.materials import material_list, material_sheet, own_sheets
 
-    if options.name is None:
-        sys.stdout.write(material_list())
-        return PASSED
-    sheet = material_sheet(options.name)
-    if sheet is None:
-        return _bad(f"there is no material {options.name!r}; `rigcalc materials` lists them")
-    sys.stdout.write(sheet)
+    own = () if options.file is None else _rig(options.file).materials
+    if options.file is not None and not own:
+        return _bad(f"{options.file}: there is no [[material]] in it")
+    try:
+        if options.name is not None:
+            sys.stdout.write(material_sheet(options.name, own))
+        else:
+            sys.stdout.write(own_sheets(own) if own else material_list())
+    except MaterialError as error:
+        return _bad(str(error))
     return PASSED
 
 

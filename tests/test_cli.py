@@ -19,7 +19,8 @@ import rigcalc
 from rigcalc import check, read_rig
 from rigcalc.cli import main
 from rigcalc.limits import Check
-from rigcalc.materials import metal_names
+from rigcalc.materials import fatigue_details, metal_names
+from rigcalc.materials.timber import timber_names
 from rigcalc.reports import as_json, screen
 from rigcalc.reports.terminal import Units
 from rigcalc.rigfile import starter_text
@@ -30,7 +31,7 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
-COMMANDS = ("check", "cases", "reef", "materials", "new", "schema")
+COMMANDS = ("check", "cases", "reef", "laminate", "materials", "new", "schema")
 READERS = COMMANDS[:3]
 """Those that read a rig file."""
 
@@ -158,6 +159,9 @@ def test_an_interrupt(capsys: Capture, starter: str, monkeypatch: pytest.MonkeyP
         (("reef", "rig.toml", "--win", "9 kn"), "--win"),
         (("reef", "rig.toml", "--wind"), "--wind"),
         (("reef", "rig.toml", "--case", "gust"), "--case"),
+        (("laminate",), "FILE"),
+        (("laminate", "rig.toml", "--js"), "--js"),
+        (("laminate", "rig.toml", "--name"), "--name"),
         (("new",), "FILE"),
         (("schema", "x"), "x"),
     ],
@@ -191,9 +195,9 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     code, out, err = run(capsys, command, "--help")
     assert (code, err) == (0, "")
     assert out.startswith(f"usage: rigcalc {command}")
-    assert ("--json" in out) == (command in READERS)
+    assert ("--json" in out) == (command in (*READERS, "laminate"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "new"))
+    assert ("FILE" in out) == (command in (*READERS, "laminate", "materials", "new"))
 
 
 def test_version(capsys: Capture) -> None:
@@ -440,12 +444,21 @@ def test_new_to_standard_output(capsys: Capture) -> None:
     assert run(capsys, "new", "-") == (0, STARTER, "")
 
 
+def test_materials_list_the_fatigue_details(capsys: Capture) -> None:
+    _, out, _ = run(capsys, "materials")
+    for detail in fatigue_details():
+        line = next(line for line in out.splitlines() if line.startswith(f"{detail.name} "))
+        assert f" {detail.category_Pa / 1e6:.4g} " in line
+        assert "from memory" in line
+        assert detail.what in line
+
+
 def test_materials(capsys: Capture) -> None:
     code, out, err = run(capsys, "materials")
     assert (code, err) == (0, "")
-    for name in metal_names():
+    for name in (*metal_names(), *timber_names()):
         assert re.search(rf"^{re.escape(name)}  ", out, re.MULTILINE)
-    assert max(map(len, out.splitlines())) <= 110
+    assert max(map(len, out.splitlines())) <= 120
 
 
 @pytest.mark.parametrize("name", metal_names())
@@ -606,6 +619,10 @@ def flattened(result: CheckResult) -> dict[str, str]:
 def test_units_and_labels_of_the_governing_check_switch_together(result: CheckResult) -> None:
     flat = flattened(result)
     governing = max(result.checks, key=lambda c: c.utilisation)
+    if governing.unit == "1":  # a use has no unit to switch
+        for text in flat.values():
+            assert re.search(r"is used ([0-9.]+): [0-9.]+ of 1\.00\.", text)
+        return
     si, label = (1e6, "MPa") if governing.unit == "Pa" else (1.0, governing.unit)
     other, size = US[label]
     number = r"([0-9.]+)"

@@ -65,9 +65,8 @@ def test_the_schema_accepts_it(path: Path) -> None:
 @of_each
 def test_diameter_at_the_partners_over_the_length_above(path: Path) -> None:
     # common practice: 1/45 to 1/85, stout timber at one end, carbon at the other
-    rig, _ = example(path)
-    heights = [s.height_m for s in rig.mast.stations]
-    diameter = np.interp(rig.mast.bury_m, heights, [s.diameter_m for s in rig.mast.stations])
+    rig, result = example(path)
+    diameter = np.interp(rig.mast.bury_m, result.stations.height_m, result.stations.diameter_m)
     assert 1 / 85 <= diameter / (rig.mast.length_m - rig.mast.bury_m) <= 1 / 45
 
 

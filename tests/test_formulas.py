@@ -133,6 +133,10 @@ SAMPLES: dict[str, dict[str, float]] = {
         "slenderness": 80.0,
         "steps": 3.0,
         "z_p": 1.645,
+        "d": 400.0,
+        "g": 11.6,
+        "N_C": 2e6,
+        "R": -0.5,
         "N": 100000.0,
         "V_f": 0.5,
         "V_m": 0.48,
@@ -217,6 +221,9 @@ SAMPLES: dict[str, dict[str, float]] = {
         "R": 0.06,
         "l_t": 0.2,
         "lambda_p": 0.04,
+        "c": 0.0005,
+        "delta_1": 0.0002,
+        "delta_2": 0.0003,
     },
     "m2": {
         "A": 0.0015,
@@ -243,6 +250,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "T": 2.5,
         "t": 600.0,
         "t_1": 1.0,
+        "t_d": 21600.0,
     },
     "Hz": {
         "n": 2.4,
@@ -288,9 +296,13 @@ SAMPLES: dict[str, dict[str, float]] = {
         "D_12": 6.0,
         "D_22": 20.0,
         "D_66": 8.0,
+        "M_1": 2900.0,
+        "M_2": 3300.0,
     },
     "N m2": {
         "EI": 140000.0,
+        "EI_1": 53000.0,
+        "EI_2": 121000.0,
         "EI_crept": 90000.0,
         "EI_p": 20000.0,
         "EI_t": 120000.0,
@@ -360,6 +372,9 @@ SAMPLES: dict[str, dict[str, float]] = {
         "sigma_1": 300000000.0,
         "sigma_2": 12000000.0,
         "tau_12": 20000000.0,
+        "S_C": 71000000.0,
+        "sigma_w": 150000000.0,
+        "sigma_x": 110000000.0,
     },
     "m/s": {
         "V_b": 2.5,
@@ -377,6 +392,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "S": 0.00017,
     },
     "1/m": {
+        "k_o": 6.0,
         "k_x": 60.0,
         "k_y": 55.0,
     },
@@ -404,6 +420,12 @@ OVERRIDES: dict[str, dict[str, float]] = {
     "roll_diameter": {"L": 2.5, "t": 1e-3},  # of cloth, not of a wall
     "roll_turns": {"L": 2.5, "t": 1e-3},
     "shedding_sway": {"K": 0.13},  # mode factor, not length factor
+    "curve_range": {"m": 7.0, "N": 5e6},
+    "cycles_borne": {"m": 7.0},
+    "slope_past_the_knee": {"m": 3.4},
+    "narrow_band_damage": {"m": 7.0, "n": 5e6},
+    "wall_bending_stress": {"b": 0.2, "k": 0.065},
+    "flattening": {"b": 0.2},
     "depth_factor": {"h": 0.1},
     "hankinson": {"n": 2},
     "size_ratio": {"m": 18},

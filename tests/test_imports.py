@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import subprocess
+import re
 import sys
 from collections.abc import Iterator
 from importlib import import_module
@@ -150,7 +151,15 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
 
 @pytest.mark.parametrize(
     "words",
-    [("--help",), ("--version",), ("check", "--help"), ("cases", "--help"), ("reef", "--help")],
+    [
+        ("--help",),
+        ("--version",),
+        ("check", "--help"),
+        ("cases", "--help"),
+        ("reef", "--help"),
+        ("laminate", "--help"),
+        ("materials", "--help"),
+    ],
     ids=" ".join,
 )
 def test_help_loads_nothing_heavy(words: tuple[str, ...]) -> None:
@@ -183,6 +192,29 @@ def test_a_check_in_si_loads_numpy_alone(words: tuple[str, ...], loaded: set[str
 def test_a_list_of_cases_loads_numpy_alone() -> None:
     assert loaded_by("cases", "-", text=starter_text()) == {"numpy"}
     assert loaded_by("cases", "-", "--json", text=starter_text()) == {"numpy"}
+
+
+@pytest.mark.parametrize("name", [(), ("6061-T6 drawn",), ("C24",), ("E-glass/epoxy UD 0.55",)], ids=str)
+def test_materials_load_numpy_alone(name: tuple[str, ...]) -> None:
+    assert loaded_by("materials", *name) == {"numpy"}
+
+
+def test_names_and_families_of_materials_load_nothing_heavy() -> None:
+    code = (
+        "import sys; from rigcalc.materials import family_of; "
+        "print(family_of('E-glass/epoxy UD 0.55'), family_of('C24'), family_of('6061-T6 drawn'), "
+        "*sys.modules)"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    families = ran.stdout.decode().split()
+    assert families[:3] == ["ply", "timber", "metal"]
+    assert not {name.split(".")[0] for name in families[3:]} & HEAVY
+
+
+def test_a_sheet_of_laminates_loads_numpy_alone() -> None:
+    text = (PACKAGE.parent / "examples" / "glass_tube_5m.toml").read_text(encoding="utf-8")
+    # knots are not SI, and their size is scipy's to tell
+    assert loaded_by("laminate", "-", text=re.sub(r'"(\d+) kn"', r'"\1 m/s"', text)) == {"numpy"}
 
 
 def test_a_reefing_table_has_no_need_of_plots_or_symbols() -> None:

@@ -20,6 +20,8 @@ SUBJECTS = (
     "beams",
     "shells",
     "metals",
+    "fatigue",
+    "joints",
     "timber",
     "timber_tubes",
     "laminates",

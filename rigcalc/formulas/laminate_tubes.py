@@ -193,3 +193,83 @@ def orthotropic_brazier_moment(
 def stack_brazier_moment(E_x: Pascal, t: Metre, D_22: NewtonMetre, r: Metre) -> NewtonMetre:
     """Moment at which a long bent tube flattens, with the place of each ply in the wall."""
     return 2 * np.sqrt(2) / 9 * np.pi * r * np.sqrt(12 * E_x * t * D_22)
+
+
+@formula(
+    "N_xy,cr",
+    unit="N/m",
+    source="two lobes of a very long cylinder, derived by inextensional hoops; gives the isotropic value; knock-down "
+    "0.67^(4/3), as for metal",
+)
+def long_orthotropic_torsion_load(
+    A_11: NewtonPerM, A_12: NewtonPerM, A_22: NewtonPerM, D_22: NewtonMetre, r: Metre
+) -> NewtonPerM:
+    """Shear line load at which the wall of a very long tube buckles, knocked down."""
+    E_t = A_11 - A_12**2 / A_22
+    return 0.67 ** (4 / 3) * 2 / 3 * 3**0.75 * E_t**0.25 * D_22**0.75 / r**1.5
+
+
+@formula(
+    "k_o",
+    unit="1/m",
+    source="derived: a tube that goes oval in one place is a beam on its own hoops, inextensional but along the tube",
+)
+def ovalising_wave(
+    A_11: NewtonPerM, A_12: NewtonPerM, A_22: NewtonPerM, D_22: NewtonMetre, r: Metre
+) -> PerMetre:
+    """How fast the ovalling of a tube pressed in one place dies away along it."""
+    return (36 * D_22 / ((A_11 - A_12**2 / A_22) * r**6)) ** 0.25
+
+
+@formula(
+    "m_y",
+    unit="N",
+    source="derived: ring under pressure as the cosine round half of it, held by Bredt's flow of the shear force, and "
+    "helped by the tube beside it",
+)
+def bearing_hoop_moment(F: Newton, w: Metre, r: Metre, k_o: PerMetre) -> Newton:
+    """Moment that bends the wall round the tube under a close bearing of width w, to the length of tube."""
+    spread = 1 - np.exp(-k_o * w / 2) * np.cos(k_o * w / 2)
+    return (np.pi**2 - 8) / (4 * np.pi**2) * F * r / w * spread
+
+
+# ---------------------------------------------------------------- plies that part
+
+
+@formula(
+    "tau_xr",
+    unit="Pa",
+    source="derived: A. E. H. Love's flexure of a hollow cylinder, form from memory, the greatest through the wall at "
+    "a Poisson's ratio of nothing, which is the highest",
+    ranges=(_HOLLOW,),
+)
+def tube_radial_shear_stress(V: Newton, D: Metre, d: Metre) -> Pascal:
+    """Shear stress between the layers of a round tube alike throughout, from a shear force; small in a thin wall."""
+    return 6 * V * (D - d) ** 2 / (np.pi * (D**4 - d**4))
+
+
+@formula(
+    "tau_k",
+    unit="Pa",
+    source="derived: what the plies on one side of a face take more of the moment than of the shear force",
+)
+def face_transfer_shear_stress(V: Newton, f: One, r: Metre) -> Pascal:
+    """Shear stress at a face of radius r, beyond which the shares of EI and GJ differ by f."""
+    return V * f / (np.pi * r**2)
+
+
+@formula(
+    "tau_end",
+    unit="Pa",
+    source="equilibrium of a ply that ends; handed over along 20 times its thickness, common practice, from memory",
+    ranges=(Range("n", lambda n, **_: n, 1.0, np.inf, "refuse", "no ply ends in less than its thickness"),),
+)
+def ply_end_shear_stress(sigma: Pascal, n: One) -> Pascal:
+    """Mean shear stress under a ply that ends in a taper of n times its thickness."""
+    return sigma / n
+
+
+@formula("f_d", unit="Pa", source="strength, what water, time and cycles leave of it, and the factor on it")
+def knocked_down_strength(f: Pascal, k: One, gamma: One) -> Pascal:
+    """Stress that plies may bear."""
+    return f * k / gamma

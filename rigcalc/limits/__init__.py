@@ -1,10 +1,15 @@
 """What the mast can bear, by material, and how much of it is used."""
 
 from ..formulas import Working
+from ..materials.laminates import Laid
 from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
+from .fatigue import RARE, details_used, fatigue_limits, life_cycles
+from .joint import Contact, joint_contacts, joint_limits
+from .laminate import laminate_limits, skin_of
+from .laminate_bearings import bearing_limits
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal
@@ -12,17 +17,24 @@ from .timber import timber_limits
 from .whole import axial_stability_check, creep_deflection_check, tip_deflection_check
 
 __all__ = [
+    "RARE",
     "Check",
+    "Contact",
     "Internal",
     "Limit",
     "axial_stability_check",
     "creep_deflection_check",
+    "details_used",
+    "joint_contacts",
+    "life_cycles",
     "section_limits",
     "tip_deflection_check",
 ]
 
 
-def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Working) -> list[Limit]:
+def section_limits(
+    rig: Rig, sections: Sections, internal: Internal, kinds: tuple[str, ...], working: Working
+) -> list[Limit]:
     """Return every limit of every layer of the mast, each in its own material.
 
     Parameters
@@ -33,14 +45,22 @@ def section_limits(rig: Rig, sections: Sections, internal: Internal, working: Wo
         Its layers.
     internal : Internal
         Forces in it.
+    kinds : tuple of str
+        Kind of every case in ``internal``: some are met once in a life, some in every roll.
     working : Working
         Where steps and warnings are noted.
     """
+    contacts = joint_contacts(rig, sections, internal, working)
     found: list[Limit] = []
     for layer in sections.layers:
         match layer.made_of:
             case Metals():
                 found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
+                found += fatigue_limits(rig, sections, layer, internal, contacts, kinds, working)
+            case Laid():
+                skin = skin_of(sections, layer, internal, working)
+                found += laminate_limits(skin, internal, working)
+                found += bearing_limits(rig, skin, internal, working)
             case Timber():
                 found += timber_limits(rig, sections, layer, internal, working)
-    return found
+    return found + joint_limits(rig, sections, internal, contacts, working)

@@ -58,8 +58,8 @@ def metal_limits(
     ultimate = layer.strength(lambda m: m.ultimate_Pa)
     yield_Pa = use(design_strength, f=proof, gamma=limits.yield_factor)
     rupture_Pa = use(design_strength, f=ultimate, gamma=limits.rupture_factor)
-    welded = _near_welds(mast, sections, layer)
-    thicker = _thicker(sections, layer)
+    welded = near_welds(mast, sections, layer)
+    thicker = thicker_wall(sections, layer)
     parent = here & ~welded
     found = [
         Limit("yield", layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, parent),
@@ -69,20 +69,33 @@ def metal_limits(
         _flattening(layer, s, limits, working),
     ]
     if np.any(welded):
-        soft_proof = use(
-            design_strength, f=layer.strength(lambda m: m.haz_proof_Pa or 0.0), gamma=limits.yield_factor
-        )
-        soft_ultimate = use(
-            design_strength, f=layer.strength(lambda m: m.haz_ultimate_Pa or 0.0), gamma=limits.rupture_factor
-        )
-        soft = np.minimum(soft_proof, soft_ultimate)
+        soft, soft_ultimate = _softened(layer, limits, working)
         found.append(
-            Limit("weld", layer.name, s.equivalent_Pa, soft, "Pa", design_strength, _move("weld"), welded)
+            Limit("weld", layer.name, s.equivalent_Pa, soft, "Pa", design_strength, moved("weld"), welded)
         )
         rupture_Pa = np.where(welded, soft_ultimate, rupture_Pa)
     found += [_opening(mast, i, sections, layer, s, rupture_Pa, working) for i in range(len(mast.opening))]
     # a wall that cannot buckle or flatten in this way, and a layer without the place, have no such limit
     return [limit for limit in found if limit.where is None or np.any(limit.where)]
+
+
+def design_yield(mast: Mast, sections: Sections, layer: Layer, limits: Limits, working: Working) -> Floats:
+    """Return the stress at which one metal layer may be taken to yield, softened near its welds."""
+    parent = working.use(design_strength, f=layer.strength(lambda m: m.proof_Pa), gamma=limits.yield_factor)
+    welded = near_welds(mast, sections, layer)
+    if not np.any(welded):
+        return np.asarray(parent)
+    return np.where(welded, _softened(layer, limits, working)[0], parent)
+
+
+def _softened(layer: Layer, limits: Limits, working: Working) -> tuple[Floats, Floats]:
+    """Return what metal softened by a weld bears: at yield or rupture, the lesser, and at rupture."""
+    use = working.use
+    proof = use(design_strength, f=layer.strength(lambda m: m.haz_proof_Pa or 0.0), gamma=limits.yield_factor)
+    ultimate = use(
+        design_strength, f=layer.strength(lambda m: m.haz_ultimate_Pa or 0.0), gamma=limits.rupture_factor
+    )
+    return np.minimum(proof, ultimate), ultimate
 
 
 def _wall_class(
@@ -99,7 +112,7 @@ def _wall_class(
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     wall = np.where(here, layer.wall_m, 1.0)
     if _curved(layer):
-        beta = use(tube_slenderness, D_m=2 * _radius(layer), t=wall)
+        beta = use(tube_slenderness, D_m=2 * radius_m(layer), t=wall)
     else:
         beta = use(flat_part_slenderness, b=np.where(here, _flat_m(layer), 1.0), t=wall)
     share = beta / use(strength_parameter, f_250=YARDSTICK_STRENGTH_PA, f_0=proof)
@@ -128,7 +141,7 @@ def _shell_buckling(layer: Layer, s: Stresses, proof: Floats, limits: Limits, wo
     """Thin-shell buckling (NASA SP-8007), where the wall is thin enough to be one."""
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     wall = np.where(here, layer.wall_m, 1.0)
-    radius = _radius(layer)
+    radius = radius_m(layer)
     # the flats of a box or of staves are judged by their class
     thin = here & (radius / wall >= THIN_WALL_RATIO) & _curved(layer)
     used = _shell_utilisation(layer, s, proof, radius, wall, thin, limits, working)
@@ -136,7 +149,7 @@ def _shell_buckling(layer: Layer, s: Stresses, proof: Floats, limits: Limits, wo
     def advise(used: float, at: tuple[int, int]) -> str:
         # the wall's own buckling would have enough with the square root; the strength behind it has not
         t = layer.wall_m[at] * 1e3
-        return f"raise the wall from {t:.1f} to about {_up(t * used, 0.1):.1f} mm"
+        return f"raise the wall from {t:.1f} to about {up(t * used, 0.1):.1f} mm"
 
     return Limit(
         "shell-buckling", layer.name, used, np.ones_like(proof), "1", cylinder_interaction, advise, thin
@@ -183,14 +196,14 @@ def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> 
     """Brazier: a bent tube goes oval and gives way. The flats of a box do not."""
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     wall = np.where(here, layer.wall_m, 0.1)
-    radius = np.where(here, _radius(layer), 1.0)
+    radius = np.where(here, radius_m(layer), 1.0)
     moment = working.use(
         brazier_moment, where=layer.name, E=layer.metal.E_Pa, r=radius, t=wall, nu=layer.metal.nu
     )
 
     def advise(used: float, at: tuple[int, int]) -> str:
         t = layer.wall_m[at] * 1e3
-        return f"raise the wall from {t:.1f} to about {_up(t * np.sqrt(used), 0.1):.1f} mm, or plug the tube there"
+        return f"raise the wall from {t:.1f} to about {up(t * np.sqrt(used), 0.1):.1f} mm, or plug the tube there"
 
     capacity = moment / limits.yield_factor
     demand = s.moment_N_m
@@ -208,7 +221,7 @@ def _curved(layer: Layer) -> bool:
     return layer.shape.kind in ("round", "turned", "ellipse")
 
 
-def _radius(layer: Layer) -> Floats:
+def radius_m(layer: Layer) -> Floats:
     """Radius of the middle of the wall, where the wall is flattest; 1 m where the layer is absent."""
     shape = layer.shape
     forward = (shape.outer_forward_m + shape.inner_forward_m) / 4
@@ -237,10 +250,19 @@ def _opening(
     rupture_Pa: Floats,
     working: Working,
 ) -> Limit:
-    """Peak stress at a hole, taken to lie where bending is greatest, against rupture.
+    """Peak stress at a hole against rupture.
 
     The metal at the edge of a hole may yield and share its load; it may not tear.
     """
+    peak, at_hole = peak_at_opening(mast, number, sections, layer, s, working)
+    name = f"opening {number + 1}"
+    return Limit(name, layer.name, peak, rupture_Pa, "Pa", hole_bending_factor, moved("opening"), at_hole)
+
+
+def peak_at_opening(
+    mast: Mast, number: int, sections: Sections, layer: Layer, s: Stresses, working: Working
+) -> tuple[Floats, NDArray[np.bool_]]:
+    """Return the peak stress at a hole, taken to lie where bending is greatest, and the points it stands at."""
     opening = mast.opening[number]
     z, half = sections.mesh.z_m, (opening.length_m or opening.width_m) / 2
     slack = 1e-9 * mast.length_m
@@ -253,10 +275,10 @@ def _opening(
         "D": layer.outer_m[at_hole],
         "d": layer.inner_m[at_hole],
     }
-    name = f"opening {number + 1}"
     if np.any(at_hole):
         # the hole is at the outer fibre, where bending is plain tension along the wall: the axial factor,
         # which grows with the hole in a thin wall, is used for it too where it is the greater
+        name = f"opening {number + 1}"
         axial = working.use(hole_axial_factor, where=name, **size)
         bending = np.maximum(working.use(hole_bending_factor, where=name, **size), axial)
         peak[..., at_hole] = (
@@ -264,10 +286,10 @@ def _opening(
             + axial * s.direct_Pa[..., at_hole]
             + working.use(hole_torsion_factor, where=name, **size) * s.torsion_Pa[..., at_hole]
         )
-    return Limit(name, layer.name, peak, rupture_Pa, "Pa", hole_bending_factor, _move("opening"), at_hole)
+    return peak, at_hole
 
 
-def _near_welds(mast: Mast, sections: Sections, layer: Layer) -> NDArray[np.bool_]:
+def near_welds(mast: Mast, sections: Sections, layer: Layer) -> NDArray[np.bool_]:
     """Points in metal softened by a weld; a weld softens every layer it may have been laid on."""
     z, slack = sections.mesh.z_m, 1e-9 * mast.length_m
     near = np.zeros(z.shape, dtype=bool)
@@ -276,26 +298,48 @@ def _near_welds(mast: Mast, sections: Sections, layer: Layer) -> NDArray[np.bool
     return np.asarray(near & layer.present)
 
 
-def _thicker(sections: Sections, layer: Layer) -> Callable[[float, tuple[int, int]], str]:
-    """Advice for a section too weak: modulus grows as the wall, and as the square of the diameter."""
+def thicker_wall(sections: Sections, layer: Layer) -> Callable[[float, tuple[int, int]], str]:
+    """Advice for a section too weak: modulus grows about as the wall, and as the square of the diameter."""
 
     def advise(used: float, at: tuple[int, int]) -> str:
-        wall, diameter = layer.wall_m[at] * 1e3, layer.outer_m[at] * 1e3
+        diameter = float(layer.as_new.outer_forward_m[at]) * 1e3
+        wider = f"the diameter from {diameter:.0f} to about {up(diameter * np.sqrt(used), 1.0):.0f} mm"
+        lighter = f"take {up(1 - 1 / used, 0.01):.0%} off the load"
+        wall, thicker = float(layer.as_new.wall_m[at]) * 1e3, thicker_m(layer, used, at)
+        if thicker is None:
+            return f"at this height raise {wider}, or {lighter}; no wall is thick enough for that diameter"
         return (
-            f"at this height raise the wall from {wall:.1f} to about {_up(wall * used, 0.1):.1f} mm, or the diameter "
-            f"from {diameter:.0f} to about {_up(diameter * np.sqrt(used), 1.0):.0f} mm, or take "
-            f"{_up(1 - 1 / used, 0.01):.0%} off the load"
+            f"at this height raise the wall from {wall:.1f} to about {up(thicker * 1e3, 0.1):.1f} mm, or {wider}, or "
+            f"{lighter}"
         )
 
     return advise
 
 
-def _up(value: float, step: float) -> float:
+def thicker_m(layer: Layer, times: float, at: tuple[int, int]) -> float | None:
+    """Return the wall, when new, of a tube of so many times the bending strength at one diameter.
+
+    None where even a solid bar has less. A section that is not round gains as its wall.
+    """
+    wall = float(layer.wall_m[at])
+    more = wall * times
+    if layer.shape.kind == "round":
+        outer, inner = float(layer.outer_m[at]), float(layer.inner_m[at])
+        bore = outer**4 - times * (outer**4 - inner**4)
+        if bore < 0.0:
+            return None
+        more = (outer - bore**0.25) / 2
+    return float(layer.as_new.wall_m[at]) + more - wall
+
+
+def up(value: float, step: float) -> float:
     """Round up: advice that rounds down asks for what is there already."""
     return float(np.ceil(value / step - 1e-9) * step)
 
 
-def _move(what: str) -> Callable[[float, tuple[int, int]], str]:
+def moved(what: str) -> Callable[[float, tuple[int, int]], str]:
+    """Return advice for a place too weak for what stands there."""
+
     def advise(used: float, at: tuple[int, int]) -> str:
         return f"move the {what} to where the stress is at most {1 / used:.0%} of that here, or do without it"
 

@@ -80,6 +80,8 @@ class Limit:
         Points at which the limit applies; everywhere when not given.
     source : callable, optional
         ``index of the place -> source``, where a strength has more to say of itself than the formula.
+    cases : ndarray of bool, optional
+        Cases, in the order of the leading axis, in which it applies; all when not given.
     """
 
     id: str
@@ -91,6 +93,7 @@ class Limit:
     advise: Callable[[float, tuple[int, int]], str]
     where: NDArray[np.bool_] | None = field(default=None)
     source: Callable[[tuple[int, int]], str] | None = None
+    cases: NDArray[np.bool_] | None = None
 
     @property
     def utilisation(self) -> Floats:
@@ -98,12 +101,14 @@ class Limit:
         capacity = np.broadcast_to(self.capacity, self.demand.shape)
         used = np.divide(self.demand, capacity, out=np.full(self.demand.shape, np.inf), where=capacity > 0.0)
         used = np.where(np.isnan(used), np.inf, used)
+        if self.cases is not None:
+            used = np.where(self.cases[:, None, None], used, 0.0)
         return used if self.where is None else np.where(self.where, used, 0.0)
 
     def checks(
         self, names: tuple[str, ...], z_m: Floats, turns_rad: tuple[float, ...] = (0.0,)
     ) -> list[Check]:
-        """Return the governing place of each case, and the angle at which it governs.
+        """Return the governing place of each case it applies in, and the angle at which it governs.
 
         Parameters
         ----------
@@ -120,7 +125,12 @@ class Limit:
         capacity = np.broadcast_to(self.capacity, self.demand.shape).reshape(turned)
         record = record_of(self.formula)
         found = []
+        applies = np.ones(len(names), dtype=bool)
+        if self.cases is not None:
+            applies = self.cases.reshape(len(names), -1)[:, 0]
         for case, name in enumerate(names):
+            if not applies[case]:
+                continue
             at = np.unravel_index(int(np.argmax(used[case])), used[case].shape)
             place = (int(at[1]), int(at[2]))
             found.append(

@@ -8,7 +8,7 @@ from .sailing import SailPlan, holding_moment, sail_plan
 from .sails import Strips, corners_of, describes_simple_polygon, strips_of
 from .standard import standard_cases, state_names
 from .states import ALL_SAIL, OWN_ALONE, SetSail, is_whole_panels, sails_of_state, set_sail
-from .unsailed import sails_taken_in
+from .unsailed import own_roll_period, sails_taken_in
 
 __all__ = [
     "ALL_SAIL",
@@ -30,6 +30,7 @@ __all__ = [
     "largest_moment",
     "metacentric_height",
     "moment_at_30",
+    "own_roll_period",
     "roll_gyration",
     "sail_plan",
     "sails_of_state",

@@ -8,32 +8,46 @@ from itertools import pairwise
 import numpy as np
 
 from ..formulas.sails import roll_diameter
-from ..rig import Mast, Rig
+from ..materials.laminates import lay_ups_of
+from ..rig import Rig
 from .line import Floats, LineLoad
 from .states import SetSail
 from .wind import WindAtMast
 
 
-def diameter_line(mast: Mast) -> LineLoad:
-    """Return the outside size of the mast by height, the larger of two, over-lying sleeves included."""
+def diameter_line(rig: Rig) -> LineLoad:
+    """Return the outside size of the mast by height, the larger of two, over-lying sleeves and sheaths included."""
+    mast, laid = rig.mast, lay_ups_of(rig)
     heights = np.array([s.height_m for s in mast.stations])
-    diameters = np.array([max(s.sizes_m) for s in mast.stations])
+    on_mandrel = mast.stations[0].bore_m is not None
+    diameters = np.array([s.bore_m if on_mandrel else max(s.sizes_m) for s in mast.stations], dtype=float)
     real = np.diff(heights) > 0
     tube = LineLoad(np.append(heights[:-1][real], heights[-1]), diameters[:-1][real], diameters[1:][real])
-    edges = [z for s in mast.sleeve for z in (s.start_m, s.end_m)]
+    coats = [(laid[s.laminate], s.start_m, s.end_m) for s in mast.sheath if s.side == "over"]
+    if on_mandrel:
+        coats.append((laid[mast.material], 0.0, mast.length_m))
+    edges = [
+        *(z for s in mast.sleeve for z in (s.start_m, s.end_m)),
+        *(z for coat, start, end in coats for ends in coat.stretches_m(start, end) for z in ends),
+    ]
     breaks = np.unique(np.concatenate([tube.breaks_m, edges]))
     lower, upper = [], []
     for low, high in pairwise(breaks):
         part = tube.between(float(low), float(high))
         over = max((s.diameter_m for s in mast.sleeve if s.start_m <= low and high <= s.end_m), default=0.0)
-        lower.append(max(part.lower[0], over))
-        upper.append(max(part.upper[-1], over))
+        thick = sum(
+            float(coat.at([(low + high) / 2]).wall_m[0, 0])
+            for coat, start, end in coats
+            if start <= low and high <= end
+        )
+        lower.append(max(part.lower[0] + 2 * thick, over))
+        upper.append(max(part.upper[-1] + 2 * thick, over))
     return LineLoad(breaks, np.array(lower), np.array(upper))
 
 
 def rolled_line(rig: Rig, sails: Sequence[SetSail]) -> LineLoad:
     """Return the diameter of the mast with the cloth rolled on it, by height."""
-    spar = diameter_line(rig.mast)
+    spar = diameter_line(rig)
     rolls = [
         (
             LineLoad(s.rolled.breaks_m, s.rolled.lower_m, s.rolled.upper_m),

@@ -88,7 +88,7 @@ def motion(rig: Rig, case: Case, working: Working) -> CaseLoad:
     At the end of a swing the boat leans furthest and turns back hardest, so weight and inertia pull
     the same way. Both swings turn about the waterline.
     """
-    period = case.roll_period_s or _roll_period(rig, working) or ROLL_PERIOD_S
+    period = case.roll_period_s or own_roll_period(rig, working)
     roll = float(working.use(swing_acceleration, phi=case.roll_amplitude_rad, T=period))
     pitch = float(working.use(swing_acceleration, phi=case.pitch_amplitude_rad, T=case.pitch_period_s))
     rolls, extra = sails_taken_in(rig), dynamic_factor_of(case)
@@ -110,10 +110,11 @@ def motion(rig: Rig, case: Case, working: Working) -> CaseLoad:
     )
 
 
-def _roll_period(rig: Rig, working: Working) -> float | None:
+def own_roll_period(rig: Rig, working: Working) -> float:
+    """Return the boat's period of roll, or one that small boats have where her data do not give it."""
     k, gm = roll_gyration(rig.boat), metacentric_height(rig.boat)
     if k is None or gm is None or gm <= 0.0:
-        return None
+        return ROLL_PERIOD_S
     return float(working.use(roll_period, k=k, g=STANDARD_GRAVITY_M_S2, GM=gm))
 
 
@@ -143,7 +144,7 @@ def knockdown(rig: Rig, case: Case, working: Working) -> CaseLoad:
             # round. Which is worse hangs on the mast: taking all three together is the safe side
             filled = 1.0 if rig.mast.shape in ("box", "staves") else np.pi / 4
             lift = SEA_WATER_KG_M3 * STANDARD_GRAVITY_M_S2 * filled
-            spar = size = diameter_line(rig.mast).between(tip - wet, tip)
+            spar = size = diameter_line(rig).between(tip - wet, tip)
             lines += (
                 LineLoad(
                     spar.breaks_m,

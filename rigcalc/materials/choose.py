@@ -2,10 +2,67 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Final, Literal, cast
 
 from ..rig import Material
-from .metals import Metal, find_metal, metals
+from .metals import MaterialError, Metal, find_metal, metals
+from .names import Kind, kinds_of, table_names
+from .near import did_you_mean, nearest
+from .own import own_metal
+
+Family = Literal["metal", "timber", "ply", "foam", "laminate"]
+
+_FAMILY_OF: Final[dict[Kind, Family]] = {
+    "metal": "metal",
+    "species": "timber",
+    "class": "timber",
+    "ply": "ply",
+}
+
+
+def family_of(name: str, *, own: Mapping[str, str] | None = None, laminates: Iterable[str] = ()) -> Family:
+    """Return what kind of material a name is.
+
+    Parameters
+    ----------
+    name : str
+        As a rig file writes it.
+    own : mapping, optional
+        Name -> family of the user's materials.
+    laminates : iterable of str
+        Names of the rig's laminates; both come before the tables.
+
+    Raises
+    ------
+    MaterialError
+        If there is none of that name, with the nearest over everything; or it is a fibre or a resin.
+    """
+    own = own or {}
+    laminates = tuple(laminates)
+    if name in own:
+        return cast(Family, own[name])
+    if name in laminates:
+        return "laminate"
+    kinds = kinds_of(name)
+    for kind in kinds:
+        if kind in _FAMILY_OF:
+            return _FAMILY_OF[kind]
+    if kinds:
+        raise MaterialError(
+            name, f"a {kinds[0]} by itself makes no mast", "Lay up a [[laminate]] of it, and name that."
+        )
+    known = [*laminates, *own, *(one for kind in _FAMILY_OF for one in table_names(kind))]
+    raise no_such_material(name, known)
+
+
+def no_such_material(name: str, known: Iterable[str]) -> MaterialError:
+    """Return the error of a name that is none of those known, with the nearest of them."""
+    remedy = did_you_mean(
+        nearest(name, known),
+        "`rigcalc materials` lists what there is; your own stands in a [[material]] table.",
+    )
+    return MaterialError(name, "there is no material of this name", remedy)
 
 
 def metal_rows(
@@ -25,7 +82,7 @@ def metal_rows(
     Raises
     ------
     MaterialError
-        If there is no such material, or none so thick.
+        If there is no such metal, or none so thick.
     """
     for material in own:
         if material.name == name:
@@ -34,30 +91,3 @@ def metal_rows(
     last = find_metal(name, wall_m=thickest_m)
     between = [m for m in metals() if m.name == name and first.wall_over_m < m.wall_over_m < last.wall_over_m]
     return tuple(dict.fromkeys([first, *between, last]))
-
-
-def own_metal(material: Material) -> Metal:
-    """Return a user's material as a metal; its values count as read in the source the user names."""
-    return Metal(
-        name=material.name,
-        E_Pa=material.E_Pa,
-        G_Pa=material.G_Pa,
-        nu=material.nu,
-        density_kg_m3=material.density_kg_m3,
-        thermal_expansion_per_K=float("nan"),
-        proof_Pa=material.proof_Pa,
-        ultimate_Pa=material.ultimate_Pa,
-        haz_proof_Pa=material.welded_proof_Pa,
-        haz_ultimate_Pa=material.welded_ultimate_Pa,
-        buckling_class="A" if material.buckling_class == "A" else "B",
-        elongation=None,
-        design_use=True,
-        standard="user's own",
-        strength_provenance="read",
-        elastic_provenance="read",
-        source=material.source,
-        elastic_source=material.source,
-        note="",
-        wall_over_m=0.0,
-        wall_up_to_m=None,
-    )

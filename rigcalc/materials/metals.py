@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import csv
-import difflib
 import math
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from typing import Final, Literal
+
+from .near import did_you_mean, nearest, quoted
 
 Provenance = Literal["read", "memory"]
 
@@ -56,8 +57,8 @@ class Metal:
         Poisson's ratio.
     density_kg_m3 : float
         Density.
-    thermal_expansion_per_K : float
-        Coefficient of linear thermal expansion.
+    thermal_expansion_per_K : float or None
+        Coefficient of linear thermal expansion; None where it is not given.
     proof_Pa, ultimate_Pa : float
         0.2 % proof strength and tensile strength: minima unless `design_use` is false.
     haz_proof_Pa, haz_ultimate_Pa : float or None
@@ -86,7 +87,7 @@ class Metal:
     G_Pa: float
     nu: float
     density_kg_m3: float
-    thermal_expansion_per_K: float
+    thermal_expansion_per_K: float | None
     proof_Pa: float
     ultimate_Pa: float
     haz_proof_Pa: float | None
@@ -171,23 +172,9 @@ def metal_names() -> tuple[str, ...]:
     return tuple(dict.fromkeys(metal.name for metal in metals()))
 
 
-def _quoted(names: list[str]) -> str:
-    return " or ".join(f"'{name}'" for name in names)
-
-
-def _folded(name: str) -> str:
-    return "".join(name.casefold().split())
-
-
 def _unknown(name: str) -> MaterialError:
-    usable = {_folded(metal.name): metal.name for metal in metals() if metal.design_use}
-    typed = _folded(name)
-    begun = [folded for folded in usable if typed and folded.startswith(typed)]
-    near = [typed] if typed in usable else (begun or difflib.get_close_matches(typed, usable))[:3]
-    if near:
-        remedy = f"Did you mean {_quoted([usable[folded] for folded in near])}?"
-    else:
-        remedy = f"Choose one such as '{next(iter(usable.values()))}'."
+    usable = [metal.name for metal in metals() if metal.design_use]
+    remedy = did_you_mean(nearest(name, usable), f"Choose one such as '{usable[0]}'.")
     return MaterialError(name, "there is no metal of this name", remedy)
 
 
@@ -203,7 +190,8 @@ def _outside(rows: list[Metal], wall_m: float) -> MaterialError:
         limit = f"Use a wall over {smallest_m * 1e3:g} mm"
     alloy = name.split()[0]
     others = [m.name for m in metals() if m.name.split()[0] == alloy and m.design_use and m._holds(wall_m)]
-    return MaterialError(name, problem, f"{limit}, or {_quoted(others) or 'another material'}.")
+    other = quoted(others) or "another material"
+    return MaterialError(name, problem, f"{limit}, or {other}.")
 
 
 def find_metal(name: str, *, wall_m: float) -> Metal:

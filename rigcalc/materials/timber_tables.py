@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import difflib
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -11,6 +10,7 @@ from importlib import resources
 from typing import Final, Literal
 
 from .metals import MaterialError
+from .near import did_you_mean, nearest
 
 TimberProvenance = Literal["read", "memory", "derived", "judgement"]
 
@@ -27,6 +27,7 @@ GREEN_MOISTURE: Final = 0.30
 _WATER_KG_M3: Final = 1000.0
 _COMMON_SWELLING: Final = 0.265
 """Swelling per specific gravity of an average species (Wood Handbook, ch. 4, from memory)."""
+_RATIOS_FROM: Final = "Wood Handbook Table 5-1"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,8 +73,8 @@ class ClearWood:
         Over the true modulus along the grain.
     provenance, elastic_provenance : str or None
         Of the averages and of the ratios; None where there are no ratios.
-    source, note : str
-        Where the averages were found; anything else to know.
+    source, elastic_source, note : str
+        Where the averages and the ratios were found; anything else to know.
     """
 
     name: str
@@ -96,6 +97,7 @@ class ClearWood:
     provenance: TimberProvenance
     elastic_provenance: TimberProvenance | None
     source: str
+    elastic_source: str
     note: str
 
     def density_kg_m3(self, moisture: float) -> float:
@@ -136,6 +138,8 @@ class StrengthClass:
         Lower 5 % and mean.
     provenance : str
         "memory" where any value of the row is from memory.
+    estimated : tuple of (attribute, how)
+        What the source does not give; empty for the tables.
     """
 
     name: str
@@ -154,6 +158,7 @@ class StrengthClass:
     provenance: TimberProvenance
     source: str
     note: str
+    estimated: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -222,6 +227,7 @@ def clear_woods() -> tuple[ClearWood, ...]:
                 _PROVENANCES[row["elastic_provenance"]] if row["elastic_provenance"] else None
             ),
             source=row["source"],
+            elastic_source=_RATIOS_FROM if row["ET_over_EL"] else "",
             note=row["note"],
         )
         for row in _rows("timber_species.csv")
@@ -309,10 +315,5 @@ def find_strength_class(name: str) -> StrengthClass:
 
 
 def _unknown(name: str, what: str, names: list[str]) -> MaterialError:
-    folded = {known.casefold(): known for known in names}
-    typed = name.casefold().strip()
-    begun = [known for known in folded if typed and known.startswith(typed)]
-    near = [folded[known] for known in (begun or difflib.get_close_matches(typed, folded))[:3]]
-    quoted = " or ".join(f"'{known}'" for known in near)
-    remedy = f"Did you mean {quoted}?" if near else f"Choose one such as '{names[0]}'."
+    remedy = did_you_mean(nearest(name, names), f"Choose one such as '{names[0]}'.")
     return MaterialError(name, f"there is no {what} of this name", remedy)

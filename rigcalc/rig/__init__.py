@@ -17,7 +17,10 @@ from .cases import (
     PointLoad,
     dynamic_factor_of,
 )
+from .fatigue import LOWEST_WELD, Fatigue
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
+from .laminate import EVERY_CRITERION, PASSING, STANDING, WATER_STATED, Laminate, Plies
+from .materials import Material
 from .model import Rig
 from .sails import (
     AERODYNAMIC,
@@ -34,7 +37,6 @@ from .sails import (
 from .spar import (
     UNEVEN,
     Mast,
-    Material,
     Opening,
     Plug,
     Post,
@@ -42,6 +44,7 @@ from .spar import (
     Sleeve,
     Station,
     Weld,
+    open_steps,
 )
 from .timber import TimberUse
 
@@ -50,6 +53,7 @@ __all__ = [
     "BARE",
     "BATTENED",
     "CORNERS",
+    "EVERY_CRITERION",
     "FALLOFFS",
     "GIVEN",
     "GUSTS",
@@ -57,13 +61,17 @@ __all__ = [
     "KNOCKDOWN",
     "LIFT",
     "LOAD_PATHS",
+    "LOWEST_WELD",
     "LUFF",
     "MEMBRANE",
     "MOTION",
+    "PASSING",
     "ROLLED",
     "SAILING",
+    "STANDING",
     "STROUHAL",
     "UNEVEN",
+    "WATER_STATED",
     "WINDY",
     "WIND_LIMITED",
     "Bearing",
@@ -71,11 +79,14 @@ __all__ = [
     "Boat",
     "Case",
     "Deck",
+    "Fatigue",
     "Furling",
+    "Laminate",
     "Limits",
     "Mast",
     "Material",
     "Opening",
+    "Plies",
     "Plug",
     "PointLoad",
     "Post",
@@ -92,4 +103,5 @@ __all__ = [
     "Wind",
     "dynamic_factor_of",
     "load_path_of",
+    "open_steps",
 ]

@@ -104,10 +104,12 @@ class Bearing:
     )
     length_m: float | None = described(
         Quantity(
-            "Length along the mast of the bush, its parallel part, or of a roller: how much of the mast it presses on.",
+            "Length along the mast of the bush, its parallel part, or of a roller; half the diameter of a mast of timber or "
+            "laminate when not given.",
             unit="m",
             above=0,
             sane=(3 * _MM, 1.0),
+            default_from="judgement: a stout ring or plank",
         ),
         default=None,
     )

@@ -25,6 +25,8 @@ class Spec:
         Kinds of case that read the field; empty when all do.
     when : tuple of (callable, str), optional
         Whether the field is read, from the table it stands in, and how a reader would put that.
+    needed : (callable, str), optional
+        Of a field with a default: when the file must give it all the same, told like `when`.
     key : str
         Key in the rig file, where it is not the field's name without its unit.
     absent : str
@@ -36,6 +38,7 @@ class Spec:
     default_from: str = ""
     only: tuple[str, ...] = ()
     when: tuple[Callable[[Any], bool], str] | None = None
+    needed: tuple[Callable[[Any], bool], str] | None = None
     key: str = ""
     absent: str = ""
 
@@ -76,12 +79,9 @@ class Choice(Spec):
     ----------
     options : mapping
         Name -> what it means.
-    refused : mapping
-        Names that belong to the file format but not to this version -> what to do instead.
     """
 
     options: Mapping[str, str] = field(default_factory=dict)
-    refused: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -161,6 +161,12 @@ def is_read(entry: Field[Any], table: Any) -> bool:
     """Whether a field of a table plays a part, given the table's other fields."""
     spec = spec_of(entry)
     return (not spec.only or table.kind in spec.only) and (spec.when is None or spec.when[0](table))
+
+
+def is_needed(entry: Field[Any], table: Any) -> bool:
+    """Whether the file must give a field that has a default, given the table's other fields."""
+    spec = spec_of(entry)
+    return spec.needed is not None and spec.needed[0](table)
 
 
 def is_required(entry: Field[Any]) -> bool:

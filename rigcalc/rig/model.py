@@ -6,10 +6,13 @@ from dataclasses import dataclass
 
 from .bearings import Bearings, Deck, Furling
 from .cases import Case, Limits
+from .fatigue import Fatigue
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
+from .laminate import Laminate
+from .materials import Material
 from .sails import Sail, State
-from .spar import Mast, Material, Stock
+from .spar import Mast, Stock
 from .timber import TimberUse
 
 
@@ -35,6 +38,12 @@ class Rig:
         Tables("Loadings; a standard set when none is given.", of=Case, key="case"), default=()
     )
     limits: Limits = described(Table("Factors and limits.", of=Limits), default=Limits())
+    fatigue: Fatigue | None = described(
+        Table(
+            "How often the mast is loaded in its life; fatigue is not looked at when not given.", of=Fatigue
+        ),
+        default=None,
+    )
     stock: Stock | None = described(
         Table(
             "Tube stock.",
@@ -45,6 +54,9 @@ class Rig:
     )
     materials: tuple[Material, ...] = described(
         Tables("Materials of your own.", of=Material, key="material"), default=()
+    )
+    laminates: tuple[Laminate, ...] = described(
+        Tables("Walls and sheaths of fibre and resin.", of=Laminate, key="laminate"), default=()
     )
     defaults: tuple[str, ...] = ()
     """Paths of the fields that the file left to their defaults."""

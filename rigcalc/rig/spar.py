@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
 
 from .fields import Angles, Choice, Quantity, Table, Tables, Text, Whole, described
 
@@ -39,14 +42,14 @@ class Station:
             "Diameter of the mandrel under a laminate, in place of the outside diameter.",
             unit="m",
             above=0,
-            sane=(10 * _MM, 0.8),
-            absent="laminates are not worked out by this version; take the key out",
+            sane=(5 * _MM, 0.8),
         ),
         default=None,
     )
     wall_m: float | None = described(
         Quantity(
-            "Wall thickness, at the thinnest place; none makes the mast solid.",
+            "Wall thickness, at the thinnest place; none makes the mast solid. That of a laminate follows from its "
+            "plies.",
             unit="m",
             above=0,
             sane=(0.5 * _MM, 60 * _MM),
@@ -61,6 +64,23 @@ class Station:
         return self.diameter_m, self.diameter_m if self.breadth_m is None else self.breadth_m
 
 
+def open_steps(stations: Sequence[Any]) -> list[float]:
+    """Return the heights at which two lengths of tube meet end to end and their walls do not.
+
+    Parameters
+    ----------
+    stations : sequence
+        Stations, or what was read of them; each with its diameter.
+    """
+    found = []
+    for low, high in pairwise(stations):
+        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
+        bore = 0.0 if outer.wall_m is None else outer.diameter_m - 2 * outer.wall_m
+        if low.height_m == high.height_m and inner.diameter_m <= bore + 1e-9:
+            found.append(float(low.height_m))
+    return found
+
+
 @dataclass(frozen=True, kw_only=True)
 class Sleeve:
     """A tube inside or over a stretch of the mast, sharing its curvature."""
@@ -70,6 +90,16 @@ class Sleeve:
     diameter_m: float = described(Quantity("Its outside diameter.", unit="m", above=0, sane=(10 * _MM, 0.8)))
     wall_m: float = described(Quantity("Its wall thickness.", unit="m", above=0, sane=(0.5 * _MM, 60 * _MM)))
     material: str | None = described(Text("Its material; the mast's own when not given."), default=None)
+    play_m: float | None = described(
+        Quantity(
+            "Play left between it and the mast once it is packed, on the diameter; that of the bare tubes when not "
+            "given.",
+            unit="m",
+            at_least=0,
+            sane=(0, 5 * _MM),
+        ),
+        default=None,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -251,7 +281,7 @@ class Mast:
         default=None,
     )
     material: str = described(
-        Text("A name from `rigcalc materials`, or one of your own [[material]] tables.")
+        Text("A name from `rigcalc materials`, or one of your own [[material]] or [[laminate]] tables.")
     )
     stations: tuple[Station, ...] = described(Tables("Sizes from heel to tip.", of=Station, least=2))
     fittings_mass_kg: float = described(
@@ -304,12 +334,7 @@ class Mast:
     )
     sleeve: tuple[Sleeve, ...] = described(Tables("Tubes inside or over a stretch.", of=Sleeve), default=())
     sheath: tuple[Sheath, ...] = described(
-        Tables(
-            "Laminate over or inside a stretch.",
-            of=Sheath,
-            absent="laminates are not worked out by this version; take the table out",
-        ),
-        default=(),
+        Tables("Laminate over or inside a stretch, bonded to it.", of=Sheath), default=()
     )
     plug: tuple[Plug, ...] = described(Tables("What fills the bore over a stretch.", of=Plug), default=())
     opening: tuple[Opening, ...] = described(Tables("Holes and slots.", of=Opening), default=())
@@ -322,48 +347,3 @@ class Stock:
 
     file: str | None = described(Text("CSV of tube sizes."), default=None)
     max_piece_m: float | None = described(Quantity("Longest piece.", unit="m", above=0), default=None)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Material:
-    """A material of the user's own, with its source."""
-
-    name: str = described(Text("Name used elsewhere in the file."))
-    family: str = described(
-        Choice(
-            "What kind.",
-            options={"metal": "ductile metal tube"},
-            refused={
-                "timber": "timber is not worked out by this version; only metal tubes are",
-                "laminate": "laminates are not worked out by this version; only metal tubes are",
-            },
-        )
-    )
-    E_Pa: float = described(Quantity("Young's modulus.", unit="Pa", above=0, sane=(1e9, 5e11)))
-    G_Pa: float = described(Quantity("Shear modulus.", unit="Pa", above=0, sane=(1e8, 2e11)))
-    nu: float = described(
-        Quantity("Poisson's ratio.", at_least=0, at_most=0.5, default_from="EN 1999-1-1 3.2.5, from memory"),
-        default=0.30,
-    )
-    density_kg_m3: float = described(Quantity("Density.", unit="kg/m3", above=0, sane=(100, 12_000)))
-    proof_Pa: float = described(
-        Quantity("0.2 % proof strength, the least guaranteed.", unit="Pa", above=0, sane=(2e7, 3e9))
-    )
-    ultimate_Pa: float = described(
-        Quantity("Tensile strength, the least guaranteed.", unit="Pa", above=0, sane=(3e7, 4e9))
-    )
-    welded_proof_Pa: float | None = described(
-        Quantity("Proof strength beside a weld.", unit="Pa", above=0, sane=(1e7, 3e9)), default=None
-    )
-    welded_ultimate_Pa: float | None = described(
-        Quantity("Tensile strength beside a weld.", unit="Pa", above=0, sane=(1e7, 4e9)), default=None
-    )
-    buckling_class: str = described(
-        Choice(
-            "Buckling class of EN 1999-1-1.",
-            options={"A": "hardened", "B": "softer, lower limits"},
-            default_from="the lower of the two",
-        ),
-        default="B",
-    )
-    source: str = described(Text("Where the values come from: certificate, standard, test."))

@@ -33,6 +33,7 @@ from ..rig.fields import (
     Text,
     Whole,
     described_fields,
+    is_needed,
     is_read,
     is_required,
     key_of,
@@ -203,8 +204,9 @@ class _Reader:
 
     def _missing(self, entry: Field[Any], here: str) -> Any:
         spec = spec_of(entry)
+        because = f"; it is needed when {spec.needed[1]}" if spec.needed else ""
         return self._problem(
-            here, None, f"it is missing: {spec.help.rstrip('.')}", f"Add {_example(entry, here)}."
+            here, None, f"it is missing: {spec.help.rstrip('.')}{because}", f"Add {_example(entry, here)}."
         )
 
     def _unknown_key(self, key: str, known: Mapping[str, Field[Any]], path: str) -> None:
@@ -219,11 +221,11 @@ class _Reader:
         self._problem(here, None, allowed, remedy)
 
     def _note_unread(self, loose: Loose, raw: Mapping[str, Any], path: str) -> None:
-        """Refuse what is given but plays no part, and file the defaults that do."""
+        """Refuse what is given but plays no part, ask for what must be given, and file the defaults that do."""
         for key, entry in described_fields(loose.table).items():
             spec = spec_of(entry)
             try:
-                read = is_read(entry, loose)
+                read, needed = is_read(entry, loose), is_needed(entry, loose)
             except AttributeError:
                 continue  # it hangs on a field that could not be read; that problem comes first
             here = f"{path}.{key}" if path else key
@@ -234,6 +236,8 @@ class _Reader:
                 )
                 where = "is read only by" if reads == kinds else "is read only when"
                 self._problem(here, raw[key], f"it {where} {reads}", "Take it out.")
+            elif key not in raw and needed:
+                self._missing(entry, here)
             elif key not in raw and read and spec.default_from:
                 self.defaults.append(here)
 
@@ -339,11 +343,7 @@ class _Reader:
     def _choice(self, spec: Choice, raw: Any, here: str) -> Any:
         if isinstance(raw, str) and raw in spec.options:
             return raw
-        if isinstance(raw, str) and raw in spec.refused:
-            return self._problem(
-                here, raw, "this version cannot work with it", f"{_sentence(spec.refused[raw])}."
-            )
-        names = [*spec.options, *spec.refused]
+        names = list(spec.options)
         near = (
             difflib.get_close_matches(raw.lower(), {n.lower(): n for n in names}, n=1)
             if isinstance(raw, str)
@@ -466,10 +466,6 @@ def _shown(value: Any) -> str:
         case int() if abs(value) > _LARGEST_BARE:
             return "a number of very many digits"
     return str(value)
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _a(noun: str) -> str:

@@ -55,6 +55,8 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
         text += f" Read only by cases of kind {' or '.join(spec.only)}."
     if spec.when:
         text += f" Read only when {spec.when[1]}."
+    if spec.needed:
+        text += f" Needed when {spec.needed[1]}."
     if spec.default_from and entry.default is not None:
         text += f" Default from: {spec.default_from}."
     schema: dict[str, Any] = {"description": text}

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..materials import Metal
+from ..materials.laminates import Laid
 from ..materials.timber import Timber
 
 Floats = NDArray[np.float64]
@@ -34,7 +35,7 @@ class Metals:
         return self.rows[0].name
 
 
-MadeOf = Metals | Timber
+MadeOf = Metals | Timber | Laid
 
 
 @dataclass(frozen=True)
@@ -97,6 +98,9 @@ def elastic(made_of: MadeOf) -> Elastic:
         case Timber():
             E, E_true, E_low, G = (made_of.value_Pa(of) for of in ("E_apparent", "E_true", "E_05", "G"))
             values = (E, E_true, E_low, G, made_of.density_kg_m3)
+        case Laid():
+            membrane = made_of.E_Pa
+            return Elastic(membrane, membrane, membrane, made_of.G_Pa, made_of.density_kg_m3)
     return Elastic(*(np.asarray(value, dtype=float) for value in values))
 
 

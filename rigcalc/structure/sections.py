@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -12,13 +12,16 @@ from numpy.typing import NDArray
 from ..formulas.shapes import polygon_across_corners
 from ..formulas.timber_tubes import crept_share
 from ..materials import Metal
-from ..rig import Mast
+from ..materials.laminates import Laid, LayUp
+from ..rig import Mast, Sheath
 from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
 from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
 
 Make = Callable[[str, Piece], MadeOf]
 """``(name of a material, piece) -> what it is made of``."""
+LayUps = Mapping[str, LayUp]
+"""The laminates of the rig by name."""
 
 
 @dataclass(frozen=True)
@@ -29,14 +32,17 @@ class Layer:
     ----------
     name : str
         ``tube``, or ``sleeve 1``, ``plug 1`` and so on.
-    made_of : Metals or Timber
+    made_of : Metals, Timber or Laid
         Its material; the limits go by its type.
     shape : Shape
-        Outline at every point, shape (n, points); zero where the layer is absent.
+        Outline at every point, shape (n, points); zero where the layer is absent. Of a metal that is left
+        when pitting or wear has taken its share off the outside.
     present : ndarray of bool, shape (n, 1)
         Elements in which it stands.
     elastic : Elastic
         Its stiffness and density.
+    new : Shape, optional
+        Outline when new, where that is another: it sets the mass, and which row of a table holds.
     """
 
     name: str
@@ -44,6 +50,7 @@ class Layer:
     shape: Shape
     present: NDArray[np.bool_]
     elastic: Elastic
+    new: Shape | None = None
 
     @property
     def metal(self) -> Metal:
@@ -67,6 +74,11 @@ class Layer:
         return self.shape.wall_m
 
     @property
+    def as_new(self) -> Shape:
+        """Outline when new."""
+        return self.shape if self.new is None else self.new
+
+    @property
     def EI_N_m2(self) -> Floats:
         """Bending stiffness in both planes, side and forward, shape (2, n, points)."""
         return np.asarray(self.elastic.E_Pa * self.second_moments_m4)
@@ -79,12 +91,12 @@ class Layer:
     def strength(self, pick: Callable[[Metal], float]) -> Floats:
         """Return a strength of a metal at every point, by the wall thickness found there."""
         assert isinstance(self.made_of, Metals)
-        rows = self.made_of.rows
-        value = np.full(self.outer_m.shape, pick(rows[-1]))
+        rows, made_m = self.made_of.rows, self.as_new.wall_m
+        value = np.full(made_m.shape, pick(rows[-1]))
         for metal in reversed(rows[:-1]):
             if metal.wall_up_to_m is not None:
                 # a hair of slack: a wall of exactly the limit belongs to the thinner row
-                value = np.where(self.wall_m <= metal.wall_up_to_m * (1 + 1e-9), pick(metal), value)
+                value = np.where(made_m <= metal.wall_up_to_m * (1 + 1e-9), pick(metal), value)
         return value
 
 
@@ -136,7 +148,7 @@ class Sections:
 
     @property
     def mass_kg_m(self) -> Floats:
-        return np.asarray(sum(layer.elastic.density_kg_m3 * layer.shape.area_m2 for layer in self.layers))
+        return np.asarray(sum(layer.elastic.density_kg_m3 * layer.as_new.area_m2 for layer in self.layers))
 
     @property
     def outer_m(self) -> Floats:
@@ -148,9 +160,11 @@ class Sections:
         return np.asarray(np.min(planes, axis=0))
 
 
-def section_kinks(mast: Mast) -> list[float]:
-    """Return the heights at which the section, or the strength of its metal, changes."""
+def section_kinks(mast: Mast, lay_ups: LayUps | None = None) -> list[float]:
+    """Return the heights at which the section, its plies, or the strength of its metal change."""
+    laid = {mast.material, *(s.laminate for s in mast.sheath)}
     return [
+        *(z for name, lay_up in (lay_ups or {}).items() if name in laid for z in lay_up.kinks_m),
         *(s.height_m for s in mast.stations),
         *(z for s in mast.sleeve for z in (s.start_m, s.end_m)),
         *(z for s in mast.sheath for z in (s.start_m, s.end_m)),
@@ -160,7 +174,7 @@ def section_kinks(mast: Mast) -> list[float]:
     ]
 
 
-def sections_of(mast: Mast, mesh: Mesh, make: Make) -> Sections:
+def sections_of(mast: Mast, mesh: Mesh, make: Make, lay_ups: LayUps | None = None) -> Sections:
     """Return the sections of a mast on a mesh that has its kinks.
 
     Parameters
@@ -171,19 +185,26 @@ def sections_of(mast: Mast, mesh: Mesh, make: Make) -> Sections:
         Elements ending on every kink.
     make : callable
         Makes a material of a name and a piece.
+    lay_ups : mapping, optional
+        The laminates that the mast or its sheaths may name.
     """
-    tube = _tube(mast, mesh, make)
-    layers = [tube]
+    lay_ups = lay_ups or {}
+    laid = lay_ups.get(mast.material)
+    tube = _tube(mast, mesh, make) if laid is None else _laid_tube(mast, mesh, laid)
+    layers = [worn(tube, mast.wall_loss_m)]
     for number, sleeve in enumerate(mast.sleeve, start=1):
         present = _between(mesh, sleeve.start_m, sleeve.end_m)
         outer = np.where(present, sleeve.diameter_m, 0.0) * np.ones_like(mesh.z_m)
         inner = np.where(present, sleeve.diameter_m - 2 * sleeve.wall_m, 0.0) * np.ones_like(mesh.z_m)
         tube_of_it = Round.even(outer, inner)
-        layers.append(_layer(f"sleeve {number}", sleeve.material or mast.material, tube_of_it, present, make))
+        layer = _layer(f"sleeve {number}", sleeve.material or mast.material, tube_of_it, present, make)
+        layers.append(worn(layer, mast.wall_loss_m))
     for number, plug in enumerate(mast.plug, start=1):
         present = _between(mesh, plug.start_m, plug.end_m)
         filling = _filling(tube.shape, present)
         layers.append(_layer(f"plug {number}", plug.material or mast.material, filling, present, make))
+    for number, sheath in enumerate(mast.sheath, start=1):
+        layers.append(_sheath(f"sheath {number}", sheath, mesh, tube.shape, lay_ups[sheath.laminate]))
     return Sections(mesh, tuple(layers))
 
 
@@ -219,6 +240,56 @@ def _tube(mast: Mast, mesh: Mesh, make: Make) -> Layer:
     return _layer("tube", mast.material, shape, np.ones((mesh.z_m.shape[-2], 1), dtype=bool), make)
 
 
+def worn(layer: Layer, loss_m: float) -> Layer:
+    """Return a layer of metal with some of its outside gone; any other as it is."""
+    if loss_m == 0.0 or not isinstance(layer.made_of, Metals):
+        return layer
+    here, shape = layer.present, layer.shape
+    left = replace(
+        shape,
+        outer_forward_m=np.where(here, shape.outer_forward_m - 2 * loss_m, 0.0),
+        outer_side_m=np.where(here, shape.outer_side_m - 2 * loss_m, 0.0),
+    )
+    return replace(layer, shape=left, new=shape)
+
+
+def _laid_tube(mast: Mast, mesh: Mesh, lay_up: LayUp) -> Layer:
+    """Return the tube of a laminate: its plies make the wall, laid on a mandrel or up to an outside size."""
+    laid = lay_up.at(_middles(mesh))
+    heights = np.array([s.height_m for s in mast.stations])
+    on_mandrel = mast.stations[0].bore_m is not None
+    size = np.array([s.bore_m if on_mandrel else s.diameter_m for s in mast.stations], dtype=float)
+    face = along(mesh, heights, size)
+    inner, outer = (face, face + 2 * laid.wall_m) if on_mandrel else (face - 2 * laid.wall_m, face)
+    present = np.ones((mesh.z_m.shape[-2], 1), dtype=bool)
+    return _laid_layer("tube", laid, Round.even(outer, inner), present)
+
+
+def _sheath(name: str, sheath: Sheath, mesh: Mesh, tube: Shape, lay_up: LayUp) -> Layer:
+    present = _between(mesh, sheath.start_m, sheath.end_m)
+    # where there is no sheath its plies may end: what would lie at its nearest end stands there, with no size
+    ends = lay_up.stretches_m(sheath.start_m, sheath.end_m)
+    low, high = (sum(ends[i]) / 2 for i in (0, -1))
+    laid = lay_up.at(np.where(present[:, 0], _middles(mesh), np.clip(_middles(mesh), low, high)))
+    over, double = sheath.side == "over", 2 * laid.wall_m
+    faces = (tube.outer_forward_m, tube.outer_side_m) if over else (tube.inner_forward_m, tube.inner_side_m)
+    # its other face, outward or inward
+    others = [face + double if over else face - double for face in faces]
+    outer, inner = (others, faces) if over else (faces, others)
+    x, y, bore_x, bore_y = (np.where(present, size, 0.0) for size in (*outer, *inner))
+    # what was turned round is round outside, and its bore has corners that no sheath fits
+    kind: type[Shape] = Round if isinstance(tube, Turned) else type(tube)
+    return _laid_layer(name, laid, kind(x, y, bore_x, bore_y, tube.sides if kind.polygonal else 0), present)
+
+
+def _laid_layer(name: str, laid: Laid, shape: Shape, present: NDArray[np.bool_]) -> Layer:
+    stiff = elastic(laid)
+    if isinstance(shape, Round):
+        E, G = laid.tube_moduli_Pa(shape.inner_forward_m)
+        stiff = replace(stiff, E_Pa=E, E_true_Pa=E, E_low_Pa=E, G_Pa=G)
+    return Layer(name, laid, shape, present, stiff)
+
+
 def _half(diameter_m: float | None, breadth_m: float | None) -> float:
     assert diameter_m is not None
     return min(diameter_m, diameter_m if breadth_m is None else breadth_m) / 2
@@ -232,8 +303,12 @@ def _filling(around: Shape, present: NDArray[np.bool_]) -> Shape:
     return kind(forward, side, none, none, around.sides)
 
 
+def _middles(mesh: Mesh) -> Floats:
+    return np.asarray((mesh.edges_m[:-1] + mesh.edges_m[1:]) / 2)
+
+
 def _between(mesh: Mesh, start_m: float, end_m: float) -> NDArray[np.bool_]:
-    middle = (mesh.edges_m[:-1] + mesh.edges_m[1:]) / 2
+    middle = _middles(mesh)
     return np.asarray((middle > start_m) & (middle < end_m))[:, None]
 
 

@@ -74,7 +74,8 @@ def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> R
     post = post_of(rig)
     model = build_model(rig, loads, post)
     solved = solve_cases(model, loads)
-    limits = section_limits(rig, model.sections, internal_forces(model, solved), working)
+    kinds = tuple(load.kind for load in loads for _ in model.turns_rad)
+    limits = section_limits(rig, model.sections, internal_of(model, solved), kinds, working)
     names = tuple(load.name for load in loads)
     checks = [found for limit in limits for found in limit.checks(names, model.mesh.z_m, model.turns_rad)]
     for i, load in enumerate(loads):
@@ -99,7 +100,7 @@ def _on_post(rig: Rig, turns: Turns) -> float:
     return turns.thrust_N if post is not None and post.thrust_on == "top" else 0.0
 
 
-def internal_forces(model: Model, solved: Solved) -> Internal:
+def internal_of(model: Model, solved: Solved) -> Internal:
     """Internal forces in the mast's axes, on the straight mast and on the bent one."""
     straight, bent = solved.small.moment_N_m, solved.bent_moment_N_m
     counts = solved.settled[..., None, None] & np.all(np.isfinite(bent), axis=0)

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..loads import CaseLoad
+from ..materials.laminates import lay_ups_of
 from ..rig import UNEVEN, Mast, Rig
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
@@ -145,10 +146,11 @@ def _turned(across: Floats, turn_rad: Floats) -> Floats:
 def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast = rig.mast
-    own = [mast.bury_m, fittings_height(mast), *section_kinks(mast)]
+    lay_ups = lay_ups_of(rig)
+    own = [mast.bury_m, fittings_height(mast), *section_kinks(mast, lay_ups)]
     mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
 
-    return sections_of(mast, mesh, maker(rig))
+    return sections_of(mast, mesh, maker(rig), lay_ups)
 
 
 def fittings_height(mast: Mast) -> float:

@@ -101,6 +101,7 @@ def _as_spar(post: Post, mast: Mast) -> Mast:
         bury_m=deep or mast.bury_m,
         material=post.material or mast.material,
         stations=tuple(Station(height_m=z, diameter_m=D, wall_m=post.wall_m) for z, D in sizes),
+        wall_loss_m=mast.wall_loss_m,
     )
 
 
@@ -155,7 +156,8 @@ def post_checks(
         # no column: the thrust leans out with the top, and is in the moment
         axial_factor=np.full(len(standing), np.inf),
     )
-    limits = section_limits(post.rig, post.sections, internal, working)
+    kinds = tuple(loads[i].kind for i in standing)
+    limits = section_limits(post.rig, post.sections, internal, kinds, working)
     names = tuple(loads[i].name for i in standing)
     heights = post.mesh.z_m - post.foot_m
     return [found for limit in limits for found in limit.checks(names, heights)]

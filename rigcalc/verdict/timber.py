@@ -8,7 +8,6 @@ import numpy as np
 
 from ..materials.timber import Timber
 from ..rig import Rig
-from ..structure.made_of import Metals
 from ..structure.sections import Sections
 
 
@@ -30,10 +29,10 @@ def timber_warnings(rig: Rig, sections: Sections) -> Iterator[str]:
             "Plugs are counted as glued to the mast all round, the glue as strong as the wood: a dry fit or a starved "
             "joint bears no more than the empty tube."
         )
-    if any(isinstance(layer.made_of, Metals) for layer in sections.layers):
+    if not all(isinstance(layer.made_of, Timber) for layer in sections.layers):
         yield (
-            "Wood creeps and swells beside metal: the sharing of load between them is that of the first hour, and the "
-            "metal's share grows with years."
+            "Wood creeps and swells beside what does not: the sharing of load with metal or laminate is that of the "
+            "first hour, and their share grows with years."
         )
     if sections.layers[0].shape.kind == "turned" and np.any(~sections.layers[0].shape.solid):
         yield (

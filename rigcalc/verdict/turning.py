@@ -28,7 +28,7 @@ from ..limits.stresses import layer_stresses
 from ..rig import Bearing, Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Layer, Sections
-from .evaluate import Run, internal_forces
+from .evaluate import Run, internal_of
 from .result import CaseResult, PostResult
 from .turns import Turns
 
@@ -85,7 +85,7 @@ def _felt(
     small, mesh = run.solved.small, run.model.mesh
     edge = mesh.edge_index(rig.mast.bury_m) if name == "partners" else 0
     tube = run.model.sections.layers[0]
-    stresses = layer_stresses(run.model.sections, tube, internal_forces(run.model, run.solved), Working())
+    stresses = layer_stresses(run.model.sections, tube, internal_of(run.model, run.solved), Working())
     beside = np.maximum(
         stresses.bending_Pa[:, edge, 0], stresses.bending_Pa[:, max(edge - 1, 0), -1 if edge else 0]
     )

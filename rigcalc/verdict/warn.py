@@ -4,23 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-import numpy as np
-from numpy.typing import NDArray
-
 from ..formulas import Working
 from ..loads import holding_moment, largest_moment, standard_cases
+from ..materials.laminates import doubts, lay_ups_of
 from ..rig import HEEL_LIMITED, Case, Rig
 from ..structure.made_of import Metals
 from .evaluate import Run
+from .joints import fatigue_warnings, joint_warnings, wear_warnings
 from .model import Model
 from .result import CaseResult, PathResult
 from .timber import timber_warnings
 
-Floats = NDArray[np.float64]
-
 LARGE_SHARE = 0.1
 """Tip deflection over length above the partners from which small-deflection figures are doubted."""
 SHORT_BURY_SHARE = 0.08
+CARBON_UP_TO_KG_M3 = 2000.0
+"""Density that parts carbon fibres from those of glass."""
+HEAT = (
+    "Heat is not counted: an epoxy cured cold softens about 17 C above the warmest it has seen (read), and a dark spar "
+    "in the sun reaches 60 to 80 C (from memory): post-cure it, and paint it light."
+)
 
 
 def path_warnings(run: Run, paths: Sequence[PathResult]) -> Iterator[str]:
@@ -85,9 +88,11 @@ def mast_warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator
         yield f"The strengths of {name} are from memory; check them against {standard}."
     for name, standard in {m.name: m.standard for m in metals if m.buckling_class is None}.items():
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
+    yield from _laminate_warnings(rig, run.model)
     yield from timber_warnings(rig, run.model.sections)
-    for i, sleeve in enumerate(rig.mast.sleeve, start=1):
-        yield from _sleeve_warning(run.model, i, sleeve.diameter_m)
+    yield from joint_warnings(rig, run)
+    yield from fatigue_warnings(rig, run)
+    yield from wear_warnings(rig, run)
     if rig.mast.bury_m < SHORT_BURY_SHARE * rig.mast.length_m:
         yield (
             f"The bury is {rig.mast.bury_m / rig.mast.length_m:.0%} of the mast; below about {SHORT_BURY_SHARE:.0%} "
@@ -95,14 +100,22 @@ def mast_warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator
         )
 
 
-def _sleeve_warning(model: Model, number: int, outer_m: float) -> Iterator[str]:
-    """Sharing by stiffness needs contact: say how far apart the tubes may lie."""
-    tube, sleeve = model.sections.layers[0], model.sections.layers[number]
-    inside = outer_m <= float(np.max(np.where(sleeve.present, tube.inner_m, 0.0))) * (1 + 1e-9)
-    gap = tube.inner_m - sleeve.outer_m if inside else sleeve.inner_m - tube.outer_m
-    most = float(np.max(np.where(sleeve.present, gap, 0.0)))
-    where = "inside" if inside else "over"
-    yield (
-        f"sleeve {number} lies {where} the tube with up to {most * 1e3:.2g} mm of play; it is counted as sharing the "
-        "bending along its whole length, which holds only where the tubes touch. Its joint is not checked."
+def _laminate_warnings(rig: Rig, model: Model) -> Iterator[str]:
+    """Say what is doubtful of the laminates that the mast or its sheaths are made of."""
+    laid, mast = lay_ups_of(rig), rig.mast
+    used = [(sheath.laminate, sheath.start_m, sheath.end_m) for sheath in mast.sheath]
+    if mast.material in laid:
+        used.insert(0, (mast.material, 0.0, mast.length_m))
+    yield from dict.fromkeys(
+        text for name, low, high in used for text in doubts(laid[name], low, high, wall=name == mast.material)
     )
+    if not used:
+        return
+    yield HEAT
+    if any(isinstance(layer.made_of, Metals) for layer in model.sections.layers) and any(
+        lot.ply.fibre_density_kg_m3 < CARBON_UP_TO_KG_M3 for name, *_ in used for lot in laid[name].lots
+    ):
+        yield (
+            "Carbon on aluminium eats the metal away wherever water comes between: lay glass between them, and seal "
+            "the ends (common practice, from memory)."
+        )

@@ -16,6 +16,8 @@ from typing import Any
 from rigcalc.rig import Rig
 from rigcalc.rig.fields import Angles, Curve, Heights, Quantity, Table, Tables, described_fields, spec_of
 
+from . import own
+
 GOOD = """\
 title = "Rig of the tests"
 
@@ -66,6 +68,7 @@ end = "2.81 m"
 diameter = "89 mm"
 wall = "3.5 mm"
 material = "own alloy"
+play = "0.4 mm"
 
 [[mast.opening]]
 height = "4 m"
@@ -75,6 +78,12 @@ length = "40 mm"
 [[mast.weld]]
 height = "2.6 m"
 extent = "25 mm"
+
+[[mast.sheath]]
+start = "4.6 m"
+end = "5.6 m"
+laminate = "patch"
+side = "over"
 
 [bearings.partners]
 stiffness = "2e6 N/m"
@@ -230,6 +239,15 @@ rupture_factor = 1.3
 axial_stability_factor = 3.5
 tip_deflection = "12 %"
 
+[fatigue]
+days_at_sea = 12
+time_per_day = "2 h"
+roll_period = "4.5 s"
+stress_ratio = 0.2
+detail = "machined"
+weld_detail = "butt-both-sides"
+factor = 1.1
+
 [[material]]
 name = "own alloy"
 family = "metal"
@@ -243,14 +261,46 @@ welded_proof = "101 MPa"
 welded_ultimate = "151 MPa"
 buckling_class = "A"
 source = "certificate of the mill"
+
+[[laminate]]
+name = "patch"
+method = "chamis"
+criterion = "max-strain"
+water = "stated"
+water_factor = 0.85
+lasting = "passing"
+cycles = 200
+fatigue = "log"
+safety_factor = 1.6
+interlaminar = "20 MPa"
+crushing = "90 MPa"
+bearing = "12 MPa"
+plies = [
+  {material = "E-glass/epoxy woven 0.50", angle = "0 deg", areal_mass = "310 g/m2", count = 2, start = "4.5 m", \
+end = "5.7 m"},
+  {fibre = "E-glass", resin = "polyester", fibre_fraction = 0.45, void_fraction = 0.01, \
+strengths = "E-glass/epoxy UD 0.55", angle = "16 deg", thickness = "0.31 mm"},
+  {fibre = "E-glass", resin = "polyester", fibre_fraction = 0.45, void_fraction = 0.01, \
+strengths = "E-glass/epoxy UD 0.55", angle = "-16 deg", thickness = "0.31 mm"},
+]
+
+[[laminate]]
+name = "whole tube"
+plies = [
+  {material = "E-glass/epoxy UD 0.45", angle = "44 deg", areal_mass = "401 g/m2", count = 3},
+  {material = "E-glass/epoxy UD 0.45", angle = "0 deg", thickness = "4.1 mm"},
+  {material = "E-glass/epoxy UD 0.45", angle = "0 deg", thickness = "5.1 mm", end = "2.9 m"},
+  {material = "E-glass/epoxy UD 0.45", angle = "-44 deg", areal_mass = "401 g/m2", count = 3},
+]
 """
 
 _ARM = 'righting_arm = [["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg", "0 m"]]'
 
 _PARTS = [
     GOOD[GOOD.index(f"[[mast.{part}]]") : GOOD.index("\n\n", GOOD.index(f"[[mast.{part}]]"))]
-    for part in ("sleeve", "opening")
+    for part in ("sleeve", "opening", "weld")
 ]
+_PARTS, _WELD = _PARTS[:2], _PARTS[2]
 _STATIONS = GOOD[GOOD.index("stations = [") : GOOD.index("]\n", GOOD.index("stations = [")) + 2]
 
 VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
@@ -268,6 +318,12 @@ VARIANTS: dict[str, tuple[tuple[str, str], ...]] = {
         ('beam = "1.8 m"\nroll_gyration = "0.75 m"\n', ""),
     ),
 }
+VARIANTS["typed categories"] = (
+    (
+        'detail = "machined"\nweld_detail = "butt-both-sides"',
+        'category = "85 MPa"\nslope = 6\nweld_category = "40 MPa"\nweld_slope = 5',
+    ),
+)
 _ONE_SIZE = _STATIONS.replace('"88 mm"', '"101.6 mm"')
 VARIANTS["box"] = (
     *((old, "") for old in _PARTS),
@@ -289,7 +345,18 @@ VARIANTS["staves"] = (
     (_STATIONS, _ONE_SIZE),
     ('shape = "round"', 'shape = "staves"\nsides = 12\noutside = "flat"'),
 )
-_WELD = GOOD[GOOD.index("[[mast.weld]]") : GOOD.index("\n\n", GOOD.index("[[mast.weld]]"))]
+_FATIGUE = GOOD[GOOD.index("[fatigue]") : GOOD.index("\n\n", GOOD.index("[fatigue]"))]
+LAID_STATIONS = (
+    'stations = [{height = "0 m", bore = "92 mm"}, {height = "1.1 m", bore = "92.5 mm"}, '
+    '{height = "6.8 m", bore = "71 mm"}]\n'
+)
+VARIANTS["laminate"] = (
+    *((old, "") for old in (*_PARTS, _WELD, _FATIGUE)),
+    (_STATIONS, LAID_STATIONS),
+    ('material = "6061-T6 extruded"', 'material = "whole tube"'),
+    ("yield_factor = 1.2\nrupture_factor = 1.3\n", ""),
+    ('stiffness = "2e6 N/m"', 'length = "90 mm"'),
+)
 _SPAR = """\
 stations = [
   {height = "0 m", diameter = "140 mm", wall = "30 mm"},
@@ -308,7 +375,7 @@ end = "6.8 m"
 material = "C18"
 """
 _OF_WOOD: tuple[tuple[str, str], ...] = (
-    *((old, "") for old in (*_PARTS, _WELD)),
+    *((old, "") for old in (*_PARTS, _WELD, _FATIGUE)),
     (_STATIONS, _SPAR),
     ("yield_factor = 1.2\nrupture_factor = 1.3\n", ""),
     ('stiffness = "2e6 N/m"', 'stiffness = "2e6 N/m"\nlength = "90 mm"'),
@@ -334,6 +401,16 @@ safety_factor = 1.35
 
 [bearings.partners]""",
     ),
+)
+_MATERIAL = GOOD[GOOD.index("[[material]]") : GOOD.index("\n\n", GOOD.index("[[material]]"))]
+VARIANTS["own materials"] = (
+    (_MATERIAL, f"{_MATERIAL}\n{own.ALL}"),
+    ('material = "E-glass/epoxy woven 0.50"', 'material = "own ply"'),
+)
+VARIANTS["own timber"] = (
+    *((old, new.replace("C18", "own glulam")) for old, new in _OF_WOOD),
+    ('material = "6061-T6 extruded"', 'material = "own spruce"'),
+    (_MATERIAL, "\n".join(own.own_text(name) for name in ("own spruce", "own glulam"))),
 )
 """Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import Field, dataclass
+from types import SimpleNamespace
 from typing import Any
 
-from rigcalc.rig import Case
-from rigcalc.rig.fields import Choice, described_fields, spec_of
+from rigcalc.rig import Case, Material
+from rigcalc.rig.fields import Choice, described_fields, is_needed, is_required, spec_of
 
-from . import GOOD, VARIANTS, edited, toml_of
+from . import GOOD, LAID_STATIONS, VARIANTS, edited, toml_of
+from .own import OWN, own_text
 
 
 @dataclass(frozen=True)
@@ -33,13 +35,10 @@ class Bad:
 
     @property
     def text(self) -> str:
-        if self.of:
-            text = edited(*VARIANTS[self.of])
-            assert text.count(self.old) == 1, f"{self.old!r} stands {text.count(self.old)} times in it"
-            return text.replace(self.old, self.new)
+        edits = VARIANTS[self.of] if self.of else ()
         if not self.old:
-            return GOOD + self.new
-        return edited((self.old, self.new)) + self.append
+            return edited(*edits) + self.new
+        return edited(*edits, (self.old, self.new)) + self.append
 
     def __str__(self) -> str:
         new = "" if self.old == "" and self.new.count("[[case]]") > 1 else self.new
@@ -60,6 +59,7 @@ PARRELS = '["1.6 m", "2.6 m", "3.7 m", "4.8 m"]'
 CORNERS = '[["0 m", "1.2 m"], ["0 m", "5.5 m"], ["-1.6 m", "1.3 m"]]'
 ARM = '[["0 deg", "0 m"], ["30 deg", "0.26 m"], ["60 deg", "0.35 m"], ["110 deg", "0 m"]]'
 MAST, SAIL, FORESAIL, LUGSAIL, MATERIAL = "mast.stations", "sail[0]", "sail[1]", "sail[2]", "material[0]"
+PATCH, TUBE, SHEATH = "laminate[0]", "laminate[1]", "mast.sheath[0]"
 PARTNERS = 'stiffness = "2e6 N/m"'
 
 ROUND_ONLY = ("mast.sleeve", "mast.opening")
@@ -226,6 +226,15 @@ BANDS = [
     Bad('torque = "15 N m"', 'torque = "1e300 N m"', "case[4].torque", "slip"),
     Bad('side = "100 N"', 'side = "1e300 N"', "case[4].point_load[0].side", "slip"),
     Bad('["0.95 m", "50 N/m"]', '["0.95 m", "1e300 N/m"]', "case[4].line_load[0][1]", "slip"),
+    Bad('time_per_day = "2 h"', 'time_per_day = "2 min"', "fatigue.time_per_day", "at least 1800 s"),
+    Bad('time_per_day = "2 h"', 'time_per_day = "25 h"', "fatigue.time_per_day", "at most 86400 s"),
+    Bad("days_at_sea = 12", "days_at_sea = 0", "fatigue.days_at_sea", "at least 1"),
+    Bad("days_at_sea = 12", 'days_at_sea = "12 d"', "fatigue.days_at_sea", "a pure number"),
+    Bad("stress_ratio = 0.2", "stress_ratio = 0.6", "fatigue.stress_ratio", "at most 0.5"),
+    Bad("stress_ratio = 0.2", "stress_ratio = -1.1", "fatigue.stress_ratio", "at least -1"),
+    Bad('detail = "machined"', 'category = "90 kPa"\nslope = 7', "fatigue.category", "90 MPa"),
+    Bad('play = "0.4 mm"', 'play = "0.4 cm"', "mast.sleeve[0].play", "Pack it"),
+    Bad('play = "0.4 mm"', 'play = "-0.4 mm"', "mast.sleeve[0].play", "at least 0 m"),
     Bad('tip_deflection = "12 %"', "tip_deflection = 12", "limits.tip_deflection", "at most 0.5"),
     Bad("yield_factor = 1.2", "yield_factor = 0.9", "limits.yield_factor", "at least 1"),
     Bad(f"righting_arm = {ARM}", 'gm = "500 m"\nbm = "1 m"', "boat.stability.gm", "500 mm"),
@@ -329,21 +338,32 @@ SYNTAX = [
 REFUSED = [
     Bad("", '[furling]\ndrum_diameter = "90 mm"\nline_diameter = "6 mm"\n', "furling", "take the table out"),
     Bad("", '[stock]\nmax_piece = "6 m"\n', "stock", "take the table out"),
-    Bad("[[mast.weld]]", '[[mast.sheath]]\nstart = "0 m"\nend = "1 m"\n\n[[mast.weld]]', "mast.sheath",
-        "take the table out"),
-    Bad(', wall = "5.7 mm"', ', bore = "90 mm", wall = "5.7 mm"', f"{MAST}[0].bore", "take the key out"),
     *(
         Bad(PARTNERS, f"{line}\n{PARTNERS}", f"bearings.partners.{line.split()[0]}",
             "take the key out")
         for line in ('kind = "plain"', 'material = "acetal"', 'clearance = "0.5 mm"',
                      "count = 8", 'diameter = "20 mm"', 'thrust = {outer = "60 mm"}')
     ),
-    Bad('family = "metal"', 'family = "timber"', f"{MATERIAL}.family", "only metal tubes"),
-    Bad('family = "metal"', 'family = "laminate"', f"{MATERIAL}.family", "only metal tubes"),
 ]  # fmt: skip
+
+THICK = 'thickness = "4.1 mm"'
+"""Stands once, in a ply of a material."""
+CLOTH = 'material = "E-glass/epoxy woven 0.50"'
 
 # keys that other kinds of case, or other choices, read
 UNREAD = [
+    *(
+        Bad(THICK, f"{THICK}, {key} = {value}", f"{TUBE}.plies[1].{key}", "when fibre is given")
+        for key, value in (("resin", '"polyester"'), ("fibre_fraction", "0.4"), ("void_fraction", "0.01"),
+                           ("strengths", '"E-glass/epoxy UD 0.55"'))
+    ),
+    Bad('name = "whole tube"', 'name = "whole tube"\nmethod = "puck"', f"{TUBE}.method",
+        "when some plies are given by fibre"),
+    Bad('water = "stated"', 'water = "dry"', f"{PATCH}.water_factor", 'when water = "stated"'),
+    Bad('lasting = "passing"', 'lasting = "standing"', f"{PATCH}.cycles", 'when lasting = "passing"',
+        also=(f"{PATCH}.fatigue",)),
+    Bad('lasting = "passing"\ncycles = 200', 'lasting = "standing"', f"{PATCH}.fatigue",
+        'when lasting = "passing"'),
     Bad('support = "through-deck"', 'support = "through-deck"\npost = {diameter = "60 mm", wall = "3 mm"}', "mast.post",
         'when support = "post"'),
     *(
@@ -420,6 +440,14 @@ UNREAD = [
     Bad('tip_speed = "1.4 m/s"', "", "case[3].wet_length", "when tip_speed is given",
         also=("case[3].sealed",)),
     Bad('tip_speed = "1.4 m/s"\nwet_length = "1.1 m"', "", "case[3].sealed", "when tip_speed is given"),
+    Bad('detail = "machined"', 'detail = "machined"\ncategory = "90 MPa"\nslope = 7', "fatigue.detail",
+        "when no category is given"),
+    Bad('detail = "machined"', 'detail = "machined"\nslope = 7', "fatigue.slope", "when category is given"),
+    Bad('weld_detail = "butt-both-sides"',
+        'weld_detail = "butt-both-sides"\nweld_category = "30 MPa"\nweld_slope = 4', "fatigue.weld_detail",
+        "when no weld_category is given"),
+    Bad('weld_detail = "butt-both-sides"', 'weld_slope = 4', "fatigue.weld_slope",
+        "when weld_category is given"),
 ]  # fmt: skip
 
 # rules between fields
@@ -500,14 +528,16 @@ AGREE = [
     Bad('start = "2.4 m"', 'start = "3 m"', "mast.sleeve[0].start", "Are the two swapped?",
         also=(f"{MAST}[2].diameter",)),
     Bad('end = "2.81 m"', 'end = "7 m"', "mast.sleeve[0].end", "above the tip",
-        also=("mast.sleeve[0].diameter",)),
+        also=("mast.sleeve[0].diameter", "mast.sheath[0].start")),
     Bad('height = "4 m"', 'height = "7 m"', "mast.opening[0].height", "above the tip"),
     Bad('height = "2.6 m"', 'height = "7 m"', "mast.weld[0].height", "above the tip"),
     Bad('fittings_height = "6.5 m"', 'fittings_height = "7 m"', "mast.fittings_height", "above the tip"),
     Bad('diameter = "89 mm"', 'diameter = "92 mm"', "mast.sleeve[0].diameter", "neither inside the mast"),
     Bad("[[mast.opening]]", '[[mast.sleeve]]\nstart = "2.5 m"\nend = "2.7 m"\ndiameter = "89 mm"\n'
         'wall = "3 mm"\n[[mast.opening]]', "mast.sleeve[1].diameter", "inside one another"),
-    Bad('diameter = "89 mm"', 'diameter = "85 mm"', "mast.sleeve[0].diameter", "5 mm of play"),
+    Bad('diameter = "89 mm"\nwall = "3.5 mm"\nmaterial = "own alloy"\nplay = "0.4 mm"',
+        'diameter = "85 mm"\nwall = "3.5 mm"\nmaterial = "own alloy"', "mast.sleeve[0].diameter",
+        "5 mm of play"),
     Bad('end = "2.81 m"', 'end = "2.8 m"', f"{MAST}[2].diameter", "Add the [[mast.sleeve]] that joins them",
         value="88 mm"),
     Bad('width = "12 mm"', 'width = "36 mm"', "mast.opening[0].width", "Make it narrower"),
@@ -533,7 +563,7 @@ AGREE = [
     Bad('name = "reefed"', 'name = "own sails alone"', "state[2].name", "Choose another name",
         also=("case[6].state",)),
     Bad('name = "flat"', 'name = "storm"', "case[3].name", "Rename one"),
-    Bad("", GOOD[GOOD.index("[[material]]"):], "material[1].name", "Rename one"),
+    Bad("", GOOD[GOOD.index("[[material]]"):GOOD.index("[[laminate]]")], "material[1].name", "Rename one"),
     Bad(f"corners = {CORNERS}", f'corners = {CORNERS}\nluff = "4 m"', FORESAIL, "Keep one form",
         value="luff"),
     Bad(f"corners = {CORNERS}\n", "", FORESAIL, "Give luff, foot and tack_height, or corners"),
@@ -622,6 +652,26 @@ AGREE = [
     Bad('["0.95 m", "7 N/m"], ["6.7 m", "7 N/m"]', '["2 m", "7 N/m"], ["2 m", "7 N/m"]',
         "case[4].line_load_forward", "Use point_load"),
     Bad('height = "6.6 m"', 'height = "9 m"', "case[4].point_load[0].height", "not on the mast"),
+    Bad('play = "0.4 mm"', 'play = "2 mm"', "mast.sleeve[0].play", "the bare tubes have 1."),
+    # a sleeve in both lengths is slack in the wider one until it is packed
+    Bad('end = "2.81 m"\ndiameter = "89 mm"\nwall = "3.5 mm"\nmaterial = "own alloy"\nplay = "0.4 mm"',
+        'end = "3.2 m"\ndiameter = "77 mm"\nwall = "3.5 mm"', "mast.sleeve[0].diameter", "13.03 mm of play"),
+    Bad('play = "0.4 mm"', 'play = "2.5 mm"', "mast.sleeve[0].play", "Pack it, and give the play"),
+    Bad('play = "0.4 mm"', 'wall_loss = "0.4 mm"', "mast.sleeve[0].wall_loss", "no such key"),
+    Bad('damping = 0.03', 'damping = 0.03\nwall_loss = "3.5 mm"', "mast.wall_loss",
+        "nothing is left of a wall of 3.5 mm"),
+    Bad('detail = "machined"', 'detail = "extrude"', "fatigue.detail", "Did you mean 'extruded'?"),
+    Bad('detail = "machined"', 'detail = "D12"', "fatigue.detail", "or give a category and a slope"),
+    Bad('weld_detail = "butt-both-sides"', 'weld_detail = "tube weld"', "fatigue.weld_detail",
+        "Did you mean 'tube-weld'?"),
+    Bad('weld_detail = "butt-both-sides"', 'weld_detail = "hole"', "fatigue.weld_detail", "it is no weld"),
+    Bad('detail = "machined"', 'category = "90 MPa"', "fatigue.slope", "Add slope = 3.4"),
+    Bad('weld_detail = "butt-both-sides"', 'weld_category = "30 MPa"', "fatigue.weld_slope",
+        "weld_category needs the slope of its curve"),
+    Bad('[[mast.weld]]\nheight = "2.6 m"\nextent = "25 mm"\n', "", "fatigue.weld_detail",
+        "the mast has no weld"),
+    Bad('E = "70 GPa"\nG = "26.5 GPa"', 'E = "200 GPa"\nG = "77 GPa"', "fatigue.detail",
+        'and "own alloy" has E 200 GPa', also=("fatigue.weld_detail",)),
     Bad('proof = "201 MPa"\n', 'proof = "260 MPa"\n', f"{MATERIAL}.proof", "Are the two swapped?"),
     Bad('welded_proof = "101 MPa"', "", f"{MATERIAL}.welded_proof", "Add welded_proof",
         also=("mast.sleeve[0].material",)),
@@ -631,6 +681,119 @@ AGREE = [
     Bad('welded_ultimate = "151 MPa"', 'welded_ultimate = "260 MPa"', f"{MATERIAL}.welded_ultimate",
         "welding does not raise ultimate"),
     Bad('G = "26.5 GPa"', 'G = "10 GPa"', f"{MATERIAL}.G", "Check E, G and nu"),
+]  # fmt: skip
+
+ESTIMATED = (
+    'resin = "polyester", fibre_fraction = 0.45, void_fraction = 0.01, strengths = "E-glass/epoxy UD 0.55", '
+    'angle = "16 deg", thickness = "0.31 mm"'
+)
+SHORT = (
+    '[[laminate]]\nname = "short"\nplies = [{material = "E-glass/epoxy UD 0.45", angle = "0 deg", '
+    'thickness = "8 mm", count = 4, end = "5.5 m"}]\n'
+)
+ON = 'start = "4.6 m"\nend = "5.6 m"\nlaminate = "patch"\nside = "over"'
+
+# laminates
+LAMINATES = [
+    Bad('name = "patch"', 'name = "whole tube"', f"{TUBE}.name", "Rename one", also=(f"{SHEATH}.laminate",)),
+    *(
+        Bad('name = "patch"', f'name = "{name}"', f"{PATCH}.name", "a material has this name",
+            also=(f"{SHEATH}.laminate",))
+        for name in ("own alloy", "6082-T6 extruded")
+    ),
+    Bad("water_factor = 0.85\n", "", f"{PATCH}.water_factor", "Add water_factor = 0.85"),
+    Bad("water_factor = 0.85", "water_factor = 1.1", f"{PATCH}.water_factor", "at most 1"),
+    Bad('cycles = 200\nfatigue = "log"', 'cycles = 1e8\nfatigue = "log-poor"', f"{PATCH}.cycles",
+        "leaves nothing after so many"),
+    Bad('end = "5.7 m"', 'end = "4.5 m"', f"{PATCH}.plies[0].start", "Are the two swapped?", value="4.5 m"),
+    Bad('angle = "44 deg"', 'angle = "94 deg"', f"{TUBE}.plies[0].angle", "at most 90 deg"),
+    Bad(CLOTH, f'{CLOTH}, fibre = "E-glass"', f"{PATCH}.plies[0]", "Give one of the two", value="material and"),
+    Bad(f"{CLOTH}, ", "", f"{PATCH}.plies[0]", "either a material, or a fibre"),
+    Bad("E-glass/epoxy woven 0.50", "E-glass/epoxy woven 0.5", f"{PATCH}.plies[0].material",
+        "Did you mean 'E-glass/epoxy woven 0.50'?"),
+    Bad("E-glass/epoxy woven 0.50", "sailcloth", f"{PATCH}.plies[0].material", "Choose one such as"),
+    Bad(ESTIMATED, ESTIMATED.replace('"polyester"', '"epoxy"'), f"{PATCH}.plies[1].resin",
+        "Did you mean 'epoxy, wet lay-up' or"),
+    Bad(ESTIMATED, ESTIMATED.replace('resin = "polyester", ', ""), f"{PATCH}.plies[1].resin",
+        'Add resin = "epoxy, wet lay-up"'),
+    Bad(ESTIMATED, ESTIMATED.replace('strengths = "E-glass/epoxy UD 0.55", ', ""), f"{PATCH}.plies[1].strengths",
+        "Name a tested ply of the same kind of fibre"),
+    Bad(ESTIMATED, ESTIMATED.replace("UD 0.55", "woven 0.50"), f"{PATCH}.plies[1]",
+        "Name a tested unidirectional ply"),
+    Bad(ESTIMATED, ESTIMATED.replace("E-glass/epoxy UD 0.55", "carbon/epoxy UD 0.60"), f"{PATCH}.plies[1]",
+        "Name a tested ply of the same kind of fibre"),
+    Bad(ESTIMATED, ESTIMATED.replace("fibre_fraction = 0.45, ", ""), f"{PATCH}.plies[1]", "the third follows"),
+    Bad(ESTIMATED, f'{ESTIMATED}, areal_mass = "500 g/m2"', f"{PATCH}.plies[1]", "the third follows"),
+    # 0.31 mm of glass alone weighs 787 g/m2
+    *(
+        Bad(ESTIMATED, ESTIMATED.replace("fibre_fraction = 0.45", f'areal_mass = "{mass} g/m2"'),
+            f"{PATCH}.plies[1]", tells)
+        for mass, tells in ((800, "Give a share between 0 and 1"), (600, "fibres hardly pack closer than 0.75"))
+    ),
+    Bad(THICK, f'{THICK}, areal_mass = "400 g/m2"', f"{TUBE}.plies[1]", "either the mass of its dry fibre",
+        value="areal_mass and thickness"),
+    Bad(f", {THICK}", "", f"{TUBE}.plies[1]", 'Give one: areal_mass = "300 g/m2"'),
+    Bad(f'material = "E-glass/epoxy UD 0.45", angle = "0 deg", {THICK}',
+        f'material = "carbon/epoxy UD 0.55", angle = "0 deg", {THICK}', f"{TUBE}.plies[1]",
+        "Give it from tests", value="carbon/epoxy UD 0.55"),
+    Bad('criterion = "max-strain"', 'criterion = "hashin"', f"{PATCH}.plies[0]", "one direction of fibres only"),
+    Bad('angle = "-16 deg"', 'angle = "16 deg"', f"{PATCH}.plies", "at minus its angle", value="unbalanced"),
+]  # fmt: skip
+
+# sheaths of laminate, and masts made of it
+LAID = [
+    Bad('laminate = "patch"', 'laminate = "pach"', f"{SHEATH}.laminate", 'Did you mean "patch"?'),
+    Bad('start = "4.6 m"', 'start = "5.6 m"', f"{SHEATH}.start", "Are the two swapped?"),
+    Bad('end = "5.6 m"', 'end = "6.9 m"', f"{SHEATH}.end", "above the tip"),
+    Bad('laminate = "patch"', 'laminate = "short"', f"{SHEATH}.laminate", "no ply from z = 5.5 to 5.6 m",
+        append=SHORT),
+    Bad(ON, f'{ON}\n[[mast.sheath]]\nstart = "5.5 m"\nend = "6 m"\nlaminate = "patch"', "mast.sheath[1].start",
+        "Make one of the two"),
+    Bad('start = "4.6 m"', 'start = "2.7 m"', f"{SHEATH}.start", "it meets the sleeve"),
+    Bad('start = "4.6 m"', 'start = "3.9 m"', f"{SHEATH}.start", "it covers the hole at 4 m"),
+    Bad('side = "over"', 'side = "inside"', f"{SHEATH}.side", "a sheath is laid in a round bore", of="staves"),
+    Bad(ON, ON.replace('"patch"', '"short"').replace("5.6", "5.4").replace("over", "inside"), f"{SHEATH}.side",
+        "do not fit a bore", append=SHORT),
+    Bad(ON, ON.replace("4.6", "0.2").replace("5.6", "0.8").replace("over", "inside"), f"{SHEATH}.side",
+        "the post stands in the bore", of="post"),
+    Bad('side = "over"', 'side = "inside"', f"{SHEATH}.side", "plies of the mast's own laminate", of="laminate"),
+    Bad(', wall = "5.7 mm"', ', bore = "90 mm", wall = "5.7 mm"', f"{MAST}[0].bore",
+        "name a [[laminate]] as the material"),
+    Bad('shape = "round"', 'shape = "ellipse"', "mast.shape", "known in a round tube alone", of="laminate"),
+    Bad("", '[[mast.sleeve]]\nstart = "1 m"\nend = "2 m"\ndiameter = "80 mm"\nwall = "2 mm"\n', "mast.sleeve",
+        "Lay it up as a [[mast.sheath]]", of="laminate"),
+    Bad("", '[[mast.opening]]\nheight = "3 m"\nwidth = "9 mm"\n', "mast.opening", "a hole in a laminate",
+        of="laminate"),
+    Bad("", '[[mast.weld]]\nheight = "3 m"\n', "mast.weld", "a laminate is not welded", of="laminate"),
+    Bad("damping = 0.03", 'damping = 0.03\nwall_loss = "0.2 mm"', "mast.wall_loss", "a mast of metal",
+        of="laminate"),
+    Bad("[limits]", "[limits]\nyield_factor = 1.2", "limits.yield_factor", "read only by metal", of="laminate"),
+    Bad('material = "6061-T6 extruded"', 'material = "whole tub"', "mast.material", "Did you mean 'whole tube'?"),
+    Bad("", '[[mast.plug]]\nstart = "0 m"\nend = "1 m"\n', "mast.plug[0].material", 'Name its timber', of="laminate"),
+    Bad('bore = "92 mm"', 'bore = "92 mm", wall = "4 mm"', f"{MAST}[0].wall", "follows from its plies",
+        of="laminate"),
+    Bad('bore = "92 mm"', 'bore = "92 mm", breadth = "92 mm"', f"{MAST}[0].breadth", "a round tube has one size",
+        of="laminate"),
+    Bad('bore = "92.5 mm"', 'diameter = "102 mm"', f"{MAST}[1]", "or every one its outside diameter",
+        of="laminate"),
+    Bad('bore = "92.5 mm"', 'diameter = "102 mm", bore = "92 mm"', f"{MAST}[1]", 'Give bore = "90 mm"',
+        of="laminate"),
+    Bad('{height = "1.1 m", bore = "92.5 mm"}', '{height = "1.1 m", bore = "92 mm"}, '
+        '{height = "1.1 m", bore = "90 mm"}', f"{MAST}[2].height", "has no step", of="laminate"),
+    Bad('height = "1.1 m"', 'height = "7 m"', f"{MAST}[2].height", "in order from heel to tip", of="laminate"),
+    Bad(LAID_STATIONS, LAID_STATIONS.replace("bore", "diameter").replace("71", "12"), MAST,
+        "Give the bore instead", of="laminate", value="12 mm"),
+    Bad('material = "whole tube"', 'material = "short"', "mast.material", "no ply from z = 5.5 to 6.8 m",
+        of="laminate", append=SHORT),
+    *(
+        Bad('support = "through-deck"', f'support = "post"\npost = {{diameter = "{size} mm"{more}}}',
+            f"mast.post.{key}", tells, of="laminate")
+        for size, more, key, tells in (
+            (80, "", "material", "a post is not made of laminate"),
+            (80, ', material = "6061-t6 drawn"', "material", "Did you mean '6061-T6 drawn'?"),
+            (92.2, ', wall = "4 mm", material = "6061-T6 drawn"', "diameter", "does not go into the mast"),
+        )
+    ),
 ]  # fmt: skip
 
 PLAIN_CASES: dict[str, dict[str, Any]] = {
@@ -704,8 +867,9 @@ TIMBER = [
         also=("timber.duration_class",), of="species"),
     Bad(_SPECIES, _CLASS, "timber.moisture", "species by their clear wood, and there is none in this rig",
         also=tuple(f"timber.{key}" for key in _OF_SPECIES[1:]), of="species"),
-    Bad('stiffness = "3e6 N/m"', 'length = "80 mm"', "bearings.step.length", "a mast of timber"),
+    Bad('stiffness = "3e6 N/m"', 'length = "80 mm"', "bearings.step.length", "a mast of timber or laminate"),
     Bad("[limits]", "[limits]\nyield_factor = 1.2", "limits.yield_factor", "read only by metal", of="species"),
+    Bad("[limits]", "[fatigue]\ndays_at_sea = 90\n\n[limits]", "fatigue", "read only by metal", of="species"),
     Bad("[limits]", "[limits]\nrupture_factor = 1.2", "limits.rupture_factor", "read only by metal", of="species"),
     Bad("damping = 0.03", 'damping = 0.03\nwall_loss = "1 mm"', "mast.wall_loss", "a mast of metal", of="species"),
     Bad("[timber]", '[[mast.weld]]\nheight = "2 m"\n\n[timber]', "mast.weld", "it belongs to metal", of="species"),
@@ -753,4 +917,96 @@ TIMBER = [
     ),
 ]  # fmt: skip
 
-BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER]
+
+def material_unread() -> Iterator[Bad]:
+    """Yield a file for every key of a material that some families, or bases, do not read."""
+    values = {key: value for table in OWN.values() for key, value in table.items()}
+    for key, entry in described_fields(Material).items():
+        when = spec_of(entry).when
+        if when is None:
+            continue
+        for name, table in OWN.items():
+            if key not in table:
+                yield Bad("", own_text(name, **{key: values[key]}), f"material[1].{key}", f"when {when[1]}")
+
+
+def material_needed() -> Iterator[Bad]:
+    """Yield a file for every key that a material of some family must give."""
+    for key, entry in described_fields(Material).items():
+        for name, table in OWN.items():
+            spoken = (
+                "it is missing" if is_required(entry) else f"needed when {(spec_of(entry).needed or '??')[1]}"
+            )
+            if key in ("name", "source") or (key in table and _is_asked_for(entry, table)):
+                yield Bad("", own_text(name, **{key: None}), f"material[1].{key}", spoken)
+
+
+def _is_asked_for(entry: Field[Any], table: Mapping[str, Any]) -> bool:
+    holder = SimpleNamespace(**{"basis": None, "form": None, **table})
+    return is_required(entry) or is_needed(entry, holder)
+
+
+# materials of the user's own
+OWN_UNREAD, OWN_NEEDED = list(material_unread()), list(material_needed())
+OWN_BAD = [
+    *(
+        Bad("", own_text(name, **{key: value}), f"material[1].{key}", tells)
+        for name, key, value, tells in (
+            ("own spruce", "source", " ", "it is empty"),
+            ("own spruce", "family", "wood", '"timber" (wood along its grain)'),
+            ("own spruce", "family", "laminate", '"ply" (a layer of a laminate)'),
+            ("own spruce", "basis", "clear wood", 'Did you mean "clear-wood"?'),
+            ("own spruce", "E_is", "apparant", 'Did you mean "apparent"?'),
+            ("own spruce", "E", "10.5 MPa", "Did you mean 10.5 GPa?"),
+            ("own spruce", "E", "105 GPa", "Check the number and its unit"),
+            ("own spruce", "G", "660 kPa", "660 MPa"),
+            ("own spruce", "G", "2 GPa", "of a timber it is 0.0333 to 0.143"),
+            ("own spruce", "density", "4200 kg/m3", "where that of a timber lies"),
+            ("own spruce", "density", "0.42 kg/m3", "0.42 g/cm3"),
+            ("own spruce", "shear", "76 MPa", "where that of a timber lies"),
+            ("own spruce", "shear_green", "8 MPa", "of shear, 7.6 MPa; of clear wood it is 0.3 to 1"),
+            ("own spruce", "E_green", "11 GPa", "whether they are swapped"),
+            ("own spruce", "green_limit", 27, "at most 0.35"),
+            ("own glulam", "tension", "260 MPa", "it is 10 of bending, 26 MPa; of graded timber"),
+            ("own glulam", "E_low", "12.1 GPa", "of E, 12 GPa; of graded timber it is 0.5 to 1"),
+            ("own ply", "form", "uni", '"ud" (all along axis 1)'),
+            ("own ply", "fibre_fraction", 52, "at most 0.85"),
+            ("own ply", "density", "2400 kg/m3", "for the resin, which has 800 to 1600"),
+            ("own ply", "nu12", 1.2, "at most 1"),
+            ("own ply", "strain_1t", 2.3, "at most 1"),
+            ("own ply", "strain_1t", "0.9 %", 'a strain in per cent is written "2.5 %"'),
+            ("own ply", "strain_12", "30 %", "outside 0.0005 to 0.2"),
+            ("own foam", "E", "88 GPa", "Did you mean 88 MPa?"),
+            ("own foam", "G", "90 MPa", "of a foam it is 0.1 to 1"),
+            ("own foam", "shear", "5 MPa", "of compression, 1.35 MPa; of a foam it is 0.2 to 3"),
+            ("own tube", "proof", "240 MPa", "Are the two swapped?"),
+        )
+    ),
+    Bad("", own_text("own ply", form="woven", nu12=0.9, E2="57 GPa", strain_2t=None, strain_2c=None),
+        "material[1].nu12", "no body can be so"),
+    Bad("", own_text("own ply", form="mat"), "material[1].E2", "of a mat it is 0.9 to 1.1"),
+    Bad("", own_text("own ply", form="woven", S12="1.5 MPa", strain_12=None), "material[1].S12",
+        "a strain of 0.000385 at failure"),
+    Bad("", own_text("own spruce", name="C24") + own_text("own ply", name="E-glass") + own_text("own ply", name="C18"),
+        "material[2].name", "the tables have a fibre of this name, and yours is a ply", also=("material[3].name",)),
+    Bad("", own_text("own spruce") * 2, "material[2].name", "Rename one"),
+    Bad('bending = "68 MPa"\n', "", "material[0].bending", "it is missing", of="own timber"),
+    Bad('bending = "68 MPa"', 'bending = "68 GPa"', "material[0].bending", "68 MPa", of="own timber"),
+    Bad('name = "own spruce"\nsource = "sheet of the maker"\nfamily = "timber"',
+        'name = "own spruce"\nsource = "sheet of the maker"\nfamily = "tree"', "material[0].family", '"timber"',
+        of="own timber"),
+    Bad('name = "own spruce"', 'name = "own spruse"', "mast.material", "Did you mean 'own spruse' or", of="own timber"),
+    *(
+        Bad('material = "6061-T6 extruded"', f'material = "{name}"', "mast.material", tells, append=append)
+        for name, tells, append in (
+            ("own ply", "Lay up a [[laminate]] of it", own_text("own ply")),
+            ("E-glass/epoxy woven 0.50", "Lay up a [[laminate]] of it", ""),
+            ("vinylester", "a resin by itself makes no mast", ""),
+            ("own foam", "foam fills a bore", own_text("own foam")),
+        )
+    ),
+]  # fmt: skip
+UNREAD += OWN_UNREAD
+
+BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID, *OWN_NEEDED,
+    *OWN_BAD]  # fmt: skip

@@ -20,13 +20,17 @@ from rigcalc.rig import (
     Bearings,
     Boat,
     Case,
+    Fatigue,
+    Laminate,
     Limits,
     Mast,
     Material,
     Opening,
+    Plies,
     PointLoad,
     Rig,
     Sail,
+    Sheath,
     Sleeve,
     Stability,
     State,
@@ -83,9 +87,14 @@ EXPECTED = Rig(
             Station(height_m=2.81, diameter_m=0.088, wall_m=0.0042),
             Station(height_m=6.8, diameter_m=0.07, wall_m=0.0044),
         ),
-        sleeve=(Sleeve(start_m=2.4, end_m=2.81, diameter_m=0.089, wall_m=0.0035, material="own alloy"),),
+        sleeve=(
+            Sleeve(
+                start_m=2.4, end_m=2.81, diameter_m=0.089, wall_m=0.0035, material="own alloy", play_m=0.0004
+            ),
+        ),
         opening=(Opening(height_m=4.0, width_m=0.012, length_m=0.04),),
         weld=(Weld(height_m=2.6, extent_m=0.025),),
+        sheath=(Sheath(start_m=4.6, end_m=5.6, laminate="patch", side="over"),),
     ),
     bearings=Bearings(partners=Bearing(stiffness_N_m=2e6), step=Bearing(stiffness_N_m=3e6)),
     sails=(
@@ -221,6 +230,15 @@ EXPECTED = Rig(
         ),
     ),
     limits=Limits(yield_factor=1.2, rupture_factor=1.3, axial_stability_factor=3.5, tip_deflection=0.12),
+    fatigue=Fatigue(
+        days_at_sea=12.0,
+        time_per_day_s=7200.0,
+        roll_period_s=4.5,
+        stress_ratio=0.2,
+        detail="machined",
+        weld_detail="butt-both-sides",
+        factor=1.1,
+    ),
     materials=(
         Material(
             name="own alloy",
@@ -235,6 +253,53 @@ EXPECTED = Rig(
             welded_ultimate_Pa=151e6,
             buckling_class="A",
             source="certificate of the mill",
+        ),
+    ),
+    laminates=(
+        Laminate(
+            name="patch",
+            method="chamis",
+            criterion="max-strain",
+            water="stated",
+            water_factor=0.85,
+            lasting="passing",
+            cycles=200.0,
+            fatigue="log",
+            safety_factor=1.6,
+            interlaminar_Pa=20e6,
+            crushing_Pa=90e6,
+            bearing_Pa=12e6,
+            plies=(
+                Plies(
+                    material="E-glass/epoxy woven 0.50",
+                    angle_rad=0.0,
+                    areal_mass_kg_m2=0.31,
+                    count=2,
+                    start_m=4.5,
+                    end_m=5.7,
+                ),
+                *(
+                    Plies(
+                        fibre="E-glass",
+                        resin="polyester",
+                        fibre_fraction=0.45,
+                        void_fraction=0.01,
+                        strengths="E-glass/epoxy UD 0.55",
+                        angle_rad=angle * DEG,
+                        thickness_m=0.31e-3,
+                    )
+                    for angle in (16, -16)
+                ),
+            ),
+        ),
+        Laminate(
+            name="whole tube",
+            plies=(
+                Plies(material="E-glass/epoxy UD 0.45", angle_rad=44 * DEG, areal_mass_kg_m2=0.401, count=3),
+                Plies(material="E-glass/epoxy UD 0.45", angle_rad=0.0, thickness_m=4.1e-3),
+                Plies(material="E-glass/epoxy UD 0.45", angle_rad=0.0, thickness_m=5.1e-3, end_m=2.9),
+                Plies(material="E-glass/epoxy UD 0.45", angle_rad=-44 * DEG, areal_mass_kg_m2=0.401, count=3),
+            ),
         ),
     ),
     defaults=(),
@@ -305,6 +370,22 @@ def test_defaults_are_exactly_those_that_play_a_part_and_were_left_out() -> None
         "case[6].force_coefficient",
         "case[7].dynamic_factor",
         "case[7].force_coefficient",
+        *(f"laminate[0].plies[{i}].start" for i in (1, 2)),
+        *(f"laminate[1].plies[{i}].start" for i in range(4)),
+        *(
+            f"laminate[1].{key}"
+            for key in (
+                "criterion",
+                "water",
+                "lasting",
+                "cycles",
+                "fatigue",
+                "safety_factor",
+                "interlaminar",
+                "crushing",
+                "bearing",
+            )
+        ),
     }
 
 
@@ -315,6 +396,7 @@ GO_WITH = {
     "sail.clew_held": ("spar_height",),
     "case.basis": ("moment",),
     "case.force_coefficient": ("force_angle",),
+    "laminate.water": ("water_factor",),
 }
 """Key -> keys beside it that nothing reads once it is left out."""
 

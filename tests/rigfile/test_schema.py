@@ -207,7 +207,8 @@ NEEDS_NO_SOURCE = {
     "bearings.step.thrust.inner": "refused by this version, thrust and all",
     "furling.purchase": "refused by this version, furling and all",
     "furling.hand_pull": "refused by this version, furling and all",
-    "mast.sheath.side": "refused by this version, sheath and all",
+    "mast.sheath.side": "over, as cloth is laid on a mast that is there",
+    "laminate.plies.count": "one ply, which the entry itself is",
 }
 """Defaults that carry a number, a name or a choice and take nothing for granted -> why."""
 

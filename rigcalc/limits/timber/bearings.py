@@ -17,7 +17,7 @@ from ...formulas.timber_tubes import (
 from ...materials.timber import Timber
 from ...structure.sections import Layer
 from ..record import Limit
-from .wood import Advise, Floats, Place, Places, Wood, up
+from .wood import Advise, Floats, Place, Places, Wood, down, up
 
 DEFAULT_HEIGHT = 0.5
 """Height of a bearing over the mast's diameter, where the file does not say."""
@@ -208,7 +208,7 @@ def plug_limits(wood: Wood, tail_m: float) -> list[Limit]:
         needed = 2 * (used * (length[at] + tail_m / 2) - length[at])
         return (
             f"taper the ends of the plug over about {up(needed * 1e3, 1.0):.0f} mm in place of {tail_m * 1e3:.0f}, or "
-            f"end it where the moment is at most {1 / used:.0%} of that here"
+            f"end it where the moment is at most {down(1 / used):.0%} of that here"
         )
 
     return [

@@ -19,7 +19,7 @@ from ...formulas.timber_tubes import glued_layer_shear_stress
 from ...materials.timber import Property, Timber
 from ..record import Limit
 from ..stresses import FORWARD, SIDE, Stresses, layer_stresses
-from .wood import Advise, Floats, Place, Places, Wood, up
+from .wood import Advise, Floats, Place, Places, Wood, down, up
 
 SAWN_COLUMN = 0.8
 CROOKED = 0.2
@@ -141,7 +141,8 @@ def column_limit(wood: Wood) -> Limit:
         k_c[loaded] = share(wood, pressed[loaded] * factor[loaded], crushes[loaded])
 
     def advise(used: float, at: Place) -> str:
-        return f"stiffen the mast about {up(used, 0.01):.2f} times, or cut the thrust to {1 / used:.0%}"
+        # a column so much stiffer is a little less slender, and crookedness counts for more in it
+        return f"stiffen the mast about {up(used**1.05, 0.01):.2f} times, or cut the thrust to {down(1 / used):.0%}"
 
     return Limit(
         "column",

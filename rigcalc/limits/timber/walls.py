@@ -8,6 +8,7 @@ import numpy as np
 
 from ...formulas.laminate_tubes import orthotropic_bending_knockdown, orthotropic_brazier_moment
 from ...formulas.metals import design_strength
+from ...formulas.sections import annulus_second_moment
 from ...formulas.timber_tubes import (
     box_splitting_moment,
     grained_cylinder_stress,
@@ -53,8 +54,12 @@ def _radius(wood: Wood) -> Floats:
 
 
 def _flattening(wood: Wood) -> Limit:
-    """Brazier, the wall as soft round the spar as wood is across its grain."""
-    timber = wood.timber
+    """Brazier, the wall as soft round the spar as wood is across its grain.
+
+    What is not a plain tube counts as one of its flattest side and its thinnest wall, at the same stress.
+    """
+    timber, r, t = wood.timber, _radius(wood), _wall(wood)
+    tube = annulus_second_moment(2 * r + t, 2 * r - t) / (r + t / 2)
     low = timber.value_Pa("E_05") / timber.value_Pa("E_true")
     moment = wood.working.use(
         orthotropic_brazier_moment,
@@ -63,13 +68,13 @@ def _flattening(wood: Wood) -> Limit:
         E_y=timber.value_Pa("E_across") * low,
         nu_xy=0.0,
         nu_yx=0.0,
-        r=_radius(wood),
-        t=_wall(wood),
+        r=r,
+        t=t,
     )
     return Limit(
         "flattening",
         wood.layer.name,
-        wood.stresses.moment_N_m,
+        wood.stresses.bending_Pa * tube,
         moment / wood.margin,
         "N m",
         orthotropic_brazier_moment,

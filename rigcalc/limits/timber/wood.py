@@ -136,3 +136,8 @@ class Wood:
 def up(value: float, step: float) -> float:
     """Round up: advice that rounds down asks for what is there already."""
     return math.ceil(value / step - 1e-9) * step
+
+
+def down(share: float) -> float:
+    """Round a share down to whole percents."""
+    return math.floor(share * 100 + 1e-9) / 100

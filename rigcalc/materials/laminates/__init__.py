@@ -1,8 +1,9 @@
 """Fibre laminates: constituents, plies, walls, their stiffness and their strength."""
 
-from .buckling import CylinderBuckling, cylinder_buckling
+from .buckling import CylinderBuckling, cylinder_buckling, long_cylinder_load
 from .criteria import CRITERIA, MODES, Criterion, ultimate_strain
-from .failure import Failure, FirstPly, failure, first_ply, first_ply_failure
+from .doubts import doubts, off_axis, what_is_left
+from .failure import Failure, FirstPly, demand_fit, failure, first_ply, first_ply_failure
 from .knockdown import (
     CREEP,
     NONE,
@@ -13,6 +14,19 @@ from .knockdown import (
     fatigue_log,
     fatigue_power,
     resin_strain_limit,
+)
+from .lay import (
+    BALANCED,
+    MOST_UNBALANCED,
+    FindPly,
+    Laid,
+    LaidPlies,
+    LayUp,
+    fatigue_factor,
+    laid_plies,
+    lay_up,
+    lay_ups_of,
+    water_of,
 )
 from .plies import (
     METHODS,
@@ -25,7 +39,15 @@ from .plies import (
     fibre_fraction_of,
     ply_from_constituents,
 )
-from .strains import PlyState, WallStrain, free_strain, membrane_strain, ply_state, strain_turn
+from .strains import (
+    PlyState,
+    WallStrain,
+    free_strain,
+    membrane_state,
+    membrane_strain,
+    ply_state,
+    strain_turn,
+)
 from .tables import fibres, find_fibre, find_ply_material, find_resin, ply_materials, resins
 from .walls import (
     Lamina,
@@ -36,15 +58,19 @@ from .walls import (
     Walls,
     abd,
     off_axis_share,
+    ply_moduli,
     stack_of,
+    unit_strains,
     wall_constants,
 )
 
 __all__ = [
+    "BALANCED",
     "CREEP",
     "CRITERIA",
     "METHODS",
     "MODES",
+    "MOST_UNBALANCED",
     "NONE",
     "UNIDIRECTIONAL",
     "WET_EPOXY",
@@ -54,9 +80,13 @@ __all__ = [
     "Factor",
     "Failure",
     "Fibre",
+    "FindPly",
     "FirstPly",
     "Knockdown",
+    "Laid",
+    "LaidPlies",
     "Lamina",
+    "LayUp",
     "Method",
     "Ply",
     "PlyMaterial",
@@ -70,7 +100,10 @@ __all__ = [
     "Walls",
     "abd",
     "cylinder_buckling",
+    "demand_fit",
+    "doubts",
     "failure",
+    "fatigue_factor",
     "fatigue_log",
     "fatigue_power",
     "fibre_fraction_of",
@@ -81,15 +114,25 @@ __all__ = [
     "first_ply",
     "first_ply_failure",
     "free_strain",
+    "laid_plies",
+    "lay_up",
+    "lay_ups_of",
+    "long_cylinder_load",
+    "membrane_state",
     "membrane_strain",
+    "off_axis",
     "off_axis_share",
     "ply_from_constituents",
     "ply_materials",
+    "ply_moduli",
     "ply_state",
     "resin_strain_limit",
     "resins",
     "stack_of",
     "strain_turn",
     "ultimate_strain",
+    "unit_strains",
     "wall_constants",
+    "water_of",
+    "what_is_left",
 ]

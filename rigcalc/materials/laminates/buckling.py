@@ -99,3 +99,48 @@ def cylinder_buckling(
         waves_round=waves[pattern[..., 0]],
         half_wave_m=np.asarray(np.pi / np.take_along_axis(wave, pattern, axis=-1)[..., 0]),
     )
+
+
+def long_cylinder_load(stiffness: Stiffness) -> Floats:
+    """Return the lowest line load of a long tube times its radius, whatever the radius.
+
+    The equations are those of `cylinder_buckling`. Their waves scale with the root of the radius where any
+    number of them may stand round the tube, not whole ones alone; leaving it free is the safe side, and gives
+    tubes of all radii one number.
+
+    Parameters
+    ----------
+    stiffness : Stiffness
+        Of the wall.
+    """
+    A, B, D = stiffness.A_N_m, stiffness.B_N, stiffness.D_N_m
+    terms = {
+        f"{letter}_{row + 1}{column + 1}".replace("33", "66"): matrix[..., row, column][..., None, None]
+        for letter, matrix in (("A", A), ("B", B), ("D", D))
+        for row, column in ((0, 0), (0, 1), (1, 1), (2, 2))
+    }
+    # at a radius of 1 m; rings are asked by themselves, at their own wave where the wall is symmetric
+    held = A[..., 1, 1] - A[..., 0, 1] ** 2 / A[..., 0, 0]
+    ring = ((held / D[..., 0, 0]) ** 0.25)[..., None]
+    rings = ring * np.append(np.geomspace(_LONGEST, _SHORTEST, _STEPS), 1.0)
+    lowest = np.min(cylinder_mode_load(**terms, k_x=rings[..., None], k_y=0.0, r=1.0), axis=(-2, -1))
+    spans = [(np.log(ring * _LONGEST), np.log(ring * _SHORTEST))] * 2
+    steps = _STEPS
+    for _ in range(1 + _ZOOMS):
+        along, round_it = (np.exp(low + (high - low) * np.linspace(0.0, 1.0, steps)) for low, high in spans)
+        load = cylinder_mode_load(**terms, k_x=along[..., :, None], k_y=round_it[..., None, :], r=1.0)
+        flat = load.reshape(*load.shape[:-2], -1)
+        best = np.argmin(flat, axis=-1)[..., None]
+        lowest = np.minimum(lowest, np.take_along_axis(flat, best, axis=-1)[..., 0])
+        spans = [
+            _narrowed(span, at, steps) for span, at in zip(spans, (best // steps, best % steps), strict=True)
+        ]
+        steps = _ZOOM_STEPS
+    return np.asarray(lowest)
+
+
+def _narrowed(span: tuple[Floats, Floats], at: NDArray[np.intp], steps: int) -> tuple[Floats, Floats]:
+    """Return a span closed in on one of its steps."""
+    low, high = span
+    step = (high - low) / (steps - 1)
+    return low + step * np.maximum(at - 1, 0), low + step * np.minimum(at + 1, steps - 1)

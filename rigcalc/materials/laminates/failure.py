@@ -28,7 +28,7 @@ from .criteria import (
     tsai_wu,
     ultimate_strain,
 )
-from .plies import STRENGTHS, Ply
+from .plies import STRENGTHS, PlyMaterial
 from .strains import PlyState, free_strain, membrane_strain, ply_state
 from .walls import Edges, Floats, Stack, Stiffness
 
@@ -227,10 +227,17 @@ def _demand_fit(stack: Stack, criterion: Criterion, *, interaction: float, acros
     if criterion == "hashin" and not 0.0 < across_shear < np.inf:
         raise MaterialError("wall", f"a shear ratio of {across_shear:g} cannot be", "Give it above zero.")
     for ply in {id(ply): ply for ply in stack.each}.values():
-        _demand_fit_of_ply(ply, criterion)
+        demand_fit(ply, criterion)
 
 
-def _demand_fit_of_ply(ply: Ply, criterion: Criterion) -> None:
+def demand_fit(ply: PlyMaterial, criterion: Criterion) -> None:
+    """Refuse a criterion that lacks a strength of a ply, or does not suit it.
+
+    Raises
+    ------
+    MaterialError
+        With what is missing, or why it does not suit.
+    """
     if criterion == "max-strain":
         missing = [name for name in STRAIN_OF if ultimate_strain(ply, name) is None]
     else:

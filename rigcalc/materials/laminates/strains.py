@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from .walls import Floats, Stiffness
+from .walls import Floats, Stack, Stiffness
 
 
 @dataclass(frozen=True)
@@ -90,6 +90,20 @@ def ply_state(stiffness: Stiffness, strain: WallStrain) -> PlyState:
     at_faces = strain.mid[..., None, None, :] + z[..., None] * strain.curvature_per_m[..., None, None, :]
     own = at_faces @ np.swapaxes(strain_turn(stiffness.stack.angle_rad), -1, -2)
     return PlyState(own, own @ np.swapaxes(stiffness.stack.local_stiffness_Pa, -1, -2))
+
+
+def membrane_state(stack: Stack, strain: Floats) -> PlyState:
+    """Return strain and stress of every ply of a wall that does not curl, with one face for both.
+
+    Parameters
+    ----------
+    stack : Stack
+        The plies.
+    strain : ndarray, shape (..., 3)
+        Of the wall; leading axes broadcast against those of the stack.
+    """
+    own = strain[..., None, None, :] @ np.swapaxes(strain_turn(stack.angle_rad), -1, -2)
+    return PlyState(own, own @ np.swapaxes(stack.local_stiffness_Pa, -1, -2))
 
 
 def strain_turn(angle_rad: Floats) -> Floats:

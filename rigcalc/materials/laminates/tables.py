@@ -3,28 +3,28 @@
 from __future__ import annotations
 
 import csv
-import difflib
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from importlib import resources
 from typing import Any, Final, TypeVar
 
 from ...formulas.laminates import isotropic_shear_modulus
 from ..metals import MaterialError
+from ..near import did_you_mean, nearest
 from .plies import STRAINS, STRENGTHS, UNIDIRECTIONAL, Fibre, PlyMaterial, Provenance, Resin
 
 _Row = TypeVar("_Row", Fibre, Resin, PlyMaterial)
 
 _PROVENANCES: Final[dict[str, Provenance]] = {"read": "read", "memory": "memory"}
-# Direction from axis 1 and share of the fibre.
-_FORMS: Final[dict[str, tuple[tuple[float, float], ...] | None]] = {
+FORMS: Final[dict[str, tuple[tuple[float, float], ...] | None]] = {
     "ud": UNIDIRECTIONAL,
     "woven": ((0.0, 0.5), (math.pi / 2, 0.5)),
     "biaxial-45": ((math.pi / 4, 0.5), (-math.pi / 4, 0.5)),
     "mat": ((0.0, 1 / 3), (math.pi / 3, 1 / 3), (-math.pi / 3, 1 / 3)),
     "triaxial": None,
 }
+"""How the fibres of a ply lie: direction from axis 1 and share of the fibre."""
 
 
 def _scaled(text: str, exponent: int) -> float:
@@ -108,7 +108,7 @@ def ply_materials() -> tuple[PlyMaterial, ...]:
     return tuple(
         PlyMaterial(
             name=row["name"],
-            fibres=_FORMS[row["form"]],
+            fibres=FORMS[row["form"]],
             fibre_fraction=float(row["fibre_fraction"]),
             fibre_density_kg_m3=float(row["fibre_density_kg_m3"]),
             density_kg_m3=float(row["density_kg_m3"]),
@@ -145,21 +145,29 @@ def find_resin(name: str) -> Resin:
     return _found(name, resins(), "resin")
 
 
-def find_ply_material(name: str) -> PlyMaterial:
+def find_ply_material(name: str, others: Iterable[str] = ()) -> PlyMaterial:
     """Return the ply material of a name; `of_fibre_mass` or `of_thickness` makes a ply of it.
+
+    Parameters
+    ----------
+    name : str
+        As the table writes it.
+    others : iterable of str
+        Names known beside those of the table, one of which may have been meant.
 
     Raises
     ------
     MaterialError
         If there is none.
     """
-    return _found(name, ply_materials(), "ply")
+    return _found(name, ply_materials(), "ply", others)
 
 
-def _found(name: str, rows: Sequence[_Row], kind: str) -> _Row:
+def _found(name: str, rows: Sequence[_Row], kind: str, others: Iterable[str] = ()) -> _Row:
     for row in rows:
         if row.name == name:
             return row
-    near = difflib.get_close_matches(name, [row.name for row in rows])
-    remedy = f"Did you mean {near[0]!r}?" if near else f"Choose one such as {rows[0].name!r}."
-    raise MaterialError(name, f"there is no {kind} of this name", remedy)
+    near = nearest(name, [*others, *(row.name for row in rows)])
+    raise MaterialError(
+        name, f"there is no {kind} of this name", did_you_mean(near, f"Choose one such as '{rows[0].name}'.")
+    )

@@ -339,6 +339,27 @@ def wall_constants(stiffness: Stiffness, *, edges: Edges) -> WallConstants:
     )
 
 
+def unit_strains(stiffness: Stiffness) -> tuple[Floats, Floats]:
+    """Return the strains of a wall that cannot curl for a unit of strain along x under N_x, and in shear under N_xy.
+
+    Shape (..., 3) each, with x, y and shear on the last axis.
+    """
+    a = np.linalg.inv(stiffness.A_N_m)
+    return a[..., :, 0] / a[..., 0, 0][..., None], a[..., :, 2] / a[..., 2, 2][..., None]
+
+
+def ply_moduli(stiffness: Stiffness) -> tuple[Floats, Floats]:
+    """Return the share of every ply in E_x and in G_xy of a wall that cannot curl, shape (..., n).
+
+    Weighed by thickness they add up to E_x and G_xy of the wall. With them a tube tells plies that lie far from
+    its axis from those near it.
+    """
+    Q = stiffness.stack.turned_stiffness_Pa
+    pulled, sheared = unit_strains(stiffness)
+    E, G = ((Q @ strain[..., None, :, None])[..., 0] for strain in (pulled, sheared))
+    return E[..., 0], G[..., 2]
+
+
 def off_axis_share(stack: Stack, *, within_rad: float) -> Floats:
     """Return the share of a wall's thickness whose fibres do not run along the tube.
 

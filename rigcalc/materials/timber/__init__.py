@@ -22,7 +22,7 @@ from ..timber_tables import (
     strength_classes,
     timber_factors,
 )
-from .choose import Own, find_timber, is_timber, keys_not_read, no_own, timber_names, timber_of_rig
+from .choose import Own, find_timber, keys_not_read, no_own, timber_names, timber_of_rig
 from .clear import SPAR_SLOPE
 from .graded import DURATIONS
 from .record import (
@@ -66,7 +66,6 @@ __all__ = [
     "find_clear_wood",
     "find_strength_class",
     "find_timber",
-    "is_timber",
     "keys_not_read",
     "no_own",
     "scarf_efficiency",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
@@ -11,6 +10,7 @@ from typing import Final
 from ...formulas.timber import solid_form_factor
 from ...rig.timber import CLASS_KEYS, CLEAR_WOOD_KEYS, TimberUse
 from ..metals import MaterialError
+from ..near import did_you_mean, nearest
 from ..timber_tables import ClearWood, clear_woods, strength_classes
 from .record import Factor, Section, Size, Timber, Use, from_formula
 from .rows import TimberRow, timber_of_row
@@ -46,14 +46,8 @@ def find_timber(name: str, own: Own = no_own) -> TimberRow:
     for row in rows:
         if row.name == name:
             return row
-    near = difflib.get_close_matches(name, timber_names(), n=1)
-    remedy = f"Did you mean '{near[0]}'?" if near else "`rigcalc materials` lists what there is."
+    remedy = did_you_mean(nearest(name, timber_names()), "`rigcalc materials` lists what there is.")
     raise MaterialError(name, "there is no timber of this name", remedy)
-
-
-def is_timber(name: str, own: Own = no_own) -> bool:
-    """Whether a name is that of a timber."""
-    return own(name) is not None or name in timber_names()
 
 
 def keys_not_read(rows: Iterable[TimberRow]) -> dict[str, str]:

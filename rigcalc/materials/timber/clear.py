@@ -350,7 +350,7 @@ class _Makers:
         return Factor(
             name="E across over E along",
             value=min(known),
-            source="the lesser ratio of Wood Handbook Table 5-1",
+            source=f"the lesser ratio: {self.wood.elastic_source}",
             provenance=self.wood.elastic_provenance or "memory",
         )
 
@@ -360,7 +360,7 @@ class _Makers:
             source = "Wood Handbook, FPL-GTR-282 (2021), ch. 9, p. 9-5: E/16 where G is not known, read"
             return Factor(name="G over E", value=1 / 16, source=source, provenance="read")
         value = float(self.working.use(grain_torsion_modulus, G_LR=lr, G_LT=lt))
-        found = from_formula("G over E", value, grain_torsion_modulus, "ratios of Wood Handbook Table 5-1")
+        found = from_formula("G over E", value, grain_torsion_modulus, f"ratios: {self.wood.elastic_source}")
         return replace(found, provenance=self.wood.elastic_provenance or "memory")
 
 

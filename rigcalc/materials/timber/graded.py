@@ -28,6 +28,21 @@ from .record import (
 DURATIONS: Final = ("permanent", "long-term", "medium-term", "short-term", "instantaneous")
 HOTTEST_DEGC: Final = 60.0
 _TEST_SPAN_OVER_DEPTH: Final = 14.0
+_ATTRIBUTES: Final[dict[str, str]] = {
+    "tension": "tension_Pa",
+    "rolling_shear": "tension_perp_Pa",
+    "tension_perp": "tension_perp_Pa",
+    "E_05": "E_05_Pa",
+    "E_across": "E_perp_mean_Pa",
+    "G": "G_mean_Pa",
+}
+"""Property: what it starts from, of those that a class may hold as an estimate."""
+_CALLED: Final = {
+    "tension_Pa": "tension strength along the grain",
+    "tension_perp_Pa": "tension strength across it",
+    "E_05_Pa": "the lower 5 % of E",
+    "G_mean_Pa": "G",
+}
 _SHALLOW_M, _LIGHT_KG_M3, _DEPTH_EXPONENT, _MOST_FOR_DEPTH = 0.150, 700.0, 0.2, 1.3
 
 
@@ -113,7 +128,7 @@ def graded_timber(graded: StrengthClass, size: Size, use: Use) -> Timber:
         chains=tuple(chains.values()),
         missing=(),
         creep=from_table("k_def", creep),
-        cautions=(*_cautions(use), *working.warnings),
+        cautions=(*_cautions(graded, use), *working.warnings),
         source=graded.source,
         note=graded.note,
     )
@@ -122,12 +137,13 @@ def graded_timber(graded: StrengthClass, size: Size, use: Use) -> Timber:
 def _chain(
     graded: StrengthClass, of: Property, start_Pa: float, called: str, factors: tuple[Factor, ...]
 ) -> Chain:
+    how = dict(graded.estimated).get(_ATTRIBUTES.get(of, ""))
     return Chain(
         of=of,
         start_Pa=start_Pa,
-        start_name=called,
-        source=graded.source,
-        provenance=graded.provenance,
+        start_name=f"{called}: an estimate" if how else called,
+        source=f"{how}; {graded.source}" if how else graded.source,
+        provenance="derived" if how else graded.provenance,
         factors=factors,
     )
 
@@ -153,8 +169,13 @@ def _depth(graded: StrengthClass, size: Size, working: Working) -> list[Factor]:
     return [from_formula("k_h, depth", min(value, _MOST_FOR_DEPTH), depth_factor)]
 
 
-def _cautions(use: Use) -> list[str]:
+def _cautions(graded: StrengthClass, use: Use) -> list[str]:
     found = []
+    lacking = [_CALLED[of] for of, _ in graded.estimated if of in _CALLED]
+    if lacking:
+        found.append(
+            f"{graded.name}: {', '.join(lacking)} not given: estimated on the safe side, as the chains say"
+        )
     if use.service_class != 3:
         found.append(
             f"service class {use.service_class}: only for a mast kept dry or fully sealed (judgement)"

@@ -10,7 +10,10 @@ from ..loose import Loose
 from .bearings import bearing_rules
 from .boat import boat_rules
 from .cases import case_rules
-from .mast import mast_rules, material_rules
+from .fatigue import fatigue_rules
+from .laminates import laminate_rules
+from .mast import mast_rules
+from .materials import material_rules
 from .sails import sail_rules, state_rules
 from .timber import timber_not_read, timber_rules
 
@@ -25,9 +28,13 @@ def disagreements(rig: Loose) -> list[Problem]:
     if rig.has("materials"):
         found += material_rules(rig.materials)
     if rig.has("mast"):
-        found += mast_rules(rig.mast, rig.get("materials", ()))
+        found += mast_rules(rig.mast, rig.get("materials", ()), rig.get("laminates", ()))
         found += timber_rules(rig)
     found += bearing_rules(rig)
+    if rig.has("laminates"):
+        found += laminate_rules(rig.laminates, rig.get("materials", ()))
+    if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
+        found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if rig.has("sails"):
         found += sail_rules(rig.sails, rig.get("mast"), rig.get("boat"))
     if rig.has("states", "sails"):

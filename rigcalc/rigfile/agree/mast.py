@@ -6,13 +6,15 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from ...errors import Problem
-from ...materials import MaterialError, metal_rows
-from ...materials.timber import is_timber
+from ...materials import MaterialError, family_of, metal_rows
+from ...rig import open_steps
+from ...rig.materials import METAL, TIMBER
 from ..loose import Loose
+from .laid import is_laid, laid_mast_rules, sheath_rules
+from .materials import UNREAD, families, names_of, no_tube
 from .post import post_fit_rules, post_rules
-from .say import HAIR, mm, unique
-from .stations import sizes_between, station_rules, wall_of
-from .timber import no_such_material, own_timber
+from .say import HAIR, mm
+from .stations import sizes_between, station_rules, wall_of, wear_rules
 
 LARGEST_PLAY = 0.02
 """Play of a sleeve over the mast's diameter beyond which it is not taken to touch."""
@@ -20,44 +22,7 @@ LARGEST_HOLE = 0.4
 """Width over diameter at which the stress factors of a hole end."""
 
 
-def material_rules(materials: Sequence[Loose]) -> Iterator[Problem]:
-    """Yield what is wrong with the user's own materials."""
-    yield from unique(materials, "material")
-    for m in materials:
-        if m.has("proof_Pa", "ultimate_Pa") and m.proof_Pa > m.ultimate_Pa:
-            yield Problem(
-                f"{m.path}.proof",
-                f"{m.proof_Pa / 1e6:.4g} MPa",
-                f"it is above ultimate, {m.ultimate_Pa / 1e6:.4g} MPa",
-                "Are the two swapped?",
-            )
-        if m.has("welded_proof_Pa", "welded_ultimate_Pa"):
-            if (m.welded_proof_Pa is None) != (m.welded_ultimate_Pa is None):
-                missing = "welded_proof" if m.welded_proof_Pa is None else "welded_ultimate"
-                yield Problem(
-                    f"{m.path}.{missing}", "", "the two welded strengths belong together", f"Add {missing}."
-                )
-            for name in ("proof", "ultimate"):
-                welded, parent = m.get(f"welded_{name}_Pa"), m.get(f"{name}_Pa")
-                if welded is not None and parent is not None and welded > parent:
-                    yield Problem(
-                        f"{m.path}.welded_{name}",
-                        f"{welded / 1e6:.4g} MPa",
-                        f"welding does not raise {name}, {parent / 1e6:.4g} MPa",
-                        "Are the two swapped?",
-                    )
-        if m.has("E_Pa", "G_Pa", "nu"):
-            isotropic = m.E_Pa / (2 * (1 + m.nu))
-            if not 0.8 <= m.G_Pa / isotropic <= 1.25:
-                yield Problem(
-                    f"{m.path}.G",
-                    f"{m.G_Pa / 1e9:.4g} GPa",
-                    f"a metal's shear modulus is E/(2 (1 + nu)) = {isotropic / 1e9:.4g} GPa, within a quarter",
-                    "Check E, G and nu.",
-                )
-
-
-def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
+def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = ()) -> Iterator[Problem]:
     """Yield what is wrong with the mast and what stands on it."""
     if mast.has("length_m", "bury_m") and mast.bury_m >= mast.length_m:
         yield Problem(
@@ -71,18 +36,22 @@ def mast_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     if mast.has("shape"):
         yield from _round_only(mast)
     yield from post_rules(mast)
+    yield from sheath_rules(mast, own, laminates)
     stations = mast.get("stations", ())
-    if (
+    if is_laid(mast, laminates):
+        yield from laid_mast_rules(mast, own, laminates)
+    elif (
         stations
         and all(s.has("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m") for s in stations)
         and mast.has("length_m", "material", "shape", "wall_loss_m")
     ):
         sizes_agree = True
-        for problem in station_rules(mast, own_timber(own)):
+        for problem in station_rules(mast, own):
             sizes_agree = False
             yield problem
         if sizes_agree:
-            yield from _materials(mast, own)
+            yield from wear_rules(mast)
+            yield from _materials(mast, own, laminates)
             yield from post_fit_rules(mast, _bores(mast))
             yield from _nesting(mast)
             yield from _openings(mast)
@@ -139,9 +108,7 @@ def _heights(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
-    usable = [m for m in own if m.has("name")]
-    names = {m.name for m in usable}
+def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
     walls = [wall_of(s) for s in mast.stations]
     parts = [("mast.material", mast.material, min(walls), max(walls))]
     for s in mast.get("sleeve", ()):
@@ -155,19 +122,22 @@ def _materials(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
         where = "wall" if post.material is None else "material"
         parts.append((f"mast.post.{where}", post.material or mast.material, min(walls), max(walls)))
     for path, name, thinnest, thickest in parts:
-        if is_timber(name, own_timber(own)):
-            continue  # judged with the other timber
         welded = None
-        if name in names:
-            welded = next(m for m in usable if m.name == name).get("welded_proof_Pa")
-        else:
-            try:
-                rows = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)
-            except MaterialError as unknown:
-                error = no_such_material(unknown, names)
-                yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
+        try:
+            made = family_of(name, own=families(own), laminates=names_of(laminates))
+            if made in (TIMBER, UNREAD):
+                continue  # judged with the other timber, or told already
+            if made != METAL:
+                yield no_tube(path, name, made)
                 continue
-            welded = rows[0].haz_proof_Pa
+            mine = next((m for m in own if m.get("name") == name), None)
+            if mine is not None:
+                welded = mine.get("welded_proof_Pa")
+            else:
+                welded = metal_rows(name, thinnest_m=thinnest, thickest_m=thickest)[0].haz_proof_Pa
+        except MaterialError as error:
+            yield Problem(path, f'"{error.name}"', error.problem, error.remedy)
+            continue
         if welded is None and _is_welded(mast, path):
             yield Problem(
                 path,
@@ -191,15 +161,11 @@ def _is_welded(mast: Loose, path: str) -> bool:
 def _joints(mast: Loose) -> Iterator[Problem]:
     """Tubes of different size that meet end to end must be joined."""
     sleeves = [s for s in mast.get("sleeve", ()) if s.has("start_m", "end_m")]
+    steps = open_steps(mast.stations)
     for i, (low, high) in enumerate(pairwise(mast.stations)):
-        if low.height_m != high.height_m:
-            continue
-        inner, outer = sorted((low, high), key=lambda s: float(s.diameter_m))
-        walls_meet = inner.diameter_m > outer.diameter_m - 2 * wall_of(outer) + HAIR
-        spanned = any(
-            s.start_m < low.height_m <= s.end_m or s.start_m <= low.height_m < s.end_m for s in sleeves
-        )
-        if not walls_meet and not spanned:
+        z = low.height_m
+        spanned = any(s.start_m < z <= s.end_m or s.start_m <= z < s.end_m for s in sleeves)
+        if high.height_m == z and z in steps and not spanned:
             yield Problem(
                 f"mast.stations[{i + 1}].diameter",
                 mm(high.diameter_m),
@@ -240,13 +206,11 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                     f"it fits neither inside the mast, bored to {mm(least)} there, nor over it, up to {mm(most)}",
                     "Change its size, or the stretch it covers.",
                 )
-            elif _play(own, most, least) > LARGEST_PLAY * most:
-                yield Problem(
-                    f"{s.path}.diameter",
-                    mm(own[0]),
-                    f"it has {mm(_play(own, most, least))} of play: tubes that do not touch do not share their load",
-                    "Pack it, and give the diameter over the packing.",
-                )
+            else:
+                inside = own[0] <= least + HAIR
+                plays = [bore - own[0] if inside else own[1] - outside for outside, bore in sizes]
+                joins = any(s.start_m < z < s.end_m for z in open_steps(mast.stations))
+                yield from _loose(s, plays, LARGEST_PLAY * most, joins)
         for other in sleeves[:i]:
             apart = s.end_m <= other.start_m or other.end_m <= s.start_m
             bore = other.diameter_m - 2 * other.wall_m
@@ -259,9 +223,27 @@ def _nesting(mast: Loose) -> Iterator[Problem]:
                 )
 
 
-def _play(own: tuple[float, float], most: float, least: float) -> float:
-    """Return the least play of a sleeve inside the narrowest bore, or over the widest tube."""
-    return least - own[0] if own[0] <= least + HAIR else own[1] - most
+def _loose(s: Loose, bare: Sequence[float], most: float, joins: bool) -> Iterator[Problem]:
+    """Yield where a sleeve has too much play, or is said to have more than there is.
+
+    In a tube that tapers it may touch at the narrow end alone; where it joins two lengths it must touch both.
+    """
+    packed = s.get("play_m")
+    play = (max(bare) if joins else min(bare)) if packed is None else packed
+    if play > most:
+        yield Problem(
+            f"{s.path}.{'diameter' if packed is None else 'play'}",
+            mm(s.diameter_m if packed is None else packed),
+            f"it has {mm(play)} of play: tubes that do not touch do not share their load",
+            'Pack it, and give the play that is left: play = "0.2 mm".',
+        )
+    elif packed is not None and packed > max(bare) + HAIR:
+        yield Problem(
+            f"{s.path}.play",
+            mm(packed),
+            f"the bare tubes have {mm(max(bare))}",
+            "Packing takes play away: check the sizes.",
+        )
 
 
 def _openings(mast: Loose) -> Iterator[Problem]:

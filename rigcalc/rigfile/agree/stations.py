@@ -6,15 +6,16 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from ...errors import Problem
-from ...materials.timber import Own, is_timber
 from ...rig import UNEVEN
+from ...rig.materials import METAL
 from ..loose import Loose
+from .materials import family
 from .say import HAIR, mm
 
 
-def station_rules(mast: Loose, own: Own) -> Iterator[Problem]:
+def station_rules(mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with heights and sizes; the mast's own fields have been read."""
-    yield from _heights(mast.stations, mast.length_m)
+    yield from height_rules(mast.stations, mast.length_m)
     for s in mast.stations:
         sizes = list(_sizes(s, mast.shape))
         yield from sizes
@@ -43,7 +44,8 @@ def sizes_between(stations: Sequence[Loose], start: float, end: float) -> list[t
     return found
 
 
-def _heights(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
+def height_rules(stations: Sequence[Loose], length: float) -> Iterator[Problem]:
+    """Yield what is wrong with the heights of the stations."""
     heights = [s.height_m for s in stations]
     if heights[0] != 0.0:
         yield Problem(
@@ -83,6 +85,13 @@ def _sizes(s: Loose, shape: str) -> Iterator[Problem]:
         yield Problem(
             f"{s.path}.diameter", "", "it is missing: outside diameter", 'Add diameter = "90 mm", say.'
         )
+    if s.bore_m is not None:
+        yield Problem(
+            f"{s.path}.bore",
+            mm(s.bore_m),
+            "a bore is that of a mast of laminate",
+            "Take it out, and give diameter and wall; or name a [[laminate]] as the material.",
+        )
     if s.breadth_m is not None and shape not in UNEVEN:
         yield Problem(
             f"{s.path}.breadth",
@@ -92,11 +101,11 @@ def _sizes(s: Loose, shape: str) -> Iterator[Problem]:
         )
 
 
-def _wall(s: Loose, mast: Loose, own: Own) -> Iterator[Problem]:
+def _wall(s: Loose, mast: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
     """Yield what is wrong with the wall."""
     least = s.diameter_m if s.breadth_m is None else min(s.diameter_m, s.breadth_m)
     if s.wall_m is None:
-        if is_timber(mast.material, own):
+        if family(mast.material, own) != METAL:
             return
         yield Problem(f"{s.path}.wall", "", "a metal mast is a tube", 'Give its wall: wall = "4 mm".')
     elif s.wall_m >= least / 2 * (1 - HAIR):
@@ -106,10 +115,16 @@ def _wall(s: Loose, mast: Loose, own: Own) -> Iterator[Problem]:
             f"it fills the diameter of {mm(least)}",
             "A wall is less than half the diameter.",
         )
-    elif mast.wall_loss_m >= s.wall_m:
+
+
+def wear_rules(mast: Loose) -> Iterator[Problem]:
+    """Yield walls of which pitting and wear leave nothing."""
+    parts = [*mast.stations, *mast.get("sleeve", ()), mast.get("post")]
+    walls = [wall for part in parts if part is not None and (wall := part.get("wall_m")) is not None]
+    if walls and mast.wall_loss_m >= min(walls):
         yield Problem(
             "mast.wall_loss",
             mm(mast.wall_loss_m),
-            f"nothing is left of a wall of {mm(s.wall_m)}",
+            f"nothing is left of a wall of {mm(min(walls))}",
             "Give what pitting or wear takes off, less than the wall.",
         )

@@ -2,45 +2,27 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from ...errors import Problem
-from ...materials import MaterialError, metal_names
-from ...materials.timber import (
-    Own,
-    find_timber,
-    is_timber,
-    keys_not_read,
-    no_own,
-    timber_names,
-    timber_of_rig,
-)
+from ...materials import MaterialError, family_of, own_timber
+from ...materials.timber import Own, find_timber, keys_not_read, timber_names, timber_of_rig
 from ...rig import TimberUse
 from ...rig.fields import described_fields
+from ...rig.materials import METAL, TIMBER
 from ..loose import Loose
+from .materials import LAMINATE, UNREAD, built, families, family, is_timber, names_of
 from .say import HAIR
 
 _NO_TIMBER = "timber, and there is none in this rig"
 
 
-def own_timber(materials: Sequence[Loose]) -> Own:
-    """Return what finds the user's own timbers among his materials."""
-    return no_own
-
-
-def no_such_material(error: MaterialError, own: Iterable[str]) -> MaterialError:
-    """Return what to say of a name that is no metal: it may be a slip for a timber, or for one of the user's."""
-    if error.name in metal_names() or error.remedy.startswith("Did you mean"):
-        return error
-    near = difflib.get_close_matches(error.name, [*own, *timber_names()], n=1)
-    remedy = (
-        f"Did you mean '{near[0]}'?"
-        if near
-        else "`rigcalc materials` lists what there is; your own stands in a [[material]] table."
-    )
-    return MaterialError(error.name, "there is no material of this name", remedy)
+def own_timbers(materials: Sequence[Loose]) -> Own:
+    """Return what finds the rows of the user's own timbers; those that could not be read are left out."""
+    found = (built(m) for m in materials if m.get("family") == TIMBER)
+    rows = {m.name: own_timber(m) for m in found if m is not None}
+    return rows.get
 
 
 def timber_not_read(rig: Loose) -> dict[str, str]:
@@ -48,22 +30,32 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
     mast, materials = rig.get("mast"), rig.get("materials", ())
     if mast is None or not mast.has("material"):
         return {}
-    own = own_timber(materials)
-    names = [name for _, name in _named(mast)]
-    known = {*metal_names(), *(m.name for m in materials if m.has("name"))}
-    if any(name not in known and not is_timber(name, own) for name in names):
-        return {}  # a name that is no material may have been meant for one
-    timbers = [find_timber(name, own) for name in names if is_timber(name, own)]
+    own, laid, names = (
+        own_timbers(materials),
+        names_of(rig.get("laminates", ())),
+        [n for _, n in _named(mast)],
+    )
+    try:
+        made = [family_of(name, own=families(materials), laminates=laid) for name in names]
+        timbers = [
+            find_timber(name, own) for name, family in zip(names, made, strict=True) if family == TIMBER
+        ]
+    except MaterialError:
+        return {}  # a name that is no material, or a timber that could not be read: that problem comes first
+    if UNREAD in made:
+        return {}
     unread = {} if timbers else dict.fromkeys(described_fields(TimberUse), _NO_TIMBER)
     if timbers:
         unread = {
             key: f"{reads}, and there is none in this rig" for key, reads in keys_not_read(timbers).items()
         }
     paths = {f"timber.{key}": reads for key, reads in unread.items()}
-    if is_timber(mast.material, own):
+    if made[0] in (TIMBER, LAMINATE):
         paths["mast.wall_loss"] = "a mast of metal"
-    if len(timbers) == len(names):
+    if METAL not in made:
         paths |= {f"limits.{factor}": "metal" for factor in ("yield_factor", "rupture_factor")}
+        if rig.get("fatigue") is not None:
+            paths["fatigue"] = "metal, and there is none in this rig"
     return paths
 
 
@@ -72,21 +64,20 @@ def timber_rules(rig: Loose) -> Iterator[Problem]:
     mast = rig.get("mast")
     if mast is None or not mast.has("material", "length_m", "bury_m", "shape"):
         return
-    own = own_timber(rig.get("materials", ()))
+    materials = rig.get("materials", ())
     for s in mast.get("sleeve", ()):
-        if s.has("material") and is_timber(s.material or mast.material, own):
+        if s.has("material") and is_timber(s.material or mast.material, materials):
             yield Problem(
                 f"{s.path}.material",
                 f'"{s.material or mast.material}"',
                 "a sleeve is a tube of metal",
                 "Name a metal; a tube of wood inside another is a [[mast.plug]] or a thicker wall.",
             )
-    if is_timber(mast.material, own):
+    if is_timber(mast.material, materials):
         yield from _metal_only(mast)
-    metals = {*metal_names(), *(m.name for m in rig.get("materials", ()) if m.has("name"))}
-    yield from _plugs(mast, own, mast.material in metals)
+    yield from _plugs(mast, materials, names_of(rig.get("laminates", ())))
     if rig.has("timber"):
-        yield from _designs(rig, mast, own)
+        yield from _designs(rig, mast, own_timbers(materials))
 
 
 def _named(mast: Loose) -> list[tuple[str, str]]:
@@ -115,18 +106,19 @@ def _metal_only(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _plugs(mast: Loose, own: Own, metal_mast: bool) -> Iterator[Problem]:
+def _plugs(mast: Loose, materials: Sequence[Loose], laid: Sequence[str]) -> Iterator[Problem]:
     plugs = mast.get("plug", ())
+    no_wood = family(mast.material, materials, laid) not in (TIMBER, UNREAD, None)
     for i, plug in enumerate(plugs):
         name = plug.get("material")
-        if name is None and metal_mast:
+        if name is None and no_wood:
             yield Problem(
                 f"{plug.path}.material",
                 "",
                 "a plug has the mast's own material where it names none, and that is no timber",
                 'Name its timber: material = "C24", say.',
             )
-        elif name is not None and not is_timber(name, own):
+        elif name is not None and family(name, materials) not in (TIMBER, UNREAD):
             yield Problem(f"{plug.path}.material", f'"{name}"', "a plug is of timber", "Name a timber.")
         if not plug.has("start_m", "end_m"):
             continue
@@ -182,7 +174,7 @@ def _inside(mast: Loose) -> list[Loose]:
 def _meets_wood(mast: Loose, plug: Loose) -> bool:
     """Whether the mast is solid somewhere along a plug."""
     stations = mast.get("stations", ())
-    if not all(s.has("height_m", "wall_m") for s in stations):
+    if not all(s.has("height_m", "wall_m") and s.get("bore_m") is None for s in stations):
         return False
     return any(
         low.wall_m is None or high.wall_m is None
@@ -197,9 +189,11 @@ def _designs(rig: Loose, mast: Loose, own: Own) -> Iterator[Problem]:
     if not rig.timber.has(*fields):
         return
     use = TimberUse(**{name: rig.timber[name] for name in fields})
-    sizes = [s.diameter_m for s in mast.get("stations", ()) if s.get("diameter_m") is not None]
+    given = (s.get("diameter_m") or s.get("bore_m") for s in mast.get("stations", ()))
+    sizes = [size for size in given if size is not None]
     for path, name in _named(mast):
-        if not is_timber(name, own) or not sizes:
+        row = own(name)
+        if not sizes or (row is None and name not in timber_names()):
             continue
         try:
             timber_of_rig(

@@ -1,0 +1,183 @@
+"""What a bearing does to a wall of laminate: it presses on it, crushes it through, and bends it round."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import Working
+from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength, ovalising_wave
+from ..formulas.timber import crushing_pressure, crushing_pressure_peak
+from ..materials.laminates import WallStrain, failure, ply_state, unit_strains
+from ..rig import Bearing, Rig
+from .laminate import Place, Skin, factors_named, places
+from .record import Limit
+from .stresses import Internal
+
+Floats = NDArray[np.float64]
+
+BEARING_SHARE = 0.5
+"""Length of a bearing over the diameter of the mast where the file does not give it: judgement, on the short side."""
+
+
+@dataclass(frozen=True)
+class Pressed:
+    """A layer under its bearings.
+
+    Parameters
+    ----------
+    where : ndarray of bool, shape (n, points)
+        Points in a bearing that presses on the layer.
+    force_N : ndarray, shape (cases, n, points)
+        Force of the bearing; zero elsewhere.
+    across_m, length_m : ndarray, shape (n, points)
+        Diameter that the bearing presses on, and its length; 1 m elsewhere.
+    """
+
+    where: NDArray[np.bool_]
+    force_N: Floats
+    across_m: Floats
+    length_m: Floats
+
+
+def pressed_at(rig: Rig, skin: Skin, internal: Internal) -> Pressed:
+    """Return the forces of partners and step on a layer, with the lengths they are spread over."""
+    shape = skin.here.shape
+    where, force = np.zeros(shape, dtype=bool), np.zeros(internal.axial_N.shape)
+    length, across = np.ones(shape), np.ones(shape)
+    shear, edge = internal.shear_N, skin.sections.mesh.edge_index(rig.mast.bury_m)
+    jump = np.hypot(*(shear[..., edge, 0] - shear[..., edge - 1, -1]))
+    if rig.mast.post is None:
+        pressed, size = skin.layer.outer_m >= skin.sections.outer_m * (1 - 1e-9), skin.layer.outer_m
+    else:
+        # on a post both bearings press from inside
+        pressed, size = np.full(shape, not skin.is_sheath), skin.layer.inner_m
+    places: tuple[tuple[Bearing, Place, Floats], ...] = (
+        (rig.bearings.partners, (edge - 1, -1), jump),
+        (rig.bearings.partners, (edge, 0), jump),
+        (rig.bearings.step, (0, 0), np.hypot(*shear[..., 0, 0])),
+    )
+    for bearing, at, pull in places:
+        where[at] = pressed[at] and skin.here[at]
+        force[(slice(None), *at)] = pull
+        across[at] = size[at]
+        length[at] = BEARING_SHARE * size[at] if bearing.length_m is None else bearing.length_m
+    length, across = (np.where(where, of, 1.0) for of in (length, across))
+    return Pressed(where, np.where(where, force, 0.0), across, length)
+
+
+def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -> Iterator[Limit]:
+    """Yield the limits of a layer of laminate under partners and step.
+
+    Parameters
+    ----------
+    rig : Rig
+        For the bearings.
+    skin : Skin
+        The layer.
+    internal : Internal
+        Forces in the mast; the shear force jumps by that of a bearing.
+    working : Working
+        Where steps and warnings are noted.
+    """
+    under = pressed_at(rig, skin, internal)
+    if not np.any(under.where):
+        return
+    lay_up, name = skin.laid.lay_up, skin.layer.name
+    size: dict[str, Any] = {"F": under.force_N, "D": under.across_m, "w": under.length_m}
+
+    def longer(used: float, at: Place) -> str:
+        return (
+            f"make the bearing {_up(used):.2f} times as long (it is taken as {under.length_m[at] * 1e3:.0f} mm), "
+            "or fit a sleeve over the mast there that spreads its force"
+        )
+
+    pressure = working.use(crushing_pressure, **size)
+    allowed = np.full(under.where.shape, lay_up.bearing_Pa)
+    yield Limit("bearing", name, pressure, allowed, "Pa", crushing_pressure, longer, under.where)
+    yield Limit(
+        "crushing",
+        name,
+        working.use(crushing_pressure_peak, **size),
+        _through(skin, working),
+        "Pa",
+        crushing_pressure_peak,
+        longer,
+        under.where,
+        factors_named(skin, crushing_pressure_peak),
+    )
+    # what fills the bore keeps the wall round, and what is under a sheath does the same
+    filled = np.any([other.shape.solid for other in skin.sections.layers], axis=0)
+    hollow = under.where & ~filled
+    if np.any(hollow) and not skin.is_sheath:
+        yield _ring(skin, under, hollow, working)
+
+
+def _through(skin: Skin, working: Working) -> Floats:
+    """Return the pressure that the wall bears through its thickness, shape (n, points)."""
+    laid, lay_up = skin.laid, skin.laid.lay_up
+    least = np.full(laid.walls.wall_m.shape, lay_up.crushing_Pa)
+    for number in skin.numbers:
+        # across a cloth lie fibres too: only plies of one direction tell how the resin bears
+        plies = (lay_up.lots[i].ply for i in laid.standing(number))
+        across = [ply.Yc_Pa for ply in plies if ply.unidirectional and ply.Yc_Pa is not None]
+        least[number] = min([lay_up.crushing_Pa, *across])
+    allowed = working.use(
+        knocked_down_strength, f=laid.along(least), k=lay_up.resin_share, gamma=lay_up.safety_factor
+    )
+    return np.broadcast_to(allowed, skin.here.shape)
+
+
+def _ring(skin: Skin, under: Pressed, hollow: NDArray[np.bool_], working: Working) -> Limit:
+    """First ply to fail where a bearing bends the wall of a hollow tube round, with what else strains it there."""
+    laid, lay_up = skin.laid, skin.laid.lay_up
+    A = laid.walls.A_N_m
+    D_22 = laid.along(laid.walls.released_D_N_m[:, 1, 1])
+    A_11, A_12, A_22 = (laid.along(A[:, i, j]) for i, j in ((0, 0), (0, 1), (1, 1)))
+    wave = working.use(ovalising_wave, A_11=A_11, A_12=A_12, A_22=A_22, D_22=D_22, r=skin.radius_m)
+    moment = working.use(bearing_hoop_moment, F=under.force_N, w=under.length_m, r=skin.radius_m, k_o=wave)
+    pulled, sheared = unit_strains(laid.walls)
+    used = np.zeros(moment.shape)
+    for i, j in np.argwhere(hollow):
+        number = int(laid.index[i])
+        along, shear = places(
+            *(part[:, i, j] for part in (skin.bent, skin.pressed, skin.twisted, skin.sheared))
+        )
+        mid = along[..., None] * pulled[number] + shear[..., None] * sheared[number]
+        round_it = moment[:, i, j] / D_22[i]
+        wall = laid.weakened(number)
+        for way in (1.0, -1.0):
+            bend = np.zeros(mid.shape)
+            bend[..., 1] = way * round_it
+            state = ply_state(wall, WallStrain(mid, bend))
+            for criterion in lay_up.criteria:
+                use = np.max(failure(wall.stack, state, criterion).use, axis=(0, -1, -2))
+                used[:, i, j] = np.maximum(used[:, i, j], use * lay_up.safety_factor)
+
+    def advise(used: float, at: Place) -> str:
+        t = float(skin.layer.wall_m[at]) * 1e3
+        return (
+            "plug the bore there, make the bearing longer, or lay more plies there, round the mast above all: a wall "
+            f"of about {np.ceil(t * used * 10) / 10:.1f} mm for {t:.1f} would do"
+        )
+
+    return Limit(
+        "ring",
+        skin.layer.name,
+        used,
+        np.ones(hollow.shape),
+        "1",
+        bearing_hoop_moment,
+        advise,
+        hollow,
+        factors_named(skin, bearing_hoop_moment),
+    )
+
+
+def _up(value: float) -> float:
+    """Round up: advice that rounds down asks for what is there already."""
+    return float(np.ceil(value * 100 - 1e-9) / 100)
