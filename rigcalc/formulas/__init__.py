@@ -23,6 +23,12 @@ SUBJECTS = (
     "timber",
     "laminates",
     "laminate_tubes",
+    "bearings",
+    "contact",
+    "rings",
+    "thrust",
+    "hull_loads",
+    "furling",
 )
 
 __all__ = [
