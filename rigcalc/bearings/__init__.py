@@ -1,28 +1,73 @@
-"""What the mast stands and turns in: bearings, thrust, what the hull must carry, and the effort of furling."""
+"""Bearings a mast turns in, and the effort of turning it: what takes more than a formula.
 
-from .checks import bearing_checks
-from .clearance import Window, clearance_window
-from .hull import deck_checks
-from .record import BearingResult, FurlingResult, HullLoad, Rollers, ThrustResult, TurningResult
-from .sideways import Felt, Journal, bearing_result, friction_of
-from .thrust import thrust_checks, thrust_result, thrust_torque
+Everything here takes plain arguments; nothing knows a rig.
+"""
+
+from .bolts import BoltForces, bolt_forces
+from .furling import (
+    FLOGGING_DRAG,
+    HAND_PULLS,
+    Drum,
+    FurlingWind,
+    Roll,
+    Tackle,
+    Turned,
+    Twist,
+    furling_wind,
+    held_line_pull,
+    roll_up,
+    turning_torque,
+    twist_below,
+)
+from .plain import LASTING_SQUEEZE, BushContact, bush_contact, half_angle, lasting_pressure
+from .play import Bush, Play, PlayWindow, Weather, play_window
+from .ring import RingBending, pressure_lines, ring_bending
+from .rollers import (
+    LINE,
+    POINT,
+    LoadZone,
+    RollerLoads,
+    load_zone_of,
+    roller_loads,
+    stribeck_factor,
+    worst_roller_loads,
+)
 
 __all__ = [
-    "BearingResult",
-    "Felt",
-    "FurlingResult",
-    "HullLoad",
-    "Journal",
-    "Rollers",
-    "ThrustResult",
-    "TurningResult",
-    "Window",
-    "bearing_checks",
-    "bearing_result",
-    "clearance_window",
-    "deck_checks",
-    "friction_of",
-    "thrust_checks",
-    "thrust_result",
-    "thrust_torque",
+    "FLOGGING_DRAG",
+    "HAND_PULLS",
+    "LASTING_SQUEEZE",
+    "LINE",
+    "POINT",
+    "BoltForces",
+    "Bush",
+    "BushContact",
+    "Drum",
+    "FurlingWind",
+    "LoadZone",
+    "Play",
+    "PlayWindow",
+    "RingBending",
+    "Roll",
+    "RollerLoads",
+    "Tackle",
+    "Turned",
+    "Twist",
+    "Weather",
+    "bolt_forces",
+    "bush_contact",
+    "furling_wind",
+    "half_angle",
+    "held_line_pull",
+    "lasting_pressure",
+    "load_zone_of",
+    "play_window",
+    "pressure_lines",
+    "ring_bending",
+    "roll_up",
+    "roller_loads",
+    "stribeck_factor",
+    "turning_torque",
+    "twist_below",
+    "worst_roller_loads",
 ]

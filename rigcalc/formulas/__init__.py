@@ -30,8 +30,8 @@ SUBJECTS = (
     "contact",
     "rings",
     "thrust",
-    "furling",
     "hull_loads",
+    "furling",
 )
 
 __all__ = [

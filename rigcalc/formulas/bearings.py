@@ -264,23 +264,6 @@ def thermal_growth(alpha: PerKelvin, dT: Kelvin) -> One:
     return alpha * dT
 
 
-@formula(
-    "epsilon_w",
-    unit="1",
-    source="derived: a thin layer bonded to something that grows by epsilon_h",
-    ranges=(_NU,),
-)
-def held_wall_growth(epsilon_b: One, epsilon_h: One, nu: One) -> One:
-    """Growth in thickness of a bush that would grow by epsilon_b if its housing let it."""
-    return epsilon_b + 2 * nu / (1 - nu) * (epsilon_b - epsilon_h)
-
-
-@formula("dc", unit="m", source="geometry of a bush held outside: what grows, grows inwards")
-def held_bush_play_change(D: Metre, t: Metre, epsilon_h: One, epsilon_w: One, epsilon_s: One) -> Metre:
-    """Play gained on the diameter by a bush held in its housing; h housing, w wall of the bush, s mast."""
-    return (D + 2 * t) * epsilon_h - 2 * t * epsilon_w - D * epsilon_s
-
-
 @formula("dc", unit="m", source="geometry of a ring that nothing holds: its bore grows with it")
 def free_bush_play_change(D: Metre, epsilon_b: One, epsilon_s: One) -> Metre:
     """Play gained on the diameter by a bush loose in its housing; b bush, s mast."""
@@ -288,7 +271,36 @@ def free_bush_play_change(D: Metre, epsilon_b: One, epsilon_s: One) -> Metre:
 
 
 @formula(
-    "dc", unit="m", source="geometry: a part of the interference goes into the bore; 0.8 to 1, from memory"
+    "x", unit="m", source="geometry: the bush would stand out beyond its hole by this if nothing held it"
+)
+def bush_grip(D: Metre, t: Metre, epsilon_b: One, epsilon_h: One, i: Metre) -> Metre:
+    """Diameter a bush is pressed in by its housing; i is that at the bench. Below zero it is loose."""
+    return (D + 2 * t) * (epsilon_b - epsilon_h) + i
+
+
+@formula("kappa", unit="1", source="derived: a thin layer bonded to its backing both ways", ranges=(_NU,))
+def bonded_thickening(nu: One) -> One:
+    """Growth of the thickness of a bonded layer over what its backing takes from its growth both ways."""
+    return 2 * nu / (1 - nu)
+
+
+@formula(
+    "dc",
+    unit="m",
+    source="derived: thin wall, pressed in round about; kappa is Poisson's ratio where it may grow along the mast",
+    ranges=(
+        Range("kappa", lambda kappa, **_: kappa, 0.0, 2.0, "refuse", "a wall thickens at most by its volume"),
+    ),
+)
+def gripped_bore_loss(x: Metre, D: Metre, t: Metre, kappa: One) -> Metre:
+    """Play lost on the diameter by a bush whose outside is pressed in by x, its wall thickening by kappa of it."""
+    return x * (1 + 2 * t * kappa / (D + 2 * t))
+
+
+@formula(
+    "dc",
+    unit="m",
+    source="a part of the interference goes into the bore; 0.8 to 1 for thin plastic, from memory",
 )
 def pressed_bore_loss(i: Metre, share: One) -> Metre:
     """Play lost on the diameter when a bush i too large is pressed in."""

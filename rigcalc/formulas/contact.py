@@ -58,7 +58,7 @@ def line_peak_pressure(q: NewtonPerM, R: Metre, E_s: Pascal) -> Pascal:
         Range(
             "a/R_1",
             lambda q, R_1, R_2, E_s: np.sqrt(4 * q * R_2 / (np.pi * E_s * (R_2 - R_1) * R_1)),
-            0.0,
+            -np.inf,
             0.3,
             why="a half-space has no such contact; the true one is narrower and its pressure higher",
         ),

@@ -87,8 +87,8 @@ def capstan_pull(F: Newton, mu: One, theta: Radian) -> Newton:
 @formula(
     "F_2",
     unit="N",
-    source="public page on blocks and tackle, read: 1.04 roller, 1.09 plain, for wire; 2 to 10 % at each sheave, B. Toss, "
-    "The Complete Rigger's Apprentice, p. 35, read",
+    source="public page on blocks and tackle, read: 1.04 roller, 1.09 plain, for wire; 2 to 10 % at each sheave, "
+    "B. Toss, The Complete Rigger's Apprentice, p. 35, read",
     ranges=(_LOSS,),
 )
 def sheaves_pull(F: Newton, x: One, S: One) -> Newton:
@@ -99,7 +99,7 @@ def sheaves_pull(F: Newton, x: One, S: One) -> Newton:
 @formula(
     "eta",
     unit="1",
-    source="public page on blocks and tackle, read; within 0.02 of the trial in Workshop Receipts 5 at a loss of 1/9",
+    source="public page on blocks and tackle, read; within 0.03 of a trial in Workshop Receipts 5 at a loss of 1/9",
     ranges=(_LOSS,),
 )
 def purchase_efficiency(x: One, S: One) -> One:

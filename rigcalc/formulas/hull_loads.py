@@ -38,7 +38,7 @@ def upper_bearing_force(V: Newton, M_t: NewtonMetre, b: Metre) -> Newton:
     return V + M_t / b
 
 
-@formula("M", unit="N m", source="equilibrium of the mast", ranges=(_HEIGHT, _OVERLAP))
+@formula("M", unit="N m", source="equilibrium of the mast", ranges=(_OVERLAP,))
 def mast_overlap_moment(M_t: NewtonMetre, z: Metre, b: Metre) -> NewtonMetre:
     """Moment in the mast at a height z over its lower bearing, below the upper one."""
     return M_t * z / b
@@ -114,7 +114,7 @@ def bolt_circle_shear(F: Newton, T: NewtonMetre, D_b: Metre, n: One) -> Newton:
     ranges=(_RING_OF_BOLTS,),
 )
 def bolt_circle_tension(M: NewtonMetre, P: Newton, D_b: Metre, n: One) -> Newton:
-    """Tension at most in one of n bolts evenly round a circle D_b, from a moment that lifts one side and an uplift P."""
+    """Tension at most in one of n bolts evenly round a circle D_b, from a moment M on the flange and an uplift P."""
     return 4 * M / (n * D_b) + P / n
 
 
@@ -173,11 +173,3 @@ def pad_edge_pressure(P: Newton, M: NewtonMetre, l: Metre, w: Metre) -> Pascal:
 def lifted_pad_pressure(P: Newton, M: NewtonMetre, l: Metre, w: Metre) -> Pascal:
     """Pressure through a deck under the edge of a pad whose other edge lifts."""
     return 2 * P / (3 * w * (l / 2 - M / P))
-
-
-@formula(
-    "p", unit="Pa", source="derived: rigid rectangular pad bolted down, one half pressed and the other held"
-)
-def pad_couple_pressure(M: NewtonMetre, l: Metre, w: Metre) -> Pascal:
-    """Pressure through a deck under the edge of a pad l long and w wide that only a couple presses."""
-    return 6 * M / (w * l**2)
