@@ -75,6 +75,14 @@ class Place:
         )
 
 
+def told(material: BearingMaterial) -> str:
+    """Return where the pressure that a material bears comes from."""
+    figure = material.standing_Pa
+    assert figure is not None
+    mark = {"read": "", "memory": ", from memory", "judgement": ", judgement"}[figure.provenance]
+    return f"{material.name}: {figure.source}{mark}"
+
+
 def bearing_checks(
     name: str, bearing: Bearing, journal: Journal, felt: Felt, limits: Limits, working: Working
 ) -> Iterator[Check]:
@@ -98,10 +106,12 @@ def _pressure(place: Place, working: Working) -> Iterator[Check]:
     allowed = standing_pressure(bearing, material)
     if allowed is None or L is None:
         return
-    pressure = float(working.use(projected_pressure, F=place.force_N, L=L, D=place.journal.diameter_m))
+    pressure = float(
+        working.use(projected_pressure, where=place.name, F=place.force_N, L=L, D=place.journal.diameter_m)
+    )
     source = "the user's own limit"
-    if bearing.standing_pressure_Pa is None and material is not None:
-        source = f"{material.name}: {material.origins['standing_Pa'].source}"
+    if bearing.standing_pressure_Pa is None and material is not None and material.standing_Pa is not None:
+        source = told(material)
     cure = (
         f"make the bush about {_up(place.length_mm * pressure / allowed):.0f} mm long in place of "
         f"{place.length_mm:.0f}, or of a material that bears more"
@@ -111,7 +121,7 @@ def _pressure(place: Place, working: Working) -> Iterator[Check]:
 
 def _edge(place: Place, working: Working) -> Iterator[Check]:
     bearing, L, c = place.bearing, place.bearing.length_m, place.bearing.clearance_m
-    if bearing.seat != "fixed" or not c or L is None or place.slope_rad <= 0.0:
+    if bearing.seat != "fixed" or not c or L is None or place.slope_rad <= 1e-9:
         return
     free = float(working.use(longest_free_bush, c=c, theta=place.slope_rad))
     cure = (
@@ -124,9 +134,9 @@ def _edge(place: Place, working: Working) -> Iterator[Check]:
 def _rollers(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
     material, proof = place.material, place.journal.proof_Pa
     shared = roller_shares(place.bearing, material, place.journal, place.force_N, working)
-    if shared is None or shared.contact_pressure_Pa is None or material is None or material.yield_Pa is None:
+    if shared is None or material is None or material.yield_Pa is None:
         return
-    weaker = material.yield_Pa if proof is None else min(material.yield_Pa, proof)
+    weaker = material.yield_Pa.low if proof is None else min(material.yield_Pa.low, proof)
     strength = working.use(design_strength, f=weaker, gamma=limits.yield_factor)
     limit = float(working.use(line_yield_pressure, f_y=strength))
     used = shared.contact_pressure_Pa / limit

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from .clearance import Window
+from .play import PlayWindow
 
 
 @dataclass(frozen=True)
 class Rollers:
-    """How the rollers share the worst force."""
+    """How the rollers share the worst force: by Stribeck's load zone, and roller by roller at the worst place."""
 
     count: int
-    largest_by_integral_N: float
-    largest_by_position_N: float
-    contact_pressure_Pa: float | None
+    largest_by_zone_N: float
+    largest_by_place_N: float
+    total_N: float
+    contact_pressure_Pa: float
 
 
 @dataclass(frozen=True)
@@ -42,12 +43,20 @@ class BearingResult:
     edge_free_length_m : float or None
         Longest bush that is not touched by both edges at that slope.
     contact_width_m, contact_pressure_Pa : float or None
-        Hertz's line contact in the bore: the least width that bears, and its pressure. The half-space it
-        stands on is strained in so close a fit: a bound, not a size.
+        Hertz's line contact in the bore: the greatest width that bears, and the pressure on it. The half-space it
+        stands on is strained in so close a fit, and a thin bush on a stiff backing bears on less.
     creep_m : float or None
         What a lasting load presses the bush in.
-    window : Window or None
-        Clearances over heat and water.
+    lasting_pressure_Pa, lasting_allowed_Pa : float or None
+        Pressure of that load, and what the bush bears for weeks.
+    edge_pressure_Pa : float or None
+        Highest pressure in the bush where the mast leans in it, the bush giving way as a layer.
+    touches_both_edges : bool
+        Whether the mast bears on both edges then.
+    window : PlayWindow or None
+        The clearance to machine, over heat and water.
+    play_left_m : (float, float) or None
+        Least and greatest play over all of them with the clearance of the file.
     rollers : Rollers or None
         How rollers share the load.
     notes : tuple of str
@@ -71,7 +80,12 @@ class BearingResult:
     contact_width_m: float | None
     contact_pressure_Pa: float | None
     creep_m: float | None
-    window: Window | None
+    lasting_pressure_Pa: float | None
+    lasting_allowed_Pa: float | None
+    edge_pressure_Pa: float | None
+    touches_both_edges: bool
+    window: PlayWindow | None
+    play_left_m: tuple[float, float] | None
     rollers: Rollers | None
     notes: tuple[str, ...]
 
@@ -122,7 +136,7 @@ class HullLoad:
 
 
 @dataclass(frozen=True)
-class Roll:
+class RollAt:
     """The roll at one height when all of a sail is rolled on."""
 
     height_m: float
@@ -156,7 +170,7 @@ class FurlingResult:
     ----------
     turns : float
         Turns of the mast from all set to all rolled.
-    rolls : tuple of Roll
+    rolls : tuple of RollAt
         Diameters along the luff.
     drum_layers, line_m : float
         Layers of line on the full drum, and line on it.
@@ -172,6 +186,10 @@ class FurlingResult:
         What the torque is made of, in the wind named, at the high bound.
     line_pull_N, line_allowed_N : float, float or None
         Greatest pull in the line on the drum, and what it may bear.
+    pv_Pa_m_s, pv_allowed_Pa_m_s : float or None
+        Pressure times speed at the partners while furling in the loaded wind, and what the bush bears.
+    wear_m : float or None
+        Depth worn off there by a thousand furls in that wind.
     held : tuple of HeldTorque
         Torque held in every case with sail set.
     ways : tuple of Way
@@ -183,8 +201,8 @@ class FurlingResult:
     """
 
     turns: float
-    rolls: tuple[Roll, ...]
-    drum_layers: float
+    rolls: tuple[RollAt, ...]
+    drum_layers: int
     line_m: float
     wind_m_s: float
     pull_low_N: float
@@ -196,6 +214,9 @@ class FurlingResult:
     shares: tuple[tuple[str, float], ...]
     line_pull_N: float
     line_allowed_N: float | None
+    pv_Pa_m_s: float | None
+    pv_allowed_Pa_m_s: float | None
+    wear_m: float | None
     held: tuple[HeldTorque, ...]
     ways: tuple[Way, ...]
     said: str

@@ -17,6 +17,7 @@ from ..formulas.thrust import (
 from ..limits import Check
 from ..rig import Bearing, Bearings, Thrust
 from ..units import STANDARD_GRAVITY_M_S2
+from .checks import told
 from .record import ThrustResult
 from .sideways import friction_of, material_of, standing_pressure
 
@@ -108,8 +109,12 @@ def thrust_checks(
         if step.thrust is not None and allowed is not None and down > 0.0:
             pressure = _pressure(step.thrust, down, working)
             source = "the user's own limit"
-            if step.standing_pressure_Pa is None and material is not None:
-                source = f"{material.name}: {material.origins['standing_Pa'].source}"
+            if (
+                step.standing_pressure_Pa is None
+                and material is not None
+                and material.standing_Pa is not None
+            ):
+                source = told(material)
             cure = (
                 f"give the face {pressure / allowed:.2f} times its area, or take a material that bears more"
             )

@@ -173,3 +173,11 @@ def pad_edge_pressure(P: Newton, M: NewtonMetre, l: Metre, w: Metre) -> Pascal:
 def lifted_pad_pressure(P: Newton, M: NewtonMetre, l: Metre, w: Metre) -> Pascal:
     """Pressure through a deck under the edge of a pad whose other edge lifts."""
     return 2 * P / (3 * w * (l / 2 - M / P))
+
+
+@formula(
+    "p", unit="Pa", source="derived: rigid rectangular pad bolted down, one half pressed and the other held"
+)
+def pad_couple_pressure(M: NewtonMetre, l: Metre, w: Metre) -> Pascal:
+    """Pressure through a deck under the edge of a pad l long and w wide that only a couple presses."""
+    return 6 * M / (w * l**2)

@@ -206,6 +206,11 @@ def bearing_materials() -> tuple[BearingMaterial, ...]:
     return tuple(_material(name) for name in names)
 
 
+def bearing_material_names() -> tuple[str, ...]:
+    """Return the name of every material of the table, in its order."""
+    return tuple(material.name for material in bearing_materials())
+
+
 def find_bearing_material(name: str) -> BearingMaterial:
     """Return the bearing material of a name.
 

@@ -37,7 +37,7 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
             "vortex_shedding": [dict(vars(s)) for s in result.mast.vortex_shedding],
         },
         "cases": [{**vars(case), "notes": list(case.notes)} for case in result.cases],
-        "load_paths": [{**vars(p), "utilisation": _finite(p.utilisation)} for p in result.load_paths],
+        "load_paths": [{**vars(p), "utilisation": finite(p.utilisation)} for p in result.load_paths],
         "post": [dict(vars(p)) for p in result.post],
         "bearings": None if result.turning is None else turning_dict(result.turning),
         "checks": [_check(check) for check in result.checks],
@@ -64,10 +64,10 @@ def _check(check: Check) -> dict[str, Any]:
         "height_m": check.height_m,
         "turn_deg": check.turn_deg,
         "layer": check.layer,
-        "demand": _finite(check.demand),
-        "capacity": _finite(check.capacity),
+        "demand": finite(check.demand),
+        "capacity": finite(check.capacity),
         "unit": check.unit,
-        "utilisation": _finite(check.utilisation),
+        "utilisation": finite(check.utilisation),
         "passed": check.passed,
         "formula": check.formula,
         "source": check.source,
@@ -78,7 +78,7 @@ def _check(check: Check) -> dict[str, Any]:
     return entry
 
 
-def _finite(value: float) -> float | None:
+def finite(value: float) -> float | None:
     """Numbers that are not finite are not JSON."""
     return value if math.isfinite(value) else None
 

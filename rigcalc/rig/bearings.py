@@ -104,8 +104,8 @@ class Bearing:
     )
     length_m: float | None = described(
         Quantity(
-            "Length along the mast of the bush, its parallel part, or of a roller; half the diameter of a mast of timber or "
-            "laminate when not given.",
+            "Length along the mast of the bush, its parallel part, or of a roller; half the diameter of a timber "
+            "or laminate mast when not given.",
             unit="m",
             above=0,
             sane=(3 * _MM, 1.0),
@@ -263,6 +263,16 @@ class Bearings:
             at_least=0,
             sane=(0, 1e5),
             default_from="lines made fast on the mast itself",
+        ),
+        default=0.0,
+    )
+    out_of_round_m: float = described(
+        Quantity(
+            "By how much the widest diameter of the mast at a bearing is over the one that was measured.",
+            unit="m",
+            at_least=0,
+            sane=(0, 5 * _MM),
+            default_from="the mast turned true at its bearings",
         ),
         default=0.0,
     )

@@ -18,6 +18,7 @@ from ..bearings import (
     bearing_result,
     deck_checks,
     friction_of,
+    furling_checks,
     thrust_checks,
     thrust_result,
 )
@@ -29,6 +30,7 @@ from ..rig import Bearing, Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Layer, Sections
 from .evaluate import Run, internal_of
+from .furling import furling
 from .result import CaseResult, PostResult
 from .turns import Turns
 
@@ -54,8 +56,9 @@ def turning(
     }
     checks: list[Check] = []
     found: dict[str, BearingResult] = {}
+    journals: dict[str, Journal] = {}
     for name, bearing in (("partners", rig.bearings.partners), ("step", rig.bearings.step)):
-        journal = _journal(rig, run.model.sections, name)
+        journal = journals[name] = _journal(rig, run.model.sections, name)
         found[name] = bearing_result(name, bearing, rig.bearings, journal, felt[name], working)
         checks += bearing_checks(name, bearing, journal, felt[name], rig.limits, working)
     mass = _mass(run)
@@ -69,7 +72,10 @@ def turning(
         checks += deck_checks(
             rig.deck, hull, lifted_N_m=lifted, turned_N_m=torque, height_m=rig.mast.bury_m, working=working
         )
-    return TurningResult(found["partners"], found["step"], thrust, hull, None), tuple(checks)
+    rolled = furling(rig, run, journals["partners"], journals["step"], working)
+    if rolled is not None:
+        checks += furling_checks(rolled, rig.mast.bury_m)
+    return TurningResult(found["partners"], found["step"], thrust, hull, rolled), tuple(checks)
 
 
 def _mass(run: Run) -> float:
@@ -128,19 +134,24 @@ def _journal(rig: Rig, sections: Sections, name: str) -> Journal:
     size = outer
     if post is not None:
         size = post.diameter_m if name == "step" else post.top_diameter_m or post.diameter_m
-    expansion = (
-        None if metal is None or math.isnan(metal.thermal_expansion_per_K) else metal.thermal_expansion_per_K
-    )
+    expansion = None if metal is None else metal.thermal_expansion_per_K
     return Journal(
         diameter_m=size,
         height_m=rig.mast.bury_m if name == "partners" else 0.0,
         E_Pa=SKIN_E_PA if metal is None else metal.E_Pa,
         nu=SKIN_NU if metal is None else metal.nu,
         expansion_per_K=expansion,
+        give_rad_N_m=_give(rig, sections),
         tube_m=outer,
         wall_m=wall,
         proof_Pa=proof,
     )
+
+
+def _give(rig: Rig, sections: Sections) -> float:
+    """Return the slope that a couple of one takes out of the mast at its bearings, of a uniform bury; stiff is safe."""
+    edge = sections.mesh.edge_index(rig.mast.bury_m)
+    return rig.mast.bury_m / (3 * float(np.max(sections.planes_N_m2[:, :edge])))
 
 
 def _skin(sections: Sections, spot: tuple[int, int]) -> Layer:
