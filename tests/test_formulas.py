@@ -69,11 +69,6 @@ from rigcalc.formulas.wind import log_law_speed, power_law_speed, wind_pressure
 # Sample arguments, SI, by name and unit; they lie inside every range of the formulas that take them.
 SAMPLES: dict[str, dict[str, float]] = {
     "1": {
-        "e": 0.004,
-        "mu": 0.2,
-        "nu_1": 0.33,
-        "nu_2": 0.36,
-        "l": 0.09,
         "C_L": 1.1,
         "K_w": 0.4,
         "Sc": 30.0,
@@ -159,6 +154,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "psi": 0.7,
         "xi": 2.0,
         "S": 40.0,
+        "k_all": 0.4,
         "epsilon_b": 0.02,
         "epsilon_h": 0.003,
         "epsilon_s": 0.0007,
@@ -181,12 +177,6 @@ SAMPLES: dict[str, dict[str, float]] = {
         "psi": 0.7,
     },
     "m": {
-        "d_b": 0.008,
-        "D_b": 0.2,
-        "d_p": 0.006,
-        "c": 0.0005,
-        "D_d": 0.15,
-        "D_k": 0.16,
         "D_0": 0.09,
         "f": 0.25,
         "h_e": 6.5,
@@ -230,11 +220,15 @@ SAMPLES: dict[str, dict[str, float]] = {
         "a_i": 0.09,
         "b_i": 0.06,
         "H": 0.18,
-        "c": 0.0006,
+        "R": 0.06,
+        "l_t": 0.2,
+        "lambda_p": 0.04,
+        "c": 0.0005,
+        "delta_1": 0.0002,
+        "delta_2": 0.0003,
         "i": 0.0002,
         "x": 0.0004,
         "e": 0.0003,
-        "R": 0.048,
         "R_1": 0.02,
         "R_2": 0.05,
         "d_p": 0.012,
@@ -279,14 +273,13 @@ SAMPLES: dict[str, dict[str, float]] = {
         "n": 2.4,
     },
     "N/m": {
-        "W": 70000.0,
-        "P": 100000.0,
         "w": 60.0,
         "A_11": 90000000.0,
         "A_12": 8000000.0,
         "A_22": 30000000.0,
         "A_66": 12000000.0,
         "N_cr": 1500000.0,
+        "Gb": 90000000.0,
         "q": 50000.0,
         "W": 70000.0,
         "n": 20000.0,
@@ -299,7 +292,6 @@ SAMPLES: dict[str, dict[str, float]] = {
         "rho_m": 1150.0,
     },
     "N": {
-        "S": 120.0,
         "EA": 100000000.0,
         "F": 800.0,
         "N": 1500.0,
@@ -318,7 +310,6 @@ SAMPLES: dict[str, dict[str, float]] = {
         "m": 900.0,
     },
     "N m": {
-        "T_c": 12.0,
         "M": 5000.0,
         "M_p": 4800.0,
         "RM": 5200.0,
@@ -328,6 +319,8 @@ SAMPLES: dict[str, dict[str, float]] = {
         "D_12": 6.0,
         "D_22": 20.0,
         "D_66": 8.0,
+        "M_1": 2900.0,
+        "M_2": 3300.0,
         "C": 250.0,
         "M_t": 3000.0,
     },
@@ -341,8 +334,6 @@ SAMPLES: dict[str, dict[str, float]] = {
         "GJ": 110000.0,
     },
     "Pa": {
-        "E_s": 2900000000.0,
-        "p": 1200000.0,
         "E": 70000000000.0,
         "G": 27000000000.0,
         "f": 240000000.0,
@@ -404,6 +395,9 @@ SAMPLES: dict[str, dict[str, float]] = {
         "sigma_1": 300000000.0,
         "sigma_2": 12000000.0,
         "tau_12": 20000000.0,
+        "S_C": 71000000.0,
+        "sigma_w": 150000000.0,
+        "sigma_x": 110000000.0,
         "E_l": 4500000000.0,
         "p": 2000000.0,
         "p_0": 5000000.0,
@@ -461,7 +455,6 @@ SAMPLES: dict[str, dict[str, float]] = {
 
 # Where one name and one unit mean different things.
 OVERRIDES: dict[str, dict[str, float]] = {
-    "cloth_pull": {"s": 0.1},
     "box_metacentric_radius": {"d": 0.5},  # draught, not bore
     "induced_drag_coefficient": {"A": 9.0},  # of a sail, not of a section
     "leech_tension": {"L": 5.0},

@@ -15,7 +15,7 @@ from ..formulas.thrust import (
     worn_thrust_pressure,
 )
 from ..limits import Check
-from ..rig import Bearing, Bearings, Thrust
+from ..rig import Bearings, Step, Thrust
 from ..units import STANDARD_GRAVITY_M_S2
 from .checks import told
 from .record import ThrustResult
@@ -57,7 +57,7 @@ def _pressure(thrust: Thrust, force_N: float, working: Working) -> float:
 
 
 def thrust_result(
-    step: Bearing, names: Sequence[str], down_N: Sequence[float], mass_kg: float, working: Working
+    step: Step, names: Sequence[str], down_N: Sequence[float], mass_kg: float, working: Working
 ) -> ThrustResult:
     """Return the weight on the step in the worst case, and what draws the mast out.
 

@@ -141,8 +141,8 @@ def _bearing(b: BearingResult, shown_in: Units) -> Iterator[str]:
         r = b.rollers
         yield from _line(
             f"{r.count} rollers: the hardest pressed bears {amount(r.largest_by_place_N, 'N', shown_in)} roller by "
-            f"roller, {amount(r.largest_by_zone_N, 'N', shown_in)} by Stribeck; {_MPa(r.contact_pressure_Pa)} at its line of "
-            "contact",
+            f"roller, {amount(r.largest_by_zone_N, 'N', shown_in)} by Stribeck; {_MPa(r.contact_pressure_Pa)} at its "
+            "line of contact",
         )
     for note in b.notes:
         yield from wrapped(note, "    ", first="  - ")

@@ -54,7 +54,16 @@ def as_json(result: CheckResult, *, stations: bool = False) -> str:
 
 def turning_dict(turning: TurningResult) -> dict[str, Any]:
     """Return what the mast stands and turns in as plain dicts and lists."""
-    return asdict(turning)
+    plain = _plain(asdict(turning))
+    assert isinstance(plain, dict)
+    return plain
+
+
+def _plain(value: Any) -> Any:
+    """Return tuples as lists, all the way down."""
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    return [_plain(item) for item in value] if isinstance(value, tuple | list) else value
 
 
 def _check(check: Check) -> dict[str, Any]:

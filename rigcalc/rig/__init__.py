@@ -1,6 +1,6 @@
 """The rig: frozen dataclasses in SI, and the description of every field."""
 
-from .bearings import Bearing, Bearings, Deck, Furling, Thrust
+from .bearings import Bearing, Bearings, Deck, Furling, Step, Thrust
 from .cases import (
     BARE,
     GIVEN,
@@ -97,6 +97,7 @@ __all__ = [
     "Stability",
     "State",
     "Station",
+    "Step",
     "Thrust",
     "TimberUse",
     "Weld",

@@ -25,6 +25,8 @@ def _described(bearing: Any) -> bool:
 _PLAIN = (_plain, 'kind = "plain"')
 _ROLLERS = (_rollers, 'kind = "rollers"')
 _ANY = (_described, "kind is given")
+_EITHER = (lambda t: _described(t.partners) or _described(t.step), "partners or step has a kind")
+_BUSHED = (lambda t: _plain(t.partners) or _plain(t.step), 'partners or step is of kind = "plain"')
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -203,8 +205,14 @@ class Bearing:
         ),
         default=None,
     )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Step(Bearing):
+    """The heel bearing, which carries the weight as well."""
+
     thrust: Thrust | None = described(
-        Table("The face that carries the weight; of the step alone.", of=Thrust), default=None
+        Table("The face that carries the weight; not looked at without it.", of=Thrust), default=None
     )
 
 
@@ -213,7 +221,7 @@ class Bearings:
     """Partners and step."""
 
     partners: Bearing = described(Table("Upper bearing.", of=Bearing), default=Bearing())
-    step: Bearing = described(Table("Heel bearing.", of=Bearing), default=Bearing())
+    step: Step = described(Table("Heel bearing.", of=Step), default=Step())
     workshop_temperature_degC: float = described(
         Quantity(
             "Temperature at which the bores are machined.",
@@ -221,6 +229,7 @@ class Bearings:
             key="workshop_temperature",
             at_least=-20,
             at_most=50,
+            when=_BUSHED,
             default_from="room temperature",
         ),
         default=20.0,
@@ -232,6 +241,7 @@ class Bearings:
             key="coldest",
             at_least=-50,
             at_most=50,
+            when=_BUSHED,
             default_from="judgement: a frosty morning",
         ),
         default=-10.0,
@@ -243,6 +253,7 @@ class Bearings:
             key="hottest",
             at_least=-50,
             at_most=90,
+            when=_BUSHED,
             default_from="judgement: dark deck in the sun",
         ),
         default=60.0,
@@ -252,6 +263,7 @@ class Bearings:
             "Share of the greatest force that stands for weeks, which a bush creeps under.",
             at_least=0,
             at_most=1,
+            when=_BUSHED,
             default_from="judgement: the mean of a long passage against the worst gust",
         ),
         default=0.2,
@@ -272,6 +284,7 @@ class Bearings:
             unit="m",
             at_least=0,
             sane=(0, 5 * _MM),
+            when=_BUSHED,
             default_from="the mast turned true at its bearings",
         ),
         default=0.0,

@@ -26,13 +26,6 @@ def bearing_rules(rig: Loose) -> Iterator[Problem]:
         bearings = rig.bearings
         if bearings.has("partners"):
             yield from _bearing(bearings.partners, _journal(mast, "partners"))
-            if bearings.partners.get("thrust") is not None:
-                yield Problem(
-                    "bearings.partners.thrust",
-                    "",
-                    "the weight of the mast comes down at the step",
-                    "Put the table under [bearings.step].",
-                )
         if bearings.has("step"):
             yield from _bearing(bearings.step, _journal(mast, "step"))
             yield from _thrust(bearings.step.get("thrust"))
