@@ -306,6 +306,8 @@ def test_every_value_of_an_own_material_is_printed(name: str) -> None:
             continue
         if field == "green_limit" and material.basis != "clear-wood":
             continue
+        if field == "safety_factor" and material.family != "foam":
+            continue
         if field == "G_Pa" and material.basis == "clear-wood":
             value = value / (material.E_Pa or 1.0) / 1.1  # as a ratio to E free of shear
             assert any(math.isclose(value, number, rel_tol=1e-4) for number in numbers)

@@ -244,6 +244,7 @@ def test_own_foam_is_what_the_file_says() -> None:
         density_kg_m3=78.0,
         compression_Pa=pytest.approx(1.35e6),  # type: ignore[arg-type]
         shear_Pa=pytest.approx(1.1e6),  # type: ignore[arg-type]
+        safety_factor=1.8,
         provenance="read",
         source="sheet of the maker",
     )
