@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from rigcalc.cli import main
-from rigcalc.materials import MaterialError, Metal, metals
+from rigcalc.materials import Detail, MaterialError, Metal, fatigue_details, metals
 from rigcalc.materials.laminates import (
     Fibre,
     PlyMaterial,
@@ -216,6 +216,16 @@ def test_every_factor_and_source_of_timber_is_told(row: TimberRow) -> None:
         assert flat(caution) in sheet
     assert timber.from_memory
     assert "80 mm" in sheet and "defaults of [timber]" in sheet
+
+
+@pytest.mark.parametrize("detail", fatigue_details(), ids=lambda d: d.name)
+def test_a_fatigue_detail_is_listed_and_shown_with_its_source(detail: Detail) -> None:
+    sheet = flat(material_sheet(detail.name))
+    assert f"values: {MARKS[detail.provenance]}; {flat(detail.source)}" in sheet
+    assert flat(detail.note) in sheet and detail.what in sheet and f"slope {detail.slope:g}" in sheet
+    allowed = detail.category_Pa / 1.35 / 1e6
+    assert f"{detail.category_Pa / 1e6:g} MPa / 1.35 (factor) = {allowed:.1f} MPa allowed" in sheet
+    assert re.search(rf"^{detail.name}  .* {MARKS[detail.provenance]}  {detail.what}$", material_list(), re.M)
 
 
 def test_sources_are_numbered_once_each_and_all_of_them_used() -> None:
