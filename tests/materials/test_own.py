@@ -372,7 +372,9 @@ def test_the_material_of_the_readme_is_good_and_bears_something() -> None:
     material = read_rig(f"{GOOD}\n{block}").materials[-1]
     assert material.source == "bending tests of twelve pieces, May"
     mine = own_timber(material)
-    timber = timber_of_rig(material.name, TimberUse(), shape="round", solid=False, own=lambda _: mine, **SIZES)
+    timber = timber_of_rig(
+        material.name, TimberUse(), shape="round", solid=False, own=lambda _: mine, **SIZES
+    )
     assert timber.missing == ()
     assert any("estimated" in caution for caution in timber.cautions)
 
