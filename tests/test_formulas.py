@@ -202,6 +202,10 @@ SAMPLES: dict[str, dict[str, float]] = {
         "a_i": 0.09,
         "b_i": 0.06,
         "H": 0.18,
+        "R": 2.5,
+        "r_1": 0.06,
+        "r_2": 0.03,
+        "s": 6.0,
     },
     "m2": {
         "A": 0.0015,
@@ -407,6 +411,16 @@ OVERRIDES: dict[str, dict[str, float]] = {
     "box_torsion_arm": {"B": 0.12, "b": 0.09, "h": 0.14},
     "box_peak_shear_stress": {"V": 2000.0, "B": 0.12, "b": 0.09, "h": 0.14},
     "box_worst_fibre": {"B": 0.12},
+    "stave_width": {"n": 8.0},
+    "stave_bevel": {"n": 8.0},
+    "stave_edge_angle": {"n": 8.0},
+    "corner_height": {"n": 8.0},
+    "scarf_length": {"t": 0.03, "m": 12.5},
+    "developed_radius": {"x": 0.004},
+    "arc_chord": {"w": 0.4},
+    "arc_height": {"w": 0.4},
+    "bias_strip_length": {"B": 1.27, "theta": 0.8},
+    "bias_roll_length": {"w": 0.4, "theta": 0.8},
 }
 
 FORMULAS = all_formulas()

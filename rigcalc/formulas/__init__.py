@@ -23,6 +23,7 @@ SUBJECTS = (
     "timber",
     "laminates",
     "laminate_tubes",
+    "pieces",
 )
 
 __all__ = [
