@@ -297,9 +297,7 @@ def test_share_that_a_vee_leaves(sides: int) -> None:
         crossing = (y_0 - y) * (y_1 - y) < 0
         x = x_0 + (y - y_0) * (x_1 - x_0) / (y_1 - y_0 if y_1 != y_0 else 1.0)
         width += np.where(crossing, x * np.sign(y_1 - y_0), 0.0)
-    assert vee_share(sides) == pytest.approx(
-        float(np.sum(width * y) / np.sum(width) / y.max()), rel=1e-3
-    )
+    assert vee_share(sides) == pytest.approx(float(np.sum(width * y) / np.sum(width) / y.max()), rel=1e-3)
 
 
 def test_known_shares() -> None:
