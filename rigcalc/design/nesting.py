@@ -43,7 +43,10 @@ MayStand = Callable[[TubeSize, Floats], Bools]
 
 _HAIR = 1e-9
 _WHOLE_M = 1e-3
-MOST_SECTIONS = 6
+_LARGEST = 1e300
+MOST_SECTIONS = 4
+MOST_STEPS = 200
+"""Joint heights up to which all masts of four tubes, over a million to a chain, go into memory."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,7 +72,7 @@ class NestingRules:
     shown_m : float
         Least length of a tube outside the one below.
     joint_step_m : float
-        Joints stand at whole multiples of this above the heel.
+        Joints stand at whole multiples of this above the heel; at least a two-hundredth of the length.
     one_material : bool
         Whether all tubes must be of one material.
     """
@@ -411,14 +414,11 @@ class _Search:
         ends = np.zeros((1, 1), dtype=np.int64)  # one row to a mast: where each tube begins to show
         weight = np.zeros(1)
         for k, stretch in enumerate(stretches):
-            row = ends[:, -1]
-            weights = weight[:, None] + stretch[row]
-            keep = np.zeros(weights.shape, dtype=bool)
-            columns = slice(tip, None) if k == len(stretches) - 1 else slice(0, tip)
-            keep[:, columns] = weights[:, columns] <= self.cap
-            keep &= np.isfinite(weights)
-            mast, column = np.nonzero(keep)
-            ends = np.column_stack([ends[mast], column])
+            # every tube but the last ends at a joint, the last at the tip
+            reach = np.array([tip]) if k == len(stretches) - 1 else np.arange(1, tip)
+            weights = weight[:, None] + stretch[ends[:, -1, None], reach]
+            mast, column = np.nonzero(weights <= min(self.cap, _LARGEST))
+            ends = np.column_stack([ends[mast], reach[column]])
             weight = weights[mast, column]
         if not weight.size:
             return None
@@ -477,7 +477,7 @@ def _senseless(rules: NestingRules) -> Iterator[Problem]:
         ("overlap_bores", rules.overlap_bores, 0.0, 20.0),
         ("piece", rules.piece_m, 0.1, math.inf),
         ("shown", rules.shown_m, 0.0, rules.length_m),
-        ("joint_step", rules.joint_step_m, 1e-3, rules.length_m),
+        ("joint_step", rules.joint_step_m, rules.length_m / MOST_STEPS, rules.length_m),
         ("clearance[0]", low, 0.0, high),
         ("clearance[1]", high, low, 0.1),
     )
