@@ -240,6 +240,9 @@ SAMPLES: dict[str, dict[str, float]] = {
         "t_1": 0.004,
         "t_2": 0.003,
         "R_m": 0.03,
+        "r_1": 0.06,
+        "r_2": 0.03,
+        "s": 6.0,
     },
     "m2": {
         "A": 0.0015,
@@ -547,6 +550,16 @@ OVERRIDES: dict[str, dict[str, float]] = {
     "sheaves_pull": {"x": 0.09, "S": 3.0},
     "sheeted_cloth_tension": {"p": 100.0, "l": 2.0},
     "flogging_cloth_tension": {"p": 100.0, "l": 2.0, "C_f": 0.2},
+    "stave_width": {"n": 8.0},
+    "stave_bevel": {"n": 8.0},
+    "stave_edge_angle": {"n": 8.0},
+    "corner_height": {"n": 8.0},
+    "scarf_length": {"t": 0.03, "m": 12.5},
+    "developed_radius": {"x": 0.004},
+    "arc_chord": {"w": 0.05},
+    "arc_height": {"w": 0.05},
+    "bias_strip_length": {"B": 1.27, "theta": 0.8},
+    "bias_roll_length": {"w": 0.4, "theta": 0.8},
 }
 
 FORMULAS = all_formulas()

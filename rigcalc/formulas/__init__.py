@@ -33,6 +33,7 @@ SUBJECTS = (
     "thrust",
     "hull_loads",
     "furling",
+    "pieces",
 )
 
 __all__ = [
