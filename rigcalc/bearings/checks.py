@@ -61,6 +61,8 @@ class Place:
     ) -> Check:
         """Return a check at this bearing; the cure is told where it is needed."""
         record = record_of(formula)
+        if demand != demand:
+            cure = "no answer was found: take other rollers"
         return Check(
             id=f"{self.name}-{id}",
             case=self.case,
@@ -71,7 +73,11 @@ class Place:
             unit=unit,
             formula=record.name,
             source=source or record.source,
-            advice="" if demand <= capacity else cure,
+            advice=""
+            if demand <= capacity
+            else cure
+            if demand == demand
+            else "no answer was found: take other rollers",
         )
 
 

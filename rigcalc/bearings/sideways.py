@@ -254,15 +254,18 @@ def leaning_contact(
         return None
     nu = min(FREE_NU if material.nu is None else material.nu.high, HELD_NU)
     stiff = working.use(held_layer_modulus, E=material.E_Pa.high, nu=nu)
-    return bush_contact(
-        force_N,
-        slope_rad=slope_rad if bearing.seat == "fixed" else 0.0,
-        length_m=bearing.length_m,
-        diameter_m=journal.diameter_m,
-        play_m=bearing.clearance_m,
-        foundation_N_m3=float(working.use(bush_foundation, E_l=stiff, t=bearing.wall_m)),
-        give_rad_N_m=journal.give_rad_N_m,
-    )
+    try:
+        return bush_contact(
+            force_N,
+            slope_rad=slope_rad if bearing.seat == "fixed" else 0.0,
+            length_m=bearing.length_m,
+            diameter_m=journal.diameter_m,
+            play_m=bearing.clearance_m,
+            foundation_N_m3=float(working.use(bush_foundation, E_l=stiff, t=bearing.wall_m)),
+            give_rad_N_m=journal.give_rad_N_m,
+        )
+    except ArithmeticError:
+        return None  # told, not checked: the edges are judged by geometry
 
 
 def _unknown(bearing: Bearing, material: BearingMaterial | None, journal: Journal) -> Iterator[str]:
@@ -368,8 +371,12 @@ def roller_shares(
         a = use(line_half_width, q=load_N / L, R=R, E_s=E_s)
         return float(use(roller_squeeze, q=load_N / L, R=d / 2, a=a, E=E, nu=nu))
 
-    zone = load_zone_of(force_N, count=count, play_m=c, squeeze=squeeze)
-    each = worst_roller_loads(force_N, count=count, play_m=c, squeeze=squeeze)
+    try:
+        zone = load_zone_of(force_N, count=count, play_m=c, squeeze=squeeze)
+        each = worst_roller_loads(force_N, count=count, play_m=c, squeeze=squeeze)
+    except ArithmeticError:
+        # no answer: the check that needs one fails
+        return Rollers(count, float("nan"), float("nan"), float("nan"), float("nan"))
     largest = float(np.max(each.largest_N))
     pressure = float(use(line_peak_pressure, q=max(largest, min(zone.largest_N, force_N)) / L, R=R, E_s=E_s))
     return Rollers(count, min(zone.largest_N, force_N), largest, float(np.max(each.total_N)), pressure)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from ..bearings import BearingResult, FurlingResult, ThrustResult, TurningResult
 from ..limits import Check
 from ..verdict import CheckResult
-from .document import finite, turning_dict
+from .document import check_dict, turning_dict
 from .terminal import Units, amount, bullets, table, wrapped
 
 NOT_DESIGNED = (
@@ -25,11 +25,7 @@ def bearings_json(result: CheckResult) -> str:
         "cautions": list(result.cautions),
         "bearings": None if result.turning is None else turning_dict(result.turning),
         "post": [dict(vars(post)) for post in result.post],
-        "checks": [
-            {**vars(check), "utilisation": finite(check.utilisation), "passed": check.passed}
-            for check in result.checks
-            if is_of_bearings(check.id)
-        ],
+        "checks": [check_dict(check) for check in result.checks if is_of_bearings(check.id)],
     }
     return json.dumps(document, indent=2, allow_nan=False) + "\n"
 

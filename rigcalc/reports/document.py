@@ -40,7 +40,7 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
         "load_paths": [{**vars(p), "utilisation": finite(p.utilisation)} for p in result.load_paths],
         "post": [dict(vars(p)) for p in result.post],
         "bearings": None if result.turning is None else turning_dict(result.turning),
-        "checks": [_check(check) for check in result.checks],
+        "checks": [check_dict(check) for check in result.checks],
     }
     if stations:
         document["stations"] = _stations(result)
@@ -63,10 +63,13 @@ def _plain(value: Any) -> Any:
     """Return tuples as lists, all the way down."""
     if isinstance(value, dict):
         return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, float):
+        return finite(value)
     return [_plain(item) for item in value] if isinstance(value, tuple | list) else value
 
 
-def _check(check: Check) -> dict[str, Any]:
+def check_dict(check: Check) -> dict[str, Any]:
+    """Return one check as plain values."""
     entry = {
         "id": check.id,
         "case": check.case,
