@@ -69,6 +69,7 @@ from rigcalc.formulas.wind import log_law_speed, power_law_speed, wind_pressure
 # Sample arguments, SI, by name and unit; they lie inside every range of the formulas that take them.
 SAMPLES: dict[str, dict[str, float]] = {
     "1": {
+        "de": 0.0005,
         "C_L": 1.1,
         "K_w": 0.4,
         "Sc": 30.0,
@@ -295,6 +296,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "rho_m": 1150.0,
     },
     "N": {
+        "EA_o": 4e7,
         "EA": 100000000.0,
         "F": 800.0,
         "N": 1500.0,
