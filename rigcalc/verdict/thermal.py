@@ -49,8 +49,8 @@ def thermal_warnings(sections: Sections, working: Working) -> Iterator[str]:
         yield (
             f"{sheath.name} and the {tube.name} grow unlike, {of_sheath * 1e6:.0f} and {of_tube * 1e6:.0f} millionths "
             f"a degree (from memory but for metals in the tables): a change of {CHANGE_K:.0f} K puts up to "
-            f"{into_sheath:.1f} MPa into the sheath and {into_tube:.1f} MPa into the tube, which the bond must hand over "
-            "where the sheath ends. It is not in the checks: taper the ends."
+            f"{into_sheath:.1f} MPa into the sheath and {into_tube:.1f} MPa into the tube, which the bond must hand "
+            "over where the sheath ends. It is not in the checks: taper the ends."
         )
 
 
