@@ -13,6 +13,7 @@ from rigcalc.cli import main
 from .test_loads import rig_text
 from .test_turned_masts import TUBE, pushed
 
+EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.toml"))
 WEAK = rig_text(stations=TUBE, more=pushed(4000.0) + pushed(30.0).replace('"case"', '"light"'))
 
 
@@ -58,3 +59,11 @@ def test_it_is_of_the_text_answer(tmp_path: Path, capsys: pytest.CaptureFixture[
     code, out, error = said(WEAK, tmp_path, capsys, "--limits", "--json")
     assert (code, out) == (2, "")
     assert "--json has every check in full" in error
+
+
+@pytest.mark.parametrize("units", ["both", "metric", "us"])
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
+def test_every_unit_can_be_shown(example: Path, units: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code = main(["check", str(example), "--limits", "--units", units])
+    assert code in (0, 1)
+    assert "FAIL" not in capsys.readouterr().out

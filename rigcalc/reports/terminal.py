@@ -47,6 +47,8 @@ def amount(value: float, unit: str, shown_in: Units) -> str:
     """Return a value with its unit, in the units chosen."""
     if unit == "1":
         return f"{value:.2f}"
+    if unit == "Pa m/s":  # bushes are rated in it, here and overseas
+        return f"{value / 1e6:.4f} MPa m/s"
     if shown_in == "both":
         return f"{_number(value, unit, _SHOWN)} ({_number(value, unit, _US)})"
     return _number(value, unit, _US if shown_in == "us" else _SHOWN)
