@@ -233,7 +233,8 @@ def _laminate(options: argparse.Namespace) -> int:
 
 
 def _bearings(options: argparse.Namespace) -> int:
-    from .reports.bearings import bearings_json, bearings_screen, is_of_bearings
+    from .reports.bearings import bearings_json, bearings_screen
+    from .reports.terminal import is_of_bearings
     from .verdict import check
 
     result = check(_rig(options.file))

@@ -14,6 +14,7 @@ from rigcalc import CheckResult, check, read_rig
 from rigcalc.bearings import FurlingResult, TurningResult
 from rigcalc.cli import main
 from rigcalc.limits import Check
+from rigcalc.reports import screen
 from rigcalc.reports.bearings import bearings_screen
 
 from .test_loads import BURY, E_PA, LENGTH, PROOF_PA, case_text, rig_text, some
@@ -212,6 +213,14 @@ def test_friction_of_the_thrust_face(form: str, face: str, arm: float) -> None:
     assert thrust.torque_high_N_m == pytest.approx(0.25 * 500 * arm, rel=1e-9)
 
 
+def test_a_cone_holds_the_heel_by_the_weight_on_it() -> None:
+    """W/tan(alpha), the side force at which the heel climbs its cone; no friction counted."""
+    case = pushed(10.0, 0.0, 'axial = "500 N"')
+    thrust = turned(judged(stepped("cone", ', half_angle = "30 deg"'), case)).thrust
+    assert thrust.cone_holds_N == pytest.approx(500 / math.tan(math.radians(30)), rel=1e-9)
+    assert turned(judged(stepped(), case)).thrust.cone_holds_N is None
+
+
 def test_what_draws_the_mast_out_is_held_down() -> None:
     hold = '[bearings]\nhold_down = "{} N"\n'
     case = pushed(10.0, 0.0, 'axial = "-400 N"')
@@ -339,6 +348,17 @@ def test_turns_of_a_roll_by_hand() -> None:
     assert furling.rolls[-1].roll_m == pytest.approx(D, rel=0.02)
 
 
+def test_pressure_speed_and_wear_while_furling() -> None:
+    furling = furled()
+    assert furling.pressure_Pa is not None and furling.pv_Pa_m_s is not None and furling.wear_m is not None
+    # six turns lie in one layer of a drum of 50 mm, and the line comes off at its middle
+    lever = 0.200 + 0.006
+    assert furling.drum_layers == 1
+    assert furling.pv_Pa_m_s == pytest.approx(furling.pressure_Pa * 0.3 * D / lever, rel=1e-9)
+    assert furling.pressure_allowed_Pa == pytest.approx(6.89e6)
+    assert 0.0 < furling.wear_m < 1e-3
+
+
 def test_too_weak_a_hand_is_told_so() -> None:
     furling = furled(hand=30, bush="friction_high = 0.9", step="friction_high = 0.9")
     assert "hardly" in furling.said
@@ -375,6 +395,8 @@ def test_the_command_agrees_with_the_check(tmp_path: Path, capsys: pytest.Captur
     ):
         assert part in said
     assert "is not designed here" in said
+    assert "a thousand furls wear off" in said
+    assert "Bearings, deck and furling gear:" in " ".join(screen(result).split())
     assert "A falling mast can kill" in said
     assert np.isfinite(turned(result).partners.force_N)
 

@@ -31,7 +31,15 @@ from ..limits import Check
 from ..rig import Bearing, Bearings, Furling, Thrust
 from .furling import Drum, FurlingWind, Roll, Tackle, furling_wind, held_line_pull, turning_torque
 from .record import FurlingResult, HeldTorque, RollAt, Way
-from .sideways import FREE_NU, Journal, friction_of, leaning_contact, material_of, roller_shares
+from .sideways import (
+    FREE_NU,
+    Journal,
+    friction_of,
+    leaning_contact,
+    material_of,
+    roller_shares,
+    turning_pressure,
+)
 from .thrust import thrust_torque
 
 REFERENCE_M_S = 10.0
@@ -239,7 +247,7 @@ def furling_result(
     allowed = None
     if f.line_strength_N is not None:
         allowed = float(working.use(allowed_line_pull, B=f.line_strength_N, factor=f.line_factor))
-    pv, pv_allowed, wear = _rub(gear, loaded, answers["loaded"], line.lever_m, roll.turns, working)
+    pressure, pv, pv_allowed, wear = _rub(gear, loaded, answers["loaded"], line.lever_m, roll.turns, working)
     return FurlingResult(
         turns=roll.turns,
         rolls=tuple(rolls),
@@ -255,6 +263,8 @@ def furling_result(
         shares=high["loaded"].parts(wind_m_s),
         line_pull_N=most,
         line_allowed_N=allowed,
+        pressure_Pa=pressure,
+        pressure_allowed_Pa=turning_pressure(gear.bearings.partners, material_of(gear.bearings.partners)),
         pv_Pa_m_s=pv,
         pv_allowed_Pa_m_s=pv_allowed,
         wear_m=wear,
@@ -305,11 +315,11 @@ def _ways(gear: Gear, line: _Line, high: dict[str, Effort], hand_N: float) -> tu
 
 def _rub(
     gear: Gear, loaded: Drawn, wind_m_s: float, lever_m: float, turns: float, working: Working
-) -> tuple[float | None, float | None, float | None]:
-    """Return pressure times speed at the partners while furling, what is allowed, and the wear of a thousand furls."""
+) -> tuple[float | None, float | None, float | None, float | None]:
+    """Return pressure at the partners while furling, that times speed, what is allowed, and the wear of a thousand."""
     bearing, material = gear.bearings.partners, material_of(gear.bearings.partners)
     if bearing.kind != "plain" or bearing.length_m is None or material is None:
-        return None, None, None
+        return None, None, None, None
     use, D = working.use, gear.partners.diameter_m
     force = loaded.partners_N * (wind_m_s / REFERENCE_M_S) ** 2
     p = use(projected_pressure, where="partners", F=force, L=bearing.length_m, D=D)
@@ -318,7 +328,7 @@ def _rub(
     wear = None
     if material.wear_per_Pa is not None:
         wear = float(use(wear_in_turning, k_w=material.wear_per_Pa.high, p=p, D=D, turns=1000 * turns))
-    return pv, None if material.pv_Pa_m_s is None else material.pv_Pa_m_s.low, wear
+    return float(p), pv, None if material.pv_Pa_m_s is None else material.pv_Pa_m_s.low, wear
 
 
 def _said(answers: dict[str, float], lower: dict[str, float], ways: Sequence[Way], hand_N: float) -> str:
@@ -367,6 +377,18 @@ def furling_checks(result: FurlingResult, height_m: float) -> list[Check]:
                 "N",
                 allowed_line_pull,
                 f"take a line {short:.2f} times as strong, or a drum {short:.2f} times as large",
+            )
+        )
+    if result.pressure_Pa is not None and result.pressure_allowed_Pa is not None:
+        used = result.pressure_Pa / result.pressure_allowed_Pa
+        found.append(
+            (
+                "furling-pressure",
+                result.pressure_Pa,
+                result.pressure_allowed_Pa,
+                "Pa",
+                projected_pressure,
+                f"make the bush at the partners {used:.2f} times as long, or let the sail fly before you furl",
             )
         )
     if result.pv_Pa_m_s is not None and result.pv_allowed_Pa_m_s is not None:

@@ -106,6 +106,8 @@ class ThrustResult:
         On the face; None where the file has none.
     torque_low_N_m, torque_high_N_m : float or None
         Friction by both bounds of the coefficient.
+    cone_holds_N : float or None
+        Side force up to which a cone keeps the heel down under the least weight on it; None for other faces.
     """
 
     case: str
@@ -116,6 +118,7 @@ class ThrustResult:
     pressure_Pa: float | None
     torque_low_N_m: float | None
     torque_high_N_m: float | None
+    cone_holds_N: float | None
 
 
 @dataclass(frozen=True)
@@ -186,6 +189,8 @@ class FurlingResult:
         What the torque is made of, in the wind named, at the high bound.
     line_pull_N, line_allowed_N : float, float or None
         Greatest pull in the line on the drum, and what it may bear.
+    pressure_Pa, pressure_allowed_Pa : float or None
+        Pressure at the partners while furling in the loaded wind, and what the bush bears turning.
     pv_Pa_m_s, pv_allowed_Pa_m_s : float or None
         Pressure times speed at the partners while furling in the loaded wind, and what the bush bears.
     wear_m : float or None
@@ -214,6 +219,8 @@ class FurlingResult:
     shares: tuple[tuple[str, float], ...]
     line_pull_N: float
     line_allowed_N: float | None
+    pressure_Pa: float | None
+    pressure_allowed_Pa: float | None
     pv_Pa_m_s: float | None
     pv_allowed_Pa_m_s: float | None
     wear_m: float | None

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..formulas import Working, record_of
 from ..formulas.thrust import (
     cone_friction_torque,
+    cone_side_force,
     even_pressure_arm,
     even_thrust_pressure,
     even_wear_arm,
@@ -86,6 +87,10 @@ def thrust_result(
                 thrust_torque(step.thrust, force_N=down, friction=mu, working=working) for mu in friction
             )
             torques = (low, high)
+    cone = None
+    if step.thrust is not None and step.thrust.form == "cone":
+        least_down = max(down_N[least], 0.0)
+        cone = float(working.use(cone_side_force, N=least_down, alpha=step.thrust.half_angle_rad))
     weight = mass_kg * STANDARD_GRAVITY_M_S2
     return ThrustResult(
         case=names[most],
@@ -96,6 +101,7 @@ def thrust_result(
         pressure_Pa=pressure,
         torque_low_N_m=torques[0],
         torque_high_N_m=torques[1],
+        cone_holds_N=cone,
     )
 
 

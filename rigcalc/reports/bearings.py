@@ -9,7 +9,7 @@ from ..bearings import BearingResult, FurlingResult, ThrustResult, TurningResult
 from ..limits import Check
 from ..verdict import CheckResult
 from .document import check_dict, turning_dict
-from .terminal import Units, amount, bullets, table, wrapped
+from .terminal import Units, amount, bullets, is_of_bearings, table, wrapped
 
 NOT_DESIGNED = (
     "These are loads to hand to whoever designs the deck: the structure of the hull is not designed here."
@@ -28,11 +28,6 @@ def bearings_json(result: CheckResult) -> str:
         "checks": [check_dict(check) for check in result.checks if is_of_bearings(check.id)],
     }
     return json.dumps(document, indent=2, allow_nan=False) + "\n"
-
-
-def is_of_bearings(id: str) -> bool:
-    """Whether a check is of bearings, deck or furling gear."""
-    return id.startswith(("partners-", "step-", "thrust-", "hold-", "deck-", "furling-"))
 
 
 def bearings_screen(result: CheckResult, *, shown_in: Units = "both") -> str:
@@ -152,6 +147,11 @@ def _thrust(t: ThrustResult, shown_in: Units) -> Iterator[str]:
         told += f"; friction {t.torque_low_N_m:.1f} to {t.torque_high_N_m:.1f} N m"
     if t.uplift_case is not None:
         told += f"; drawn out by {amount(t.uplift_N, 'N', shown_in)} in '{t.uplift_case}'"
+    if t.cone_holds_N is not None:
+        told += (
+            f"; the cone keeps the heel down against {amount(t.cone_holds_N, 'N', shown_in)} of side force at "
+            "the least weight on it: beyond that it climbs out unless the bearing or a pin holds it"
+        )
     told += f". Upside down it hangs by {amount(t.inverted_N, 'N', shown_in)}: hold the heel down."
     yield from wrapped(told, "  ", first="")
 
@@ -195,6 +195,12 @@ def _furling(f: FurlingResult, shown_in: Units) -> Iterator[str]:
     yield from wrapped(
         f"the line pulls up to {amount(f.line_pull_N, 'N', shown_in)}{strength}", "    ", first="  "
     )
+    if f.pv_Pa_m_s is not None:
+        wear = "" if f.wear_m is None else f"; a thousand furls wear off {f.wear_m * 1e3:.3f} mm"
+        yield from _line(
+            f"at the partners the bush turns under {_MPa(f.pressure_Pa)} and {f.pv_Pa_m_s / 1e6:.4f} MPa m/s in the "
+            f"wind it can be furled in{wear}"
+        )
     for held in f.held:
         yield from _line(
             f"held in '{held.case}': {held.torque_N_m:.0f} N m, which twists the head by "

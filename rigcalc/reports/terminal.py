@@ -78,6 +78,11 @@ def _why(result: CheckResult) -> str:
     return f"{len(failed)} of {len(result.checks)} checks fail in {_count(len(result.cases), 'case')}."
 
 
+def is_of_bearings(id: str) -> bool:
+    """Whether a check is of bearings, deck or furling gear."""
+    return id.startswith(("partners-", "step-", "thrust-", "hold-", "deck-", "furling-"))
+
+
 def _count(n: int, noun: str) -> str:
     return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
 
@@ -166,6 +171,10 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
         f"{amount(cost.moment_30_loss_N_m, 'N m', shown_in)} of righting moment at 30 deg, or "
         f"{amount(cost.ballast_kg, 'kg', shown_in)} of ballast."
     )
+    own = [check for check in result.checks if is_of_bearings(check.id)]
+    if own:
+        worst_of_them = max(own, key=lambda check: check.utilisation)
+        yield f"Bearings, deck and furling gear: {_said(worst_of_them, shown_in)} `rigcalc bearings` tells more."
     if result.turning is not None and result.turning.furling is not None:
         yield f"Furling: {result.turning.furling.said}"
     if result.post:
