@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import ast
-import subprocess
 import re
+import subprocess
 import sys
 from collections.abc import Iterator
 from importlib import import_module

@@ -30,7 +30,7 @@ def disagreements(rig: Loose) -> list[Problem]:
         found += mast_rules(rig.mast, rig.get("materials", ()), rig.get("laminates", ()))
         found += timber_rules(rig)
     if rig.has("laminates"):
-        found += laminate_rules(rig.laminates, rig.get("materials", ()))
+        found += laminate_rules(rig.laminates, rig.get("materials", ()), rig.get("mast"))
     if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
         found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if rig.has("sails"):
