@@ -25,6 +25,7 @@ SUBJECTS = (
     "timber",
     "timber_tubes",
     "laminates",
+    "foams",
     "laminate_tubes",
 )
 

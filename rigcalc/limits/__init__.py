@@ -1,12 +1,14 @@
 """What the mast can bear, by material, and how much of it is used."""
 
 from ..formulas import Working
+from ..materials import Foam
 from ..materials.laminates import Laid
 from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Sections
 from .fatigue import RARE, details_used, fatigue_limits, life_cycles
+from .foam import foam_limits
 from .joint import Contact, joint_contacts, joint_limits
 from .laminate import laminate_limits, skin_of
 from .laminate_bearings import bearing_limits
@@ -63,4 +65,6 @@ def section_limits(
                 found += bearing_limits(rig, skin, internal, working)
             case Timber():
                 found += timber_limits(rig, sections, layer, internal, working)
+            case Foam():
+                found += foam_limits(sections, layer, internal, working)
     return found + joint_limits(rig, sections, internal, contacts, working)

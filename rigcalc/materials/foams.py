@@ -1,4 +1,4 @@
-"""Foam as a core: what fills a bore. There is no table; a foam is the user's own."""
+"""Foam as a core, which fills a bore. There is no table: a foam is the user's own."""
 
 from __future__ import annotations
 
@@ -23,7 +23,9 @@ class Foam:
     density_kg_m3 : float
         Density.
     compression_Pa, shear_Pa : float
-        Crushing and shear strength, as the source has them: nothing is taken off.
+        Crushing and shear strength, as the source has them.
+    safety_factor : float
+        On both of them.
     provenance : {"read", "memory"}
         Whether the values were read or recalled.
     source, note : str
@@ -37,6 +39,7 @@ class Foam:
     density_kg_m3: float
     compression_Pa: float
     shear_Pa: float
+    safety_factor: float
     provenance: Provenance
     source: str
     note: str = ""

@@ -203,6 +203,7 @@ def own_foam(material: Material) -> Foam:
         density_kg_m3=material.density_kg_m3,
         compression_Pa=_given(material.compression_Pa),
         shear_Pa=_given(material.shear_Pa),
+        safety_factor=material.safety_factor,
         provenance="read",
         source=material.source,
     )

@@ -234,6 +234,18 @@ class Material:
         default=0.25,
     )
 
+    # foam
+    safety_factor: float = described(
+        Quantity(
+            "Factor on the strengths of a foam.",
+            at_least=1,
+            at_most=10,
+            when=_of(FOAM),
+            default_from="half of its strength is allowed of a core in shear: ISO 12215-5, from memory",
+        ),
+        default=2.0,
+    )
+
     # ply
     form: str | None = described(
         Choice(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..materials import Metal
+from ..materials import Foam, Metal
 from ..materials.laminates import Laid
 from ..materials.timber import Timber
 
@@ -35,7 +35,7 @@ class Metals:
         return self.rows[0].name
 
 
-MadeOf = Metals | Timber | Laid
+MadeOf = Metals | Timber | Laid | Foam
 
 
 @dataclass(frozen=True)
@@ -98,6 +98,8 @@ def elastic(made_of: MadeOf) -> Elastic:
         case Timber():
             E, E_true, E_low, G = (made_of.value_Pa(of) for of in ("E_apparent", "E_true", "E_05", "G"))
             values = (E, E_true, E_low, G, made_of.density_kg_m3)
+        case Foam():
+            values = (made_of.E_Pa, made_of.E_Pa, made_of.E_Pa, made_of.G_Pa, made_of.density_kg_m3)
         case Laid():
             membrane = made_of.E_Pa
             return Elastic(membrane, membrane, membrane, made_of.G_Pa, made_of.density_kg_m3)

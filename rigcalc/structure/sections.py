@@ -32,7 +32,7 @@ class Layer:
     ----------
     name : str
         ``tube``, or ``sleeve 1``, ``plug 1`` and so on.
-    made_of : Metals, Timber or Laid
+    made_of : Metals, Timber, Laid or Foam
         Its material; the limits go by its type.
     shape : Shape
         Outline at every point, shape (n, points); zero where the layer is absent. Of a metal that is left

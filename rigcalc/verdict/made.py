@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..materials import family_of, metal_rows, own_timber
+from ..materials import family_of, metal_rows, own_foam, own_timber
 from ..materials.timber import timber_of_rig
 from ..rig import Rig
 from ..structure.made_of import MadeOf, Metals, Piece
@@ -12,9 +12,12 @@ from ..structure.sections import Make
 def maker(rig: Rig) -> Make:
     """Return what makes the materials of a rig's layers."""
     families = {m.name: m.family for m in rig.materials}
+    foams = {m.name: own_foam(m) for m in rig.materials if m.family == "foam"}
     timbers = {m.name: own_timber(m) for m in rig.materials if m.family == "timber"}
 
     def make(name: str, piece: Piece) -> MadeOf:
+        if name in foams:
+            return foams[name]
         if family_of(name, own=families) == "timber":
             return timber_of_rig(
                 name,

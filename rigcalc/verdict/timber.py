@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from ..materials import Foam
 from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.sections import Sections
@@ -24,12 +25,12 @@ def timber_warnings(rig: Rig, sections: Sections) -> Iterator[str]:
         recalled = dict.fromkeys(text for wood in of_it for text in wood.from_memory)
         if recalled:
             yield f"{name}: these values and factors are from memory: {', '.join(recalled)}."
-    if rig.mast.plug:
+    if any(layer.name.startswith("plug") and isinstance(layer.made_of, Timber) for layer in sections.layers):
         yield (
             "Plugs are counted as glued to the mast all round, the glue as strong as the wood: a dry fit or a starved "
             "joint bears no more than the empty tube."
         )
-    if not all(isinstance(layer.made_of, Timber) for layer in sections.layers):
+    if not all(isinstance(layer.made_of, Timber | Foam) for layer in sections.layers):
         yield (
             "Wood creeps and swells beside what does not: the sharing of load with metal or laminate is that of the "
             "first hour, and their share grows with years."

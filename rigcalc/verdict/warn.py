@@ -10,6 +10,7 @@ from ..materials.laminates import doubts, lay_ups_of
 from ..rig import HEEL_LIMITED, Case, Rig
 from ..structure.made_of import Metals
 from .evaluate import Run
+from .foam import foam_warnings
 from .joints import fatigue_warnings, joint_warnings, wear_warnings
 from .model import Model
 from .result import CaseResult, PathResult
@@ -90,6 +91,7 @@ def mast_warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
     yield from _laminate_warnings(rig, run.model)
     yield from timber_warnings(rig, run.model.sections)
+    yield from foam_warnings(run.model.sections)
     yield from joint_warnings(rig, run)
     yield from fatigue_warnings(rig, run)
     yield from wear_warnings(rig, run)

@@ -39,8 +39,8 @@ def test_one_number_serves_tubes_of_all_radii_on_the_safe_side(half: list[float]
     whole_waves = float(cylinder_buckling(wall, radius_m=radius).line_load_N_m)
     # the searches stop short of the lowest by one part in some ten thousand
     assert ours <= whole_waves * (1 + 1e-4)
-    # a thick tube has room for few waves
-    assert ours > 0.6 * whole_waves
+    # in slim stout tubes only two or three waves go round, and whole numbers of them cost most
+    assert ours > 0.7 * whole_waves
 
 
 def test_the_number_is_met_where_many_waves_stand_round() -> None:

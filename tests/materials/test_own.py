@@ -6,6 +6,7 @@ Rows go through the text of a rig file and the reader, so that keys, units and r
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import asdict, replace
 from pathlib import Path
@@ -244,6 +245,7 @@ def test_own_foam_is_what_the_file_says() -> None:
         density_kg_m3=78.0,
         compression_Pa=pytest.approx(1.35e6),  # type: ignore[arg-type]
         shear_Pa=pytest.approx(1.1e6),  # type: ignore[arg-type]
+        safety_factor=1.8,
         provenance="read",
         source="sheet of the maker",
     )
@@ -362,6 +364,19 @@ def test_wood_without_green_values_says_that_they_are_estimates() -> None:
 def test_a_ply_without_strains_fails_at_strength_over_modulus() -> None:
     ply = own_ply(own("own ply", **dict.fromkeys(STRAINS)))
     assert all(getattr(ply, name) is None for name in STRAINS)
+
+
+def test_the_material_of_the_readme_is_good_and_bears_something() -> None:
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    (block,) = (b for b in re.findall(r"```toml\n(.*?)```", readme, re.DOTALL) if "[[material]]" in b)
+    material = read_rig(f"{GOOD}\n{block}").materials[-1]
+    assert material.source == "bending tests of twelve pieces, May"
+    mine = own_timber(material)
+    timber = timber_of_rig(
+        material.name, TimberUse(), shape="round", solid=False, own=lambda _: mine, **SIZES
+    )
+    assert timber.missing == ()
+    assert any("estimated" in caution for caution in timber.cautions)
 
 
 # --- names ---

@@ -407,6 +407,13 @@ VARIANTS["own materials"] = (
     (_MATERIAL, f"{_MATERIAL}\n{own.ALL}"),
     ('material = "E-glass/epoxy woven 0.50"', 'material = "own ply"'),
 )
+VARIANTS["own foam"] = (
+    (_MATERIAL, f"{_MATERIAL}\n\n{own.own_text('own foam')}"),
+    (
+        "[[mast.weld]]",
+        '[[mast.plug]]\nstart = "4.8 m"\nend = "6.7 m"\nmaterial = "own foam"\n\n[[mast.weld]]',
+    ),
+)
 VARIANTS["own timber"] = (
     *((old, new.replace("C18", "own glulam")) for old, new in _OF_WOOD),
     ('material = "6061-T6 extruded"', 'material = "own spruce"'),

@@ -996,6 +996,14 @@ OWN_BAD = [
     Bad('name = "own spruce"\nsource = "sheet of the maker"\nfamily = "timber"',
         'name = "own spruce"\nsource = "sheet of the maker"\nfamily = "tree"', "material[0].family", '"timber"',
         of="own timber"),
+    Bad('E1 = "39.5 GPa"\n', "", "material[3].E1", "it is missing", also=("laminate[0].plies[0].material",),
+        of="own materials"),
+    Bad('material = "own ply"', 'material = "own pli"', "laminate[0].plies[0].material", "Did you mean 'own ply'?",
+        of="own materials"),
+    Bad('material = "own foam"', 'material = "own foam"\ntail = "0.1 m"', "mast.plug[0].tail",
+        "it belongs to a plug of wood", of="own foam"),
+    Bad('material = "own foam"', 'material = "own alloy"', "mast.plug[0].material", "or of a foam of your own",
+        of="own foam"),
     Bad('name = "own spruce"', 'name = "own spruse"', "mast.material", "Did you mean 'own spruse' or", of="own timber"),
     *(
         Bad('material = "6061-T6 extruded"', f'material = "{name}"', "mast.material", tells, append=append)

@@ -69,6 +69,7 @@ OWN: dict[str, Table] = {
         "G": "28 MPa",
         "compression": "1.35 MPa",
         "shear": "1.1 MPa",
+        "safety_factor": 1.8,
     },
     "own tube": {
         "family": "metal",

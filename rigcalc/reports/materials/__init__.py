@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from typing import Literal
 
-from ...materials import metals, own_foam, own_metal, own_ply, own_timber
+from ...materials import fatigue_details, metals, own_foam, own_metal, own_ply, own_timber
 from ...materials.choose import no_such_material
 from ...materials.laminates import find_fibre, find_ply_material, find_resin
 from ...materials.names import KINDS, Kind, kinds_of, table_names
@@ -15,7 +15,7 @@ from ...rig.materials import METAL, PLY, TIMBER
 from ..terminal import table
 from .foam import foam_sheet
 from .laminate import fibre_sheet, fibres_listed, plies_listed, ply_sheet, resin_sheet, resins_listed
-from .metal import details_listed, metal_rows_listed, metal_sheet
+from .metal import detail_sheet, details_listed, metal_rows_listed, metal_sheet
 from .timber import classes_listed, species_listed, timber_sheet
 
 _LISTS: dict[Kind | Literal["detail"], tuple[str, Callable[[], list[list[str]]]]] = {
@@ -54,11 +54,14 @@ def material_sheet(name: str, own: Sequence[Material] = ()) -> str:
     MaterialError
         If there is none of that name, with the nearest.
     """
-    sheets = [_own(m) for m in own if m.name == name] or [_tabled(name, kind) for kind in kinds_of(name)]
+    details = {detail.name: detail for detail in fatigue_details()}
+    sheets = [_own(m) for m in own if m.name == name]
+    sheets = sheets or [_tabled(name, kind) for kind in kinds_of(name)]
+    if not sheets and name in details:
+        sheets = [detail_sheet(details[name])]
     if not sheets:
-        raise no_such_material(
-            name, [*(m.name for m in own), *(n for kind in KINDS for n in table_names(kind))]
-        )
+        tabled = (one for kind in KINDS for one in table_names(kind))
+        raise no_such_material(name, [*(m.name for m in own), *tabled, *details])
     return "\n".join(f"{name}\n\n" + "\n".join(lines) + "\n" for lines in sheets)
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ...materials import Metal, fatigue_details, metals
-from ...rig import Limits
+from ...materials import Detail, Metal, fatigue_details, metals
+from ...rig import Fatigue, Limits
 from .lines import MARKS, GPa, MPa, origin
 
 
@@ -33,6 +33,18 @@ def details_listed() -> list[list[str]]:
     for d in fatigue_details():
         rows.append([d.name, MPa(d.category_Pa), f"{d.slope:g}", MARKS[d.provenance], d.what])
     return rows
+
+
+def detail_sheet(d: Detail) -> Iterator[str]:
+    """Yield the sheet of a fatigue detail."""
+    factor = Fatigue.factor
+    yield f"fatigue detail of aluminium: {d.what}"
+    yield (
+        f"  range borne two million times {d.category_Pa / 1e6:g} MPa  / {factor:.2f} (factor) = "
+        f"{d.category_Pa / factor / 1e6:.1f} MPa allowed"
+    )
+    yield f"  slope {d.slope:g}; {'the place of a weld' if d.welded else 'no weld'}"
+    yield from origin(d.provenance, d.source, d.note)
 
 
 def metal_sheet(rows: Sequence[Metal]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from ...materials import MaterialError, family_of, own_timber
 from ...materials.timber import Own, find_timber, keys_not_read, timber_names, timber_of_rig
 from ...rig import TimberUse
 from ...rig.fields import described_fields
-from ...rig.materials import METAL, TIMBER
+from ...rig.materials import FOAM, METAL, TIMBER
 from ..loose import Loose
 from .materials import LAMINATE, UNREAD, built, families, family, is_timber, names_of
 from .say import HAIR
@@ -120,8 +120,20 @@ def _plugs(mast: Loose, materials: Sequence[Loose], laid: Sequence[str]) -> Iter
                 "a plug has the mast's own material where it names none, and that is no timber",
                 'Name its timber: material = "C24", say.',
             )
-        elif name is not None and family(name, materials) not in (TIMBER, UNREAD):
-            yield Problem(f"{plug.path}.material", f'"{name}"', "a plug is of timber", "Name a timber.")
+        elif name is not None and family(name, materials) not in (TIMBER, FOAM, UNREAD):
+            yield Problem(
+                f"{plug.path}.material",
+                f'"{name}"',
+                "a plug is of timber, or of a foam of your own",
+                "Name a timber, or a [[material]] of family foam.",
+            )
+        if plug.get("tail_m") and name is not None and family(name, materials) == FOAM:
+            yield Problem(
+                f"{plug.path}.tail",
+                f"{plug.tail_m:.4g} m",
+                "a core of foam is too soft to need one",
+                "Take it out: it belongs to a plug of wood.",
+            )
         if not plug.has("start_m", "end_m"):
             continue
         if plug.start_m >= plug.end_m:
