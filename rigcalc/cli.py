@@ -134,6 +134,16 @@ def _parser() -> argparse.ArgumentParser:
     laminate.add_argument("--json", action="store_true", help="print the figures as JSON")
     laminate.set_defaults(run=_laminate)
 
+    bearings = commands.add_parser(
+        "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False
+    )
+    bearings.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    bearings.add_argument("--json", action="store_true", help="print it as JSON")
+    bearings.add_argument(
+        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
+    )
+    bearings.set_defaults(run=_bearings)
+
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
     materials.add_argument(
@@ -220,6 +230,16 @@ def _laminate(options: argparse.Namespace) -> int:
         return _bad(f"{options.file}: {error}")
     sys.stdout.write(laminate_json(sheet) if options.json else laminate_screen(sheet))
     return PASSED
+
+
+def _bearings(options: argparse.Namespace) -> int:
+    from .reports.bearings import bearings_json, bearings_screen, is_of_bearings
+    from .verdict import check
+
+    result = check(_rig(options.file))
+    text = bearings_json(result) if options.json else bearings_screen(result, shown_in=options.units)
+    sys.stdout.write(text)
+    return PASSED if all(c.passed for c in result.checks if is_of_bearings(c.id)) else FAILED
 
 
 class _UnusableError(Exception):

@@ -41,13 +41,15 @@ class RigInputError(ValueError):
     ----------
     problems : iterable of Problem
         At least one.
+    where : str
+        What was read, where that is not the rig file.
     """
 
-    def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems = tuple(problems)
-        super().__init__(self.problems)
+    def __init__(self, problems: Iterable[Problem], where: str = "the rig file") -> None:
+        self.problems, self.where = tuple(problems), where
+        super().__init__(self.problems, where)
 
     def __str__(self) -> str:
         count = len(self.problems)
         heading = "1 problem" if count == 1 else f"{count} problems"
-        return "\n".join([f"{heading} in the rig file:", *(f"  {p}" for p in self.problems)])
+        return "\n".join([f"{heading} in {self.where}:", *(f"  {p}" for p in self.problems)])

@@ -27,6 +27,13 @@ SUBJECTS = (
     "laminates",
     "foams",
     "laminate_tubes",
+    "bearings",
+    "contact",
+    "rings",
+    "thrust",
+    "hull_loads",
+    "furling",
+    "pieces",
 )
 
 __all__ = [

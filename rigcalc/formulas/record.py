@@ -39,6 +39,7 @@ Second = Annotated[Value, "s"]
 RadPerS2 = Annotated[Value, "rad/s2"]
 KgM2 = Annotated[Value, "kg m2"]
 Hertz = Annotated[Value, "Hz"]
+PascalMPerS = Annotated[Value, "Pa m/s"]
 
 F = TypeVar("F", bound=Callable[..., Any])
 

@@ -13,6 +13,7 @@ from .record import (
     NewtonM2,
     NewtonMetre,
     NewtonPerM,
+    One,
     Pascal,
     Range,
     formula,
@@ -108,3 +109,17 @@ def layer_direct_stress(N: Newton, E: Pascal, EA: Newton) -> Pascal:
 def layer_torsion_stress(T: NewtonMetre, r: Metre, G: Pascal, GJ: NewtonM2) -> Pascal:
     """Shear stress at radius r in one layer of a section of total torsional stiffness GJ."""
     return T * r * G / GJ
+
+
+@formula("sigma_v", unit="Pa", source="von Mises, two direct stresses across each other")
+def crossed_equivalent_stress(sigma_1: Pascal, sigma_2: Pascal) -> Pascal:
+    """Equivalent stress of two direct stresses across each other, of opposite sign, which is the worse."""
+    return np.sqrt(sigma_1**2 + sigma_1 * sigma_2 + sigma_2**2)
+
+
+@formula(
+    "sigma_T", unit="Pa", source="derived: layers glued to one length, their forces adding up to nothing"
+)
+def mismatch_stress(E: Pascal, de: One, EA_o: Newton, EA: Newton) -> Pascal:
+    """Stress in a layer whose free growth differs by de from that of what it is glued to, stiffness EA_o of EA."""
+    return E * de * EA_o / EA

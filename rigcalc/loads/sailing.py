@@ -7,12 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..formulas import Working
+from ..formulas.furling import cloth_torque_per_height, sheeted_cloth_tension
 from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
-from ..rig import Case, Rig, dynamic_factor_of
+from ..rig import ROLLED, Case, Rig, dynamic_factor_of
 from .case import CaseLoad, cloth_on_mast, force_direction, winds
 from .coefficients import SailForce, sail_force, spar_drag
-from .line import Applied
+from .line import Applied, LineLoad
 from .paths import sail_line, unit_load
 from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
 from .spar import exposed, rolled_line
@@ -20,6 +21,7 @@ from .states import ALL_SAIL, SetSail, sails_of_state
 from .wind import WindAtMast
 
 HAIR = 1e-9
+STRIPS = 129
 
 
 @dataclass(frozen=True)
@@ -35,12 +37,15 @@ class SailPlan:
         boat. The pull of a leech is no part of it, being held within the boat.
     sails : tuple of SetSail
         Those set or rolled on this mast.
+    torque_N_m : float
+        What the cloth of rolled sails turns this mast with, at the radius of their rolls.
     """
 
     on_mast: Applied
     wind_here: Applied
     wind_elsewhere: Applied
     sails: tuple[SetSail, ...]
+    torque_N_m: float
 
     @property
     def wind(self) -> Applied:
@@ -56,19 +61,41 @@ def sail_plan(
     downwind = _downwind(case, apparent_wind_angle_rad)
     abaft = downwind[1] > HAIR
     on_mast, here, elsewhere = Applied(), Applied(), Applied()
+    own = tuple(s for s in sails if is_on_this_mast(rig, s))
+    torque, rolls = 0.0, rolled_line(rig, own)
     for sail in sails:
         if sail.share == 0.0:
             continue
         force = _force_of(sail, case, apparent_wind_angle_rad, working)
-        pushed = Applied((sail_line(sail, wind).along(force.side, force.forward),))
+        line = sail_line(sail, wind)
+        pushed = Applied((line.along(force.side, force.forward),))
         if is_on_this_mast(rig, sail):
             here += pushed
             on_mast += unit_load(sail, force, wind, abaft=abaft, working=working)
+            torque += _torque(sail, line, force, rolls, working)
         else:
             elsewhere += pushed
-    own = tuple(s for s in sails if is_on_this_mast(rig, s))
     spar = _spar_about_sails(rig, own, wind, downwind)
-    return SailPlan(on_mast + spar, here + spar, elsewhere, own)
+    return SailPlan(on_mast + spar, here + spar, elsewhere, own, torque)
+
+
+def _torque(sail: SetSail, line: LineLoad, force: SailForce, rolls: LineLoad, working: Working) -> float:
+    """Torque of a sail's cloth, which leaves its roll as a tangent at every height."""
+    if sail.sail.hold != ROLLED:
+        return 0.0
+    strips = sail.strips
+    chord = LineLoad(strips.breaks_m, strips.lower_m, strips.upper_m)
+    # a peak above the mast turns it at its tip
+    z = np.linspace(float(strips.breaks_m[0]), float(strips.breaks_m[-1]), STRIPS)
+    width = np.maximum(chord.at(z), HAIR)
+    pull = working.use(
+        sheeted_cloth_tension,
+        p=line.at(z) * force.resultant / width,
+        l=width,
+        f=sail.sail.camber * width,
+    )
+    size = rolls.at(np.minimum(z, rolls.breaks_m[-1]))
+    return float(np.trapezoid(working.use(cloth_torque_per_height, s=pull, D=size), z))
 
 
 def is_on_this_mast(rig: Rig, sail: SetSail) -> bool:
@@ -169,6 +196,7 @@ def _sailing(
         kind=case.kind,
         state=case.state or ALL_SAIL,
         applied=plan.on_mast.scaled(pressure_Pa),
+        torque_N_m=plan.torque_N_m * pressure_Pa,
         weight_heel_rad=heel_rad,
         weight_factor=dynamic_factor_of(case),
         hung_kg_m=cloth_on_mast(plan.sails),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import math
+from dataclasses import asdict
 from typing import Any
 
+from ..bearings import TurningResult
 from ..limits import Check
 from ..verdict import CheckResult
 
@@ -35,9 +37,10 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
             "vortex_shedding": [dict(vars(s)) for s in result.mast.vortex_shedding],
         },
         "cases": [{**vars(case), "notes": list(case.notes)} for case in result.cases],
-        "load_paths": [{**vars(p), "utilisation": _finite(p.utilisation)} for p in result.load_paths],
+        "load_paths": [{**vars(p), "utilisation": finite(p.utilisation)} for p in result.load_paths],
         "post": [dict(vars(p)) for p in result.post],
-        "checks": [_check(check) for check in result.checks],
+        "bearings": None if result.turning is None else turning_dict(result.turning),
+        "checks": [check_dict(check) for check in result.checks],
     }
     if stations:
         document["stations"] = _stations(result)
@@ -49,17 +52,34 @@ def as_json(result: CheckResult, *, stations: bool = False) -> str:
     return json.dumps(as_dict(result, stations=stations), indent=2, allow_nan=False) + "\n"
 
 
-def _check(check: Check) -> dict[str, Any]:
+def turning_dict(turning: TurningResult) -> dict[str, Any]:
+    """Return what the mast stands and turns in as plain dicts and lists."""
+    plain = _plain(asdict(turning))
+    assert isinstance(plain, dict)
+    return plain
+
+
+def _plain(value: Any) -> Any:
+    """Return tuples as lists, all the way down."""
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, float):
+        return finite(value)
+    return [_plain(item) for item in value] if isinstance(value, tuple | list) else value
+
+
+def check_dict(check: Check) -> dict[str, Any]:
+    """Return one check as plain values."""
     entry = {
         "id": check.id,
         "case": check.case,
         "height_m": check.height_m,
         "turn_deg": check.turn_deg,
         "layer": check.layer,
-        "demand": _finite(check.demand),
-        "capacity": _finite(check.capacity),
+        "demand": finite(check.demand),
+        "capacity": finite(check.capacity),
         "unit": check.unit,
-        "utilisation": _finite(check.utilisation),
+        "utilisation": finite(check.utilisation),
         "passed": check.passed,
         "formula": check.formula,
         "source": check.source,
@@ -70,7 +90,7 @@ def _check(check: Check) -> dict[str, Any]:
     return entry
 
 
-def _finite(value: float) -> float | None:
+def finite(value: float) -> float | None:
     """Numbers that are not finite are not JSON."""
     return value if math.isfinite(value) else None
 

@@ -164,6 +164,8 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
         f"{amount(cost.moment_30_loss_N_m, 'N m', shown_in)} of righting moment at 30 deg, or "
         f"{amount(cost.ballast_kg, 'kg', shown_in)} of ballast."
     )
+    if result.turning is not None and result.turning.furling is not None:
+        yield f"Furling: {result.turning.furling.said}"
     if result.post:
         worst = max(result.post, key=lambda p: p.top_force_N)
         socket = (

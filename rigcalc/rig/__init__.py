@@ -1,5 +1,6 @@
 """The rig: frozen dataclasses in SI, and the description of every field."""
 
+from .bearings import Bearing, Bearings, Deck, Furling, Step, Thrust
 from .cases import (
     BARE,
     GIVEN,
@@ -35,8 +36,6 @@ from .sails import (
 )
 from .spar import (
     UNEVEN,
-    Bearing,
-    Bearings,
     Mast,
     Opening,
     Plug,
@@ -79,7 +78,9 @@ __all__ = [
     "Bearings",
     "Boat",
     "Case",
+    "Deck",
     "Fatigue",
+    "Furling",
     "Laminate",
     "Limits",
     "Mast",
@@ -96,6 +97,8 @@ __all__ = [
     "Stability",
     "State",
     "Station",
+    "Step",
+    "Thrust",
     "TimberUse",
     "Weld",
     "Wind",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from .bearings import Bearings, Deck, Furling
 from .cases import Case, Limits
 from .fatigue import Fatigue
 from .fields import Table, Tables, Text, described
@@ -11,7 +12,7 @@ from .hull import Boat, Wind
 from .laminate import Laminate
 from .materials import Material
 from .sails import Sail, State
-from .spar import Bearings, Furling, Mast, Stock
+from .spar import Mast, Stock
 from .timber import TimberUse
 
 
@@ -28,12 +29,10 @@ class Rig:
     states: tuple[State, ...] = described(Tables("Settings of the sails.", of=State, key="state"), default=())
     bearings: Bearings = described(Table("Partners and step.", of=Bearings), default=Bearings())
     furling: Furling | None = described(
-        Table(
-            "Drum and line.",
-            of=Furling,
-            absent="furling effort is not worked out by this version; take the table out",
-        ),
-        default=None,
+        Table("Drum and line; the effort of furling is not worked out without it.", of=Furling), default=None
+    )
+    deck: Deck | None = described(
+        Table("What the partners are fastened to; not looked at without it.", of=Deck), default=None
     )
     cases: tuple[Case, ...] = described(
         Tables("Loadings; a standard set when none is given.", of=Case, key="case"), default=()

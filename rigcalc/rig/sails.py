@@ -179,6 +179,16 @@ class Sail:
         ),
         default=0.35e-3,
     )
+    camber: float = described(
+        Quantity(
+            "Depth of the set sail over its chord: the flatter, the harder its cloth turns the mast.",
+            at_least=0.03,
+            at_most=0.25,
+            when=(lambda t: t.hold == ROLLED, 'hold = "rolled"'),
+            default_from="judgement: a working sail, neither flat nor baggy",
+        ),
+        default=0.10,
+    )
     roll_slack: float = described(
         Quantity(
             "Thickness of a turn in the roll, air and seams included, over that of the cloth.",

@@ -1,4 +1,4 @@
-"""The mast and the bearings it stands and turns in."""
+"""The mast and what it is made of."""
 
 from __future__ import annotations
 
@@ -8,9 +8,6 @@ from itertools import pairwise
 from typing import Any
 
 from .fields import Angles, Choice, Quantity, Table, Tables, Text, Whole, described
-
-_LATER_BEARINGS = "bearing pressure, friction and wear are not worked out by this version; take the key out"
-
 
 _MM = 0.001
 UNEVEN = ("box", "ellipse")
@@ -342,77 +339,6 @@ class Mast:
     plug: tuple[Plug, ...] = described(Tables("What fills the bore over a stretch.", of=Plug), default=())
     opening: tuple[Opening, ...] = described(Tables("Holes and slots.", of=Opening), default=())
     weld: tuple[Weld, ...] = described(Tables("Welds.", of=Weld), default=())
-
-
-@dataclass(frozen=True, kw_only=True)
-class Thrust:
-    """The thrust face of the step bearing."""
-
-    outer_m: float = described(Quantity("Outside diameter.", unit="m", above=0))
-    inner_m: float = described(Quantity("Inside diameter.", unit="m", at_least=0), default=0.0)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Bearing:
-    """A bearing that holds the mast sideways."""
-
-    stiffness_N_m: float | None = described(
-        Quantity(
-            "Sideways stiffness of the bearing and its structure; rigid when not given.",
-            unit="N/m",
-            above=0,
-            sane=(1e3, 1e12),
-        ),
-        default=None,
-    )
-    kind: str | None = described(
-        Choice(
-            "Plain bush or rollers.",
-            options={"plain": "plain bush", "rollers": "rollers"},
-            absent=_LATER_BEARINGS,
-        ),
-        default=None,
-    )
-    material: str | None = described(Text("Material of the bush.", absent=_LATER_BEARINGS), default=None)
-    length_m: float | None = described(
-        Quantity(
-            "Height over which it presses on a mast of timber or laminate; half the mast's diameter there when not "
-            "given.",
-            unit="m",
-            above=0,
-            sane=(5 * _MM, 1),
-            default_from="judgement: a stout ring or plank",
-        ),
-        default=None,
-    )
-    clearance_m: float | None = described(
-        Quantity("Diametral clearance.", unit="m", at_least=0, absent=_LATER_BEARINGS), default=None
-    )
-    count: int | None = described(
-        Whole("Number of rollers.", at_least=3, absent=_LATER_BEARINGS), default=None
-    )
-    diameter_m: float | None = described(
-        Quantity("Diameter of a roller.", unit="m", above=0, absent=_LATER_BEARINGS), default=None
-    )
-    thrust: Thrust | None = described(Table("Thrust face.", of=Thrust, absent=_LATER_BEARINGS), default=None)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Bearings:
-    """Partners and step."""
-
-    partners: Bearing = described(Table("Upper bearing.", of=Bearing), default=Bearing())
-    step: Bearing = described(Table("Heel bearing.", of=Bearing), default=Bearing())
-
-
-@dataclass(frozen=True, kw_only=True)
-class Furling:
-    """The drum and line that turn the mast."""
-
-    drum_diameter_m: float = described(Quantity("Diameter of the drum.", unit="m", above=0))
-    line_diameter_m: float = described(Quantity("Diameter of the line.", unit="m", above=0))
-    purchase: float = described(Quantity("Parts of purchase.", at_least=1), default=1.0)
-    hand_pull_N: float = described(Quantity("What one person pulls.", unit="N", above=0), default=110.0)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,6 +13,6 @@ CAUTIONS = (
 )
 
 NOT_CHECKED = (
-    "Not checked by this version: corrosion beyond mast.wall_loss, rot, crushing of a metal tube at the bearings, "
-    "bearing pressure, furling effort, and the hull and deck. Sway from vortex shedding is told, not checked."
+    "Not checked by this version: corrosion beyond mast.wall_loss, rot, bearings that the file does not describe, and "
+    "the structure of hull and deck. Sway from vortex shedding and the hand's pull in furling are told, not checked."
 )

@@ -190,6 +190,8 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad], post: PostModel | None = No
             if force.toward_m is not None:
                 pulls.append(Pull(i, edge, float(np.linalg.norm(parts)), force.toward_m))
         _add_weight(line[:, i], point[:, i], load, sections, fittings)
+        if load.held_at_m is None:
+            point[ALONG, i, -1] -= rig.bearings.lines_down_N
     model = Model(
         sections,
         Supports(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from ..bearings import TurningResult
 from ..limits import Check
 
 Floats = NDArray[np.float64]
@@ -202,6 +203,7 @@ class CheckResult:
     cases: tuple[CaseResult, ...]
     load_paths: tuple[PathResult, ...]
     post: tuple[PostResult, ...]
+    turning: TurningResult | None
     checks: tuple[Check, ...]
     stations: Stations
 

@@ -20,6 +20,7 @@ from .model import FORWARD, SIDE
 from .post import post_result
 from .result import SCHEMA_VERSION, CaseResult, CheckResult, PathResult, PostResult, Stations
 from .spar import mast_result
+from .turning import turning
 from .turns import Turns
 from .warn import mast_warnings, path_warnings, scope_warnings
 
@@ -53,6 +54,9 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
         run = evaluate(rig, cases, working)
         paths = _load_paths(rig, cases, run)
     results = tuple(_case_result(run, i) for i in range(len(run.loads)))
+    posts = _post_results(run, results)
+    with formulas_have_values():
+        turned, bearing_checks = turning(rig, run, results, posts, working)
     return CheckResult(
         schema_version=SCHEMA_VERSION,
         rigcalc_version=__version__,
@@ -68,8 +72,9 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
         mast=mast_result(rig, run.model, working),
         cases=results,
         load_paths=paths,
-        post=_post_results(run, results),
-        checks=run.checks,
+        post=posts,
+        turning=turned,
+        checks=(*run.checks, *bearing_checks),
         stations=_stations(run),
     )
 

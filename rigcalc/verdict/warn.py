@@ -14,6 +14,7 @@ from .foam import foam_warnings
 from .joints import fatigue_warnings, joint_warnings, wear_warnings
 from .model import Model
 from .result import CaseResult, PathResult
+from .thermal import thermal_warnings
 from .timber import timber_warnings
 
 LARGE_SHARE = 0.1
@@ -91,6 +92,7 @@ def mast_warnings(rig: Rig, run: Run, cases: tuple[CaseResult, ...]) -> Iterator
         yield f"{standard} gives {name} no buckling class; class B, the lower, is used."
     yield from _laminate_warnings(rig, run.model)
     yield from timber_warnings(rig, run.model.sections)
+    yield from thermal_warnings(run.model.sections, Working())
     yield from foam_warnings(run.model.sections)
     yield from joint_warnings(rig, run)
     yield from fatigue_warnings(rig, run)

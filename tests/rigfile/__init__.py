@@ -419,6 +419,81 @@ VARIANTS["own timber"] = (
     ('material = "6061-T6 extruded"', 'material = "own spruce"'),
     (_MATERIAL, "\n".join(own.own_text(name) for name in ("own spruce", "own glulam"))),
 )
+_BUSH = """kind = "plain"
+material = "acetal"
+length = "60 mm"
+clearance = "0.6 mm"
+wall = "8 mm"
+interference = "0.1 mm"
+seat = "spherical"
+fit = "chock"
+standing_pressure = "6 MPa"
+turning_pressure = "5 MPa"
+friction_low = 0.1
+friction_high = 0.3"""
+_ROLLERS = """kind = "rollers"
+material = "acetal"
+length = "55 mm"
+clearance = "0.5 mm"
+fit = "collar"
+standing_pressure = "6 MPa"
+turning_pressure = "5 MPa"
+friction_low = 0.1
+friction_high = 0.3
+count = 12
+diameter = "25 mm"
+pin = "6 mm\""""
+_BEARINGS = """[bearings]
+workshop_temperature = "18 degC"
+coldest = "-5 degC"
+hottest = "55 degC"
+lasting_share = 0.15
+lines_down = "200 N"
+out_of_round = "0.05 mm"
+hold_down = "2 kN"
+
+[furling]
+drum_diameter = "160 mm"
+drum_width = "45 mm"
+line_diameter = "6 mm"
+line_strength = "14 kN"
+line_factor = 4
+purchase = 2
+lead_blocks = 3
+sheave_loss = 0.07
+fairlead = "40 deg"
+fairlead_friction = 0.2
+hand_pull = "150 N"
+line_speed = "0.4 m/s"
+
+[deck]
+kind = "solid"
+pad_length = "250 mm"
+pad_width = "200 mm"
+allowed_pressure = "8 MPa"
+bolts = 8
+bolt_circle = "180 mm"
+bolt_diameter = "10 mm"
+bolt_allowed = "120 MPa"
+thickness = "20 mm"
+bearing_allowed = "60 MPa"
+offset = "10 mm"
+
+[bearings.partners]"""
+_CONE = (
+    'thrust = {form = "cone", outer = "60 mm", inner = "10 mm", half_angle = "50 deg", wear = "uniform-wear"}'
+)
+VARIANTS["one bush"] = (('stiffness = "2e6 N/m"', f'stiffness = "2e6 N/m"\n{_BUSH}'),)
+VARIANTS["bush above rollers"] = (
+    ("[bearings.partners]", _BEARINGS),
+    ('stiffness = "2e6 N/m"', f'stiffness = "2e6 N/m"\n{_BUSH}'),
+    ('stiffness = "3e6 N/m"', f'stiffness = "3e6 N/m"\n{_ROLLERS}\n{_CONE}'),
+    ("roll_slack = 2.5", "roll_slack = 2.5\ncamber = 0.12"),
+)
+VARIANTS["rollers above a bush"] = (
+    ('stiffness = "2e6 N/m"', f'stiffness = "2e6 N/m"\n{_ROLLERS}'),
+    ('stiffness = "3e6 N/m"', f'stiffness = "3e6 N/m"\n{_BUSH}'),
+)
 """Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
 
 

@@ -336,14 +336,30 @@ SYNTAX = [
 
 # what belongs to the file format and not to this version
 REFUSED = [
-    Bad("", '[furling]\ndrum_diameter = "90 mm"\nline_diameter = "6 mm"\n', "furling", "take the table out"),
     Bad("", '[stock]\nmax_piece = "6 m"\n', "stock", "take the table out"),
-    *(
-        Bad(PARTNERS, f"{line}\n{PARTNERS}", f"bearings.partners.{line.split()[0]}",
-            "take the key out")
-        for line in ('kind = "plain"', 'material = "acetal"', 'clearance = "0.5 mm"',
-                     "count = 8", 'diameter = "20 mm"', 'thrust = {outer = "60 mm"}')
-    ),
+]  # fmt: skip
+
+_BEFORE_KIND = (("material", '"acetal"'), ("clearance", '"0.5 mm"'), ("fit", '"chock"'),
+                ("standing_pressure", '"6 MPa"'), ("turning_pressure", '"6 MPa"'), ("friction_low", "0.1"),
+                ("friction_high", "0.2"))  # fmt: skip
+_OF_A_BUSH = (("wall", '"8 mm"'), ("interference", '"0.1 mm"'), ("seat", '"spherical"'))
+_OF_ROLLERS = (("count", "8"), ("diameter", '"20 mm"'), ("pin", '"6 mm"'))
+_STEP = 'stiffness = "3e6 N/m"'
+_OF_BEARINGS = [
+    Bad(old, f"{key} = {value}\n{old}", f"bearings.{at}.{key}", f"when {when}")
+    for at, old in (("partners", PARTNERS), ("step", _STEP))
+    for keys, when in (
+        (_BEFORE_KIND, "kind is given"),
+        (_OF_A_BUSH, 'kind = "plain"'),
+        (_OF_ROLLERS, 'kind = "rollers"'),
+    )
+    for key, value in keys
+]
+_OF_HEAT = [
+    Bad("[bearings.partners]", f"[bearings]\n{key} = {value}\n\n[bearings.partners]", f"bearings.{key}",
+        'when partners or step is of kind = "plain"')
+    for key, value in (("workshop_temperature", '"18 degC"'), ("coldest", '"-5 degC"'), ("hottest", '"50 degC"'),
+                       ("lasting_share", "0.1"), ("out_of_round", '"0.1 mm"'))
 ]  # fmt: skip
 
 THICK = 'thickness = "4.1 mm"'
@@ -352,6 +368,14 @@ CLOTH = 'material = "E-glass/epoxy woven 0.50"'
 
 # keys that other kinds of case, or other choices, read
 UNREAD = [
+    *_OF_BEARINGS,
+    *_OF_HEAT,
+    Bad(_STEP, f'{_STEP}\nthrust = {{outer = "60 mm", inner = "9 mm"}}', "bearings.step.thrust.inner",
+        'when form = "collar" or form = "cone"'),
+    Bad(_STEP, f'{_STEP}\nthrust = {{outer = "60 mm", half_angle = "50 deg"}}', "bearings.step.thrust.half_angle",
+        'when form = "cone"'),
+    Bad('fairlead = "40 deg"\n', "", "furling.fairlead_friction", "when fairlead is given", of="bush above rollers"),
+    Bad('hold = "battens"', 'hold = "battens"\ncamber = 0.1', "sail[2].camber", 'when hold = "rolled"'),
     *(
         Bad(THICK, f"{THICK}, {key} = {value}", f"{TUBE}.plies[1].{key}", "when fibre is given")
         for key, value in (("resin", '"polyester"'), ("fibre_fraction", "0.4"), ("void_fraction", "0.01"),
@@ -868,7 +892,29 @@ TIMBER = [
         also=("timber.duration_class",), of="species"),
     Bad(_SPECIES, _CLASS, "timber.moisture", "species by their clear wood, and there is none in this rig",
         also=tuple(f"timber.{key}" for key in _OF_SPECIES[1:]), of="species"),
-    Bad('stiffness = "3e6 N/m"', 'length = "80 mm"', "bearings.step.length", "a mast of timber or laminate"),
+    Bad(_STEP, 'length = "80 mm"', "bearings.step.length", "a mast of timber or laminate"),
+    *(
+        Bad(old, new, path, tells, also=also, of="bush above rollers")
+        for old, new, path, tells, also in (
+            ('clearance = "0.6 mm"\n', "", "bearings.partners.clearance", "Add clearance", ()),
+            ('count = 12\n', "", "bearings.step.count", "Add count", ()),
+            ('length = "60 mm"\n', "", "bearings.partners.length", "Add length", ()),
+            ('count = 12', "count = 30", "bearings.step.count", "do not go round a mast of 101.6 mm", ()),
+            ('pin = "6 mm"', 'pin = "26 mm"', "bearings.step.pin", "not inside a roller", ()),
+            ('clearance = "0.6 mm"', 'clearance = "4 mm"', "bearings.partners.clearance", "the mast rattles", ()),
+            ('hottest = "55 degC"', 'hottest = "-6 degC"', "bearings.coldest", "below hottest", ()),
+            ('inner = "10 mm"', 'inner = "60 mm"', "bearings.step.thrust.inner", "not inside the outer", ()),
+            ('drum_width = "45 mm"', 'drum_width = "5 mm"', "furling.line_diameter", "between the cheeks", ()),
+            ('hold = "rolled"\ncloth_thickness = "0.3 mm"\nroll_slack = 2.5\ncamber = 0.12', 'hold = "luff"',
+             "furling", "no sail rolls", ()),
+        )
+    ),
+    Bad("friction_low = 0.1", "friction_low = 0.4", "bearings.partners.friction_low", "above friction_high", also=(),
+        of="one bush"),
+    Bad('material = "acetal"', 'material = "acetel"', "bearings.partners.material", 'Did you mean "acetal"',
+        of="one bush"),
+    Bad("", '[furling]\ndrum_diameter = "90 mm"\nline_diameter = "6 mm"\n', "bearings.partners.kind",
+        "what the mast turns in", also=("bearings.step.kind",)),
     Bad("[limits]", "[limits]\nyield_factor = 1.2", "limits.yield_factor", "read only by metal", of="species"),
     Bad("[limits]", "[fatigue]\ndays_at_sea = 90\n\n[limits]", "fatigue", "read only by metal", of="species"),
     Bad("[limits]", "[limits]\nrupture_factor = 1.2", "limits.rupture_factor", "read only by metal", of="species"),

@@ -35,6 +35,7 @@ from rigcalc.rig import (
     Stability,
     State,
     Station,
+    Step,
     Weld,
     Wind,
 )
@@ -96,7 +97,7 @@ EXPECTED = Rig(
         weld=(Weld(height_m=2.6, extent_m=0.025),),
         sheath=(Sheath(start_m=4.6, end_m=5.6, laminate="patch", side="over"),),
     ),
-    bearings=Bearings(partners=Bearing(stiffness_N_m=2e6), step=Bearing(stiffness_N_m=3e6)),
+    bearings=Bearings(partners=Bearing(stiffness_N_m=2e6), step=Step(stiffness_N_m=3e6)),
     sails=(
         Sail(
             name="mainsail",
@@ -348,6 +349,8 @@ def test_its_variants_read_into_si(name: str, stability: Stability, roughness: f
 
 def test_defaults_are_exactly_those_that_play_a_part_and_were_left_out() -> None:
     assert set(read_rig(GOOD).defaults) == {
+        "bearings.lines_down",
+        "sail[0].camber",
         "sail[1].centre_of_effort",
         "sail[1].hold",
         "sail[1].load_path",

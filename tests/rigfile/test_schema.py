@@ -203,10 +203,6 @@ NEEDS_NO_SOURCE = {
     "mast.name": "a name",
     "mast.support": "the only way that this version works with",
     "mast.shape": "round, as most masts are",
-    "bearings.partners.thrust.inner": "refused by this version, thrust and all",
-    "bearings.step.thrust.inner": "refused by this version, thrust and all",
-    "furling.purchase": "refused by this version, furling and all",
-    "furling.hand_pull": "refused by this version, furling and all",
     "mast.sheath.side": "over, as cloth is laid on a mast that is there",
     "laminate.plies.count": "one ply, which the entry itself is",
 }

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ...errors import Problem
 from ..loose import Loose
+from .bearings import bearing_rules
 from .boat import boat_rules
 from .cases import case_rules
 from .fatigue import fatigue_rules
@@ -29,6 +30,7 @@ def disagreements(rig: Loose) -> list[Problem]:
     if rig.has("mast"):
         found += mast_rules(rig.mast, rig.get("materials", ()), rig.get("laminates", ()))
         found += timber_rules(rig)
+    found += bearing_rules(rig)
     if rig.has("laminates"):
         found += laminate_rules(rig.laminates, rig.get("materials", ()), rig.get("mast"))
     if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):

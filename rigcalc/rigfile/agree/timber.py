@@ -52,8 +52,11 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
     paths = {f"timber.{key}": reads for key, reads in unread.items()}
     if made[0] in (TIMBER, LAMINATE):
         paths["mast.wall_loss"] = "a mast of metal"
-    else:
-        paths |= {f"bearings.{at}.length": "a mast of timber or laminate" for at in ("partners", "step")}
+    if made[0] == METAL and rig.has("bearings"):
+        reads = "a mast of timber or laminate, or a bearing whose kind is given"
+        for at in ("partners", "step"):
+            if rig.bearings.has(at) and rig.bearings[at].get("kind", "broken") is None:
+                paths[f"bearings.{at}.length"] = reads
     if METAL not in made:
         paths |= {f"limits.{factor}": "metal" for factor in ("yield_factor", "rupture_factor")}
         if rig.get("fatigue") is not None:

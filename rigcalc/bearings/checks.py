@@ -1,0 +1,182 @@
+"""Partners and step held against what bush, rollers and tube bear."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..formulas import Working, record_of
+from ..formulas.bearings import longest_free_bush, projected_pressure
+from ..formulas.contact import line_yield_pressure
+from ..formulas.metals import design_strength
+from ..formulas.rings import (
+    chock_ring_moment,
+    collar_ring_moment,
+    end_effective_length,
+    opposed_ring_moment,
+    ring_effective_length,
+    ring_wall_stress,
+)
+from ..formulas.sections import crossed_equivalent_stress
+from ..limits import Check
+from ..materials import BearingMaterial
+from ..rig import Bearing, Limits
+from .sideways import Felt, Journal, material_of, roller_shares, standing_pressure
+
+RING: dict[str, Callable[..., object]] = {
+    "collar": collar_ring_moment,
+    "chock": chock_ring_moment,
+    "opposed": opposed_ring_moment,
+}
+
+
+@dataclass(frozen=True)
+class Place:
+    """One bearing in one case."""
+
+    name: str
+    case: str
+    bearing: Bearing
+    material: BearingMaterial | None
+    journal: Journal
+    force_N: float
+    slope_rad: float
+    bending_Pa: float
+
+    @property
+    def length_mm(self) -> float:
+        return (self.bearing.length_m or 0.0) * 1e3
+
+    def check(
+        self,
+        id: str,
+        demand: float,
+        capacity: float,
+        unit: str,
+        formula: Callable[..., object],
+        cure: str,
+        source: str = "",
+    ) -> Check:
+        """Return a check at this bearing; the cure is told where it is needed."""
+        record = record_of(formula)
+        if demand != demand:
+            cure = "no answer was found: take other rollers"
+        return Check(
+            id=f"{self.name}-{id}",
+            case=self.case,
+            height_m=self.journal.height_m,
+            layer="",
+            demand=demand,
+            capacity=capacity,
+            unit=unit,
+            formula=record.name,
+            source=source or record.source,
+            advice=""
+            if demand <= capacity
+            else cure
+            if demand == demand
+            else "no answer was found: take other rollers",
+        )
+
+
+def told(material: BearingMaterial) -> str:
+    """Return where the pressure that a material bears comes from."""
+    figure = material.standing_Pa
+    assert figure is not None
+    mark = {"read": "", "memory": ", from memory", "judgement": ", judgement"}[figure.provenance]
+    return f"{material.name}: {figure.source}{mark}"
+
+
+def bearing_checks(
+    name: str, bearing: Bearing, journal: Journal, felt: Felt, limits: Limits, working: Working
+) -> Iterator[Check]:
+    """Yield the checks of one bearing in every case; none where the file does not describe it."""
+    if bearing.kind is None or bearing.length_m is None:
+        return
+    material = material_of(bearing)
+    for i, case in enumerate(felt.names):
+        force, slope, bending = (float(of[i]) for of in (felt.force_N, felt.slope_rad, felt.bending_Pa))
+        place = Place(name, case, bearing, material, journal, force, slope, bending)
+        if bearing.kind == "plain":
+            yield from _pressure(place, working)
+            yield from _edge(place, working)
+        else:
+            yield from _rollers(place, limits, working)
+        yield from _ring(place, limits, working)
+
+
+def _pressure(place: Place, working: Working) -> Iterator[Check]:
+    bearing, material, L = place.bearing, place.material, place.bearing.length_m
+    allowed = standing_pressure(bearing, material)
+    if allowed is None or L is None:
+        return
+    pressure = float(
+        working.use(projected_pressure, where=place.name, F=place.force_N, L=L, D=place.journal.diameter_m)
+    )
+    source = "the user's own limit"
+    if bearing.standing_pressure_Pa is None and material is not None and material.standing_Pa is not None:
+        source = told(material)
+    cure = (
+        f"make the bush about {_up(place.length_mm * pressure / allowed):.0f} mm long in place of "
+        f"{place.length_mm:.0f}, or of a material that bears more"
+    )
+    yield place.check("pressure", pressure, allowed, "Pa", projected_pressure, cure, source)
+
+
+def _edge(place: Place, working: Working) -> Iterator[Check]:
+    bearing, L, c = place.bearing, place.bearing.length_m, place.bearing.clearance_m
+    if bearing.seat != "fixed" or not c or L is None or place.slope_rad <= 1e-9:
+        return
+    free = float(working.use(longest_free_bush, c=c, theta=place.slope_rad))
+    cure = (
+        f"keep at most {np.floor(free * 1e3):.0f} mm of it parallel and open the bore at its ends, seat it in a "
+        f"sphere, or give it {_up(c * L / free * 1e3, 0.1):.1f} mm of clearance"
+    )
+    yield place.check("edge", L, free, "m", longest_free_bush, cure)
+
+
+def _rollers(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
+    material, proof = place.material, place.journal.proof_Pa
+    shared = roller_shares(place.bearing, material, place.journal, place.force_N, working)
+    if shared is None or material is None or material.yield_Pa is None:
+        return
+    weaker = material.yield_Pa.low if proof is None else min(material.yield_Pa.low, proof)
+    strength = working.use(design_strength, f=weaker, gamma=limits.yield_factor)
+    limit = float(working.use(line_yield_pressure, f_y=strength))
+    used = shared.contact_pressure_Pa / limit
+    cure = (
+        f"make the rollers about {_up(place.length_mm * used**2):.0f} mm long in place of {place.length_mm:.0f}, or "
+        "take more or thicker ones"
+    )
+    yield place.check("rollers", shared.contact_pressure_Pa, limit, "Pa", line_yield_pressure, cure)
+
+
+def _ring(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
+    """The tube bent round by the bearing, across its own bending: metal alone, other walls have their own checks."""
+    t, proof, L = place.journal.wall_m, place.journal.proof_Pa, place.bearing.length_m
+    if t is None or proof is None or L is None:
+        return
+    use, R = working.use, (place.journal.tube_m - t) / 2
+    fit = place.bearing.fit or ("chock" if place.bearing.kind == "rollers" else "collar")
+    # the heel is an open end, where less of the tube helps
+    spread = (
+        use(end_effective_length, L=L)
+        if place.journal.height_m == 0.0
+        else use(ring_effective_length, where=f"{place.name} ring", L=L, R=R, t=t)
+    )
+    moment = use(RING[fit], W=place.force_N / float(spread), R=R)
+    round_it = float(use(ring_wall_stress, m=moment, n=0.0, t=t))
+    stress = float(use(crossed_equivalent_stress, sigma_1=place.bending_Pa, sigma_2=round_it))
+    strength = float(use(design_strength, f=proof, gamma=limits.yield_factor))
+    cure = (
+        "plug or sleeve the tube there, seat it in a close collar, or raise its wall from "
+        f"{t * 1e3:.1f} to about {_up(t * 1e3 * stress / strength, 0.1):.1f} mm"
+    )
+    yield place.check("ring", stress, strength, "Pa", RING[fit], cure)
+
+
+def _up(value: float, step: float = 1.0) -> float:
+    """Round up: advice that rounds down asks for what is there already."""
+    return float(np.ceil(value / step - 1e-9) * step)

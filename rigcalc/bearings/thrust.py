@@ -1,0 +1,134 @@
+"""The weight on the step, its friction, and what draws the mast out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..formulas import Working, record_of
+from ..formulas.thrust import (
+    cone_friction_torque,
+    even_pressure_arm,
+    even_thrust_pressure,
+    even_wear_arm,
+    face_friction_torque,
+    hold_down_force,
+    worn_thrust_pressure,
+)
+from ..limits import Check
+from ..rig import Bearings, Step, Thrust
+from ..units import STANDARD_GRAVITY_M_S2
+from .checks import told
+from .record import ThrustResult
+from .sideways import friction_of, material_of, standing_pressure
+
+UPSIDE_DOWN_RAD = 3.141592653589793
+
+
+def thrust_torque(thrust: Thrust, *, force_N: float, friction: float, working: Working) -> float:
+    """Return the friction torque of the face under a force.
+
+    Parameters
+    ----------
+    thrust : Thrust
+        The face.
+    force_N : float
+        What comes down on it.
+    friction : float
+        Coefficient.
+    working : Working
+        Where steps are noted.
+    """
+    outer, inner = thrust.outer_m / 2, thrust.inner_m / 2
+    arm_of = even_pressure_arm if thrust.wear == "uniform-pressure" else even_wear_arm
+    arm = working.use(arm_of, R_2=outer, R_1=inner)
+    if thrust.form == "cone":
+        return float(
+            working.use(cone_friction_torque, mu=friction, N=force_N, R_m=arm, alpha=thrust.half_angle_rad)
+        )
+    return float(working.use(face_friction_torque, mu=friction, N=force_N, R_m=arm))
+
+
+def _pressure(thrust: Thrust, force_N: float, working: Working) -> float:
+    """Greatest pressure on the face: worn in, that at the inner edge where there is one."""
+    outer, inner = thrust.outer_m / 2, thrust.inner_m / 2
+    if thrust.wear == "uniform-wear" and inner > 0.0:
+        return float(working.use(worn_thrust_pressure, N=force_N, R_2=outer, R_1=inner))
+    return float(working.use(even_thrust_pressure, N=force_N, R_2=outer, R_1=inner))
+
+
+def thrust_result(
+    step: Step, names: Sequence[str], down_N: Sequence[float], mass_kg: float, working: Working
+) -> ThrustResult:
+    """Return the weight on the step in the worst case, and what draws the mast out.
+
+    Parameters
+    ----------
+    step : Bearing
+        The heel bearing with its thrust face, where it has one.
+    names, down_N : sequence
+        Cases, and the compression that comes down in each.
+    mass_kg : float
+        Of mast, fittings and cloth.
+    working : Working
+        Where steps are noted.
+    """
+    most, least = (
+        max(range(len(names)), key=lambda i: down_N[i]),
+        min(range(len(names)), key=lambda i: down_N[i]),
+    )
+    down, friction = max(down_N[most], 0.0), friction_of(step)
+    torques: tuple[float | None, float | None] = (None, None)
+    pressure = None
+    if step.thrust is not None:
+        pressure = _pressure(step.thrust, down, working)
+        if friction is not None:
+            low, high = (
+                thrust_torque(step.thrust, force_N=down, friction=mu, working=working) for mu in friction
+            )
+            torques = (low, high)
+    weight = mass_kg * STANDARD_GRAVITY_M_S2
+    return ThrustResult(
+        case=names[most],
+        down_N=down,
+        uplift_case=names[least] if down_N[least] < 0.0 else None,
+        uplift_N=max(-down_N[least], 0.0),
+        inverted_N=float(working.use(hold_down_force, W=weight, phi=UPSIDE_DOWN_RAD, P=0.0)),
+        pressure_Pa=pressure,
+        torque_low_N_m=torques[0],
+        torque_high_N_m=torques[1],
+    )
+
+
+def thrust_checks(
+    bearings: Bearings, names: Sequence[str], down_N: Sequence[float], inverted_N: float, working: Working
+) -> Iterator[Check]:
+    """Yield the checks of the thrust face and of what holds the heel down."""
+    step = bearings.step
+    material, allowed = material_of(step), standing_pressure(step, material_of(step))
+    for name, down in zip(names, down_N, strict=True):
+        if step.thrust is not None and allowed is not None and down > 0.0:
+            pressure = _pressure(step.thrust, down, working)
+            source = "the user's own limit"
+            if (
+                step.standing_pressure_Pa is None
+                and material is not None
+                and material.standing_Pa is not None
+            ):
+                source = told(material)
+            cure = (
+                f"give the face {pressure / allowed:.2f} times its area, or take a material that bears more"
+            )
+            yield _check("thrust-pressure", name, pressure, allowed, "Pa", even_thrust_pressure, source, cure)
+        if bearings.hold_down_N is not None:
+            drawn = max(-down, 0.0, inverted_N)
+            cure = f"hold the heel down with {drawn:.0f} N"
+            yield _check("hold-down", name, drawn, bearings.hold_down_N, "N", hold_down_force, "", cure)
+
+
+def _check(
+    id: str, case: str, demand: float, capacity: float, unit: str, formula: object, source: str, cure: str
+) -> Check:
+    assert callable(formula)
+    record = record_of(formula)
+    advice = "" if demand <= capacity else cure
+    return Check(id, case, 0.0, "", demand, capacity, unit, record.name, source or record.source, advice)

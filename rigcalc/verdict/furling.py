@@ -1,0 +1,133 @@
+"""The furling of a rig: the sail in a reference wind, let fly and drawing, and what its bearings feel of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from ..bearings import (
+    REFERENCE_M_S,
+    Drawn,
+    FurlingResult,
+    Gear,
+    HeldTorque,
+    Journal,
+    Roll,
+    RollAt,
+    furling_result,
+    roll_up,
+)
+from ..bearings.furling import FLOGGING_DRAG
+from ..formulas import Working
+from ..loads import CaseLoad, case_loads, sails_taken_in
+from ..loads.line import LineLoad
+from ..loads.spar import diameter_line
+from ..rig import LUFF, ROLLED, WIND_LIMITED, Case, Rig
+from .evaluate import Run
+from .model import build_model
+from .post import PostModel
+from .solve import Solved, solve_cases
+from .turns import Turns
+
+LOADED_COEFFICIENT = 1.2
+"""Side force of a close-hauled sail: a scanned text of rig design, read."""
+FLAT = 1 / 8
+"""A camber at which a drawing sail pulls on its luff with no more than its own force: what a flogging one does."""
+ROLL_HEIGHTS = 9
+
+
+def furling(rig: Rig, run: Run, partners: Journal, step: Journal, working: Working) -> FurlingResult | None:
+    """Return what it takes to roll the sail away, where the rig has the gear for it."""
+    if rig.furling is None:
+        return None
+    loaded = _drawn(rig, run.post, LOADED_COEFFICIENT)
+    slack = tuple(
+        replace(sail, camber=FLAT, load_path=LUFF) if sail.hold == ROLLED else sail for sail in rig.sails
+    )
+    luffed = _drawn(replace(rig, sails=slack), run.post, FLOGGING_DRAG)
+    roll, rolls = _roll(rig, working)
+    return furling_result(
+        Gear(rig.bearings, rig.furling, partners, step),
+        luffed=luffed,
+        loaded=loaded,
+        roll=roll,
+        rolls=rolls,
+        held=_held(rig, run),
+        wind_m_s=REFERENCE_M_S,
+        working=working,
+    )
+
+
+def _drawn(rig: Rig, post: PostModel | None, coefficient: float) -> Drawn:
+    """Solve the straight mast in the reference wind, upright, and in a calm."""
+
+    def solved(wind_m_s: float) -> tuple[CaseLoad, Turns]:
+        case = Case(
+            name="furling",
+            kind=WIND_LIMITED,
+            wind_speed_m_s=wind_m_s,
+            gust_factor=1.0,
+            dynamic_factor=1.0,
+            force_coefficient=coefficient,
+            force_angle_rad=np.pi / 2,
+        )
+        (load,) = case_loads(rig, (case,), Working())
+        model = build_model(rig, (load,), post)
+        answer: Solved = solve_cases(model, (load,))
+        return load, Turns(model, answer, 0)
+
+    load, blown = solved(REFERENCE_M_S)
+    _, calm = solved(1e-3)
+    small, edge = blown.solved.small, blown.model.mesh.edge_index(rig.mast.bury_m)
+    return Drawn(
+        cloth_N_m=load.torque_N_m,
+        partners_N=float(np.max(np.hypot(*small.partners_N[:, blown.each]))),
+        step_N=float(np.max(np.hypot(*small.heel_N[:, blown.each]))),
+        partners_rad=float(np.max(np.hypot(*small.slope_rad[:, blown.each, edge, 0]))),
+        step_rad=float(np.max(np.hypot(*small.slope_rad[:, blown.each, 0, 0]))),
+        down_N=blown.thrust_N,
+        calm_down_N=calm.thrust_N,
+    )
+
+
+def _roll(rig: Rig, working: Working) -> tuple[Roll, tuple[RollAt, ...]]:
+    """Return the roll of the sail that takes most turns."""
+    found = []
+    for sail in sails_taken_in(rig):
+        assert sail.rolled is not None
+        cloth = LineLoad(sail.rolled.breaks_m, sail.rolled.lower_m, sail.rolled.upper_m)
+        core = diameter_line(rig)
+        low, high = float(cloth.breaks_m[0]), min(float(cloth.breaks_m[-1]), rig.mast.length_m)
+        z = np.linspace(low, high, ROLL_HEIGHTS)
+        roll = roll_up(
+            core_m=core.at(z),
+            cloth_m=cloth.at(z),
+            thickness_m=sail.sail.cloth_thickness_m * sail.sail.roll_slack,
+            working=working,
+        )
+        each = tuple(
+            RollAt(float(height), float(bare), float(outside))
+            for height, bare, outside in zip(z, core.at(z), roll.outside_m, strict=True)
+        )
+        found.append((roll, each))
+    return max(found, key=lambda pair: pair[0].turns)
+
+
+def _held(rig: Rig, run: Run) -> Sequence[HeldTorque]:
+    """Return the torque under the sails in every case, and how far the mast twists above the drum.
+
+    The drum stands at the partners; the torque grows evenly from head to tack, and is whole below.
+    """
+    mesh, GJ = run.model.mesh, run.model.sections.GJ_N_m2
+    tacks = [s.points.tack[1] for s in sails_taken_in(rig)]
+    heads = [s.points.head[1] for s in sails_taken_in(rig)]
+    tack, head = min(map(float, tacks)), min(max(map(float, heads)), rig.mast.length_m)
+    share = np.clip((head - mesh.z_m) / (head - tack), 0.0, 1.0) * (mesh.z_m >= rig.mast.bury_m)
+    soft = float(mesh.total(share / GJ))
+    return [
+        HeldTorque(load.name, load.torque_N_m, load.torque_N_m * soft)
+        for load in run.loads
+        if load.torque_N_m > 0.0 and load.state != "as given"
+    ]

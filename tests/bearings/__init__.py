@@ -1,0 +1,1 @@
+"""Bearings: contact, rollers, rings, play, bolts and the effort of turning."""
