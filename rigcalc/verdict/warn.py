@@ -113,6 +113,8 @@ def _laminate_warnings(rig: Rig, model: Model) -> Iterator[str]:
     yield from dict.fromkeys(
         text for name, low, high in used for text in doubts(laid[name], low, high, wall=name == mast.material)
     )
+    named = {name for name, *_ in used}
+    yield from (f"The laminate {name!r} is no part of this mast." for name in laid if name not in named)
     if not used:
         return
     yield HEAT

@@ -344,7 +344,9 @@ def test_memory_and_estimates_are_told() -> None:
         lot(90),
     )
     assert "is estimated, with the strengths of E-glass/epoxy UD 0.55, which has 0.15 more of fibre" in told
-    assert "water leaves 0.80 of those that the resin governs, repetition leaves 0.63 of all" in said(lot())
+    assert "water leaves 0.80 of the strengths that the resin governs, repetition leaves 0.63 of all" in said(
+        lot()
+    )
     assert "nothing is taken off" in said(lot(), water="dry", cycles=1.0)
 
 

@@ -730,6 +730,7 @@ LAMINATES = [
     Bad('cycles = 200\nfatigue = "log"', 'cycles = 1e8\nfatigue = "log-poor"', f"{PATCH}.cycles",
         "leaves nothing after so many"),
     Bad('end = "5.7 m"', 'end = "4.5 m"', f"{PATCH}.plies[0].start", "Are the two swapped?", value="4.5 m"),
+    Bad('end = "2.9 m"', 'end = "6.9 m"', f"{TUBE}.plies[2].end", "Heights are z from the heel"),
     Bad('angle = "44 deg"', 'angle = "94 deg"', f"{TUBE}.plies[0].angle", "at most 90 deg"),
     Bad(CLOTH, f'{CLOTH}, fibre = "E-glass"', f"{PATCH}.plies[0]", "Give one of the two", value="material and"),
     Bad(f"{CLOTH}, ", "", f"{PATCH}.plies[0]", "either a material, or a fibre"),

@@ -89,10 +89,12 @@ def what_is_left(lay_up: LayUp) -> str:
     k = lay_up.knockdown
     named = (("water", k.wet), ("a standing load", k.creep), ("repetition", k.fatigue))
     taken = [
-        f"{what} leaves {factor.value:.2f} {_of_what(factor)}" for what, factor in named if factor.value < 1.0
+        f"{what} leaves {factor.value:.2f} of {_of_what(factor)}"
+        for what, factor in named
+        if factor.value < 1.0
     ]
     return ", ".join(taken) or "nothing is taken off for water, time or repetition"
 
 
 def _of_what(factor: Factor) -> str:
-    return "of all of them" if "Xt_Pa" in factor.strengths else "of those that the resin governs"
+    return "all strengths" if "Xt_Pa" in factor.strengths else "the strengths that the resin governs"

@@ -32,7 +32,7 @@ def disagreements(rig: Loose) -> list[Problem]:
         found += timber_rules(rig)
     found += bearing_rules(rig)
     if rig.has("laminates"):
-        found += laminate_rules(rig.laminates, rig.get("materials", ()))
+        found += laminate_rules(rig.laminates, rig.get("materials", ()), rig.get("mast"))
     if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
         found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if rig.has("sails"):

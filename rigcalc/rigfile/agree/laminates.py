@@ -24,16 +24,18 @@ from ...materials.names import kinds_of
 from ...rig import EVERY_CRITERION, PASSING, WATER_STATED, Laminate, Plies
 from ..loose import Loose
 from .materials import names_of, plies_of
-from .say import unique
+from .say import HAIR, unique
 
 
-def laminate_rules(laminates: Sequence[Loose], own: Sequence[Loose]) -> Iterator[Problem]:
+def laminate_rules(laminates: Sequence[Loose], own: Sequence[Loose], mast: Loose | None) -> Iterator[Problem]:
     """Yield what is wrong with the laminates of a rig.
 
     Parameters
     ----------
     laminates, own : sequence of Loose
         The laminates and the user's own materials.
+    mast : Loose, optional
+        The mast, if it could be read: no ply ends above its tip.
     """
     yield from unique(laminates, "laminate")
     taken, find_ply = names_of(own), plies_of(own)
@@ -46,6 +48,21 @@ def laminate_rules(laminates: Sequence[Loose], own: Sequence[Loose]) -> Iterator
                 "Rename it.",
             )
         yield from _laminate(laminate, find_ply)
+        if mast is not None and mast.has("length_m"):
+            yield from _above_tip(laminate, mast.length_m)
+
+
+def _above_tip(laminate: Loose, length_m: float) -> Iterator[Problem]:
+    for plies in laminate.get("plies", ()):
+        for key in ("start", "end"):
+            height = plies.get(f"{key}_m")
+            if height is not None and height > length_m * (1 + HAIR):
+                yield Problem(
+                    f"{plies.path}.{key}",
+                    f"{height:.4g} m",
+                    f"it is above the tip, {length_m:.4g} m",
+                    "Heights are z from the heel; plies without an end run to the tip.",
+                )
 
 
 def lay_ups(laminates: Sequence[Loose], own: Sequence[Loose]) -> dict[str, LayUp]:
