@@ -19,6 +19,10 @@ class CaseLoad:
 
     Parameters
     ----------
+    torque_N_m : float
+        Torque from tip to heel.
+    turned : tuple of LineLoad
+        Torque per metre, held at the heel or the drum.
     weight_heel_rad : float or None
         Heel at which the weight of mast and sails acts; None leaves it out.
     weight_factor : float
@@ -41,6 +45,7 @@ class CaseLoad:
     state: str
     applied: Applied = field(default_factory=Applied)
     torque_N_m: float = 0.0
+    turned: tuple[LineLoad, ...] = ()
     weight_heel_rad: float | None = None
     weight_factor: float = 1.0
     swing_rad_s2: tuple[float, float] = (0.0, 0.0)
@@ -53,9 +58,14 @@ class CaseLoad:
     notes: tuple[str, ...] = ()
 
     @property
+    def whole_torque_N_m(self) -> float:
+        """Torque at the heel."""
+        return self.torque_N_m + sum(line.integral() for line in self.turned)
+
+    @property
     def kinks_m(self) -> tuple[float, ...]:
         """Heights at which the load, or its slope, jumps."""
-        breaks = [line.breaks_m for line in (*self.applied.lines, *self.hung_kg_m)]
+        breaks = [line.breaks_m for line in (*self.applied.lines, *self.hung_kg_m, *self.turned)]
         points = [p.height_m for p in self.applied.points]
         return tuple(float(z) for z in np.concatenate([*breaks, points, self.held_at_m or ()]))
 

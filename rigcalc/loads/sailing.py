@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +14,7 @@ from ..formulas.stability import heeling_force
 from ..rig import ROLLED, Case, Rig, dynamic_factor_of
 from .case import CaseLoad, cloth_on_mast, force_direction, winds
 from .coefficients import SailForce, sail_force, spar_drag
-from .line import Applied, LineLoad
+from .line import Applied, Floats, LineLoad
 from .paths import sail_line, unit_load
 from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
 from .spar import exposed, rolled_line
@@ -21,7 +22,6 @@ from .states import ALL_SAIL, SetSail, sails_of_state
 from .wind import WindAtMast
 
 HAIR = 1e-9
-STRIPS = 129
 
 
 @dataclass(frozen=True)
@@ -37,15 +37,15 @@ class SailPlan:
         boat. The pull of a leech is no part of it, being held within the boat.
     sails : tuple of SetSail
         Those set or rolled on this mast.
-    torque_N_m : float
-        What the cloth of rolled sails turns this mast with, at the radius of their rolls.
+    turned : tuple of LineLoad
+        What the cloth of rolled sails turns this mast with, per metre, at the radius of their rolls.
     """
 
     on_mast: Applied
     wind_here: Applied
     wind_elsewhere: Applied
     sails: tuple[SetSail, ...]
-    torque_N_m: float
+    turned: tuple[LineLoad, ...]
 
     @property
     def wind(self) -> Applied:
@@ -62,7 +62,8 @@ def sail_plan(
     abaft = downwind[1] > HAIR
     on_mast, here, elsewhere = Applied(), Applied(), Applied()
     own = tuple(s for s in sails if is_on_this_mast(rig, s))
-    torque, rolls = 0.0, rolled_line(rig, own)
+    rolls = rolled_line(rig, own)
+    turned: list[LineLoad] = []
     for sail in sails:
         if sail.share == 0.0:
             continue
@@ -72,30 +73,35 @@ def sail_plan(
         if is_on_this_mast(rig, sail):
             here += pushed
             on_mast += unit_load(sail, force, wind, abaft=abaft, working=working)
-            torque += _torque(sail, line, force, rolls, working)
+            turned += _torque(sail, line, force, rolls, working)
         else:
             elsewhere += pushed
     spar = _spar_about_sails(rig, own, wind, downwind)
-    return SailPlan(on_mast + spar, here + spar, elsewhere, own, torque)
+    return SailPlan(on_mast + spar, here + spar, elsewhere, own, tuple(turned))
 
 
-def _torque(sail: SetSail, line: LineLoad, force: SailForce, rolls: LineLoad, working: Working) -> float:
-    """Torque of a sail's cloth, which leaves its roll as a tangent at every height."""
+def _torque(
+    sail: SetSail, line: LineLoad, force: SailForce, rolls: LineLoad, working: Working
+) -> Iterator[LineLoad]:
+    """Yield the torque per metre of a sail's cloth, which leaves its roll as a tangent at every height."""
     if sail.sail.hold != ROLLED:
-        return 0.0
-    strips = sail.strips
+        return
+    camber, strips = sail.sail.camber, sail.strips
     chord = LineLoad(strips.breaks_m, strips.lower_m, strips.upper_m)
-    # a peak above the mast turns it at its tip
-    z = np.linspace(float(strips.breaks_m[0]), float(strips.breaks_m[-1]), STRIPS)
-    width = np.maximum(chord.at(z), HAIR)
-    pull = working.use(
-        sheeted_cloth_tension,
-        p=line.at(z) * force.resultant / width,
-        l=width,
-        f=sail.sail.camber * width,
-    )
-    size = rolls.at(np.minimum(z, rolls.breaks_m[-1]))
-    return float(np.trapezoid(working.use(cloth_torque_per_height, s=pull, D=size), z))
+    # the range of the camber is watched once, not at every height
+    working.use(sheeted_cloth_tension, where=sail.sail.name, p=1.0, l=1.0, f=camber)
+    low, high = float(strips.breaks_m[0]), min(float(strips.breaks_m[-1]), float(rolls.breaks_m[-1]))
+    inner = [z for z in (*strips.breaks_m, *rolls.breaks_m) if low < z < high]
+    breaks = np.unique(np.array([low, *inner, high]))
+
+    def per_metre(z: Floats) -> Floats:
+        width = np.maximum(chord.at(z), HAIR)
+        pressure = line.at(z) * force.resultant / width
+        pull = sheeted_cloth_tension(p=pressure, l=width, f=camber * width)
+        return np.asarray(cloth_torque_per_height(s=pull, D=rolls.at(z)))
+
+    even = np.ones(breaks.size - 1)
+    yield LineLoad(breaks, even, even, per_metre)
 
 
 def is_on_this_mast(rig: Rig, sail: SetSail) -> bool:
@@ -196,7 +202,7 @@ def _sailing(
         kind=case.kind,
         state=case.state or ALL_SAIL,
         applied=plan.on_mast.scaled(pressure_Pa),
-        torque_N_m=plan.torque_N_m * pressure_Pa,
+        turned=tuple(line.scaled(pressure_Pa) for line in plan.turned),
         weight_heel_rad=heel_rad,
         weight_factor=dynamic_factor_of(case),
         hung_kg_m=cloth_on_mast(plan.sails),

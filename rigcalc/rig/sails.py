@@ -183,7 +183,7 @@ class Sail:
         Quantity(
             "Depth of the set sail over its chord: the flatter, the harder its cloth turns the mast.",
             at_least=0.03,
-            at_most=0.25,
+            at_most=0.2,
             when=(lambda t: t.hold == ROLLED, 'hold = "rolled"'),
             default_from="judgement: a working sail, neither flat nor baggy",
         ),

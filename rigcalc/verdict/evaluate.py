@@ -109,7 +109,7 @@ def internal_of(model: Model, solved: Solved) -> Internal:
         bent_N_m=np.where(counts, bent, 0.0),
         shear_N=solved.small.shear_N,
         axial_N=model.axial_N,
-        torque_N_m=np.broadcast_to(np.abs(model.torque_N_m)[:, None, None], straight.shape[1:]),
+        torque_N_m=np.abs(model.torque_N_m),
         axial_factor=solved.axial_factor,
     )
 

@@ -82,7 +82,7 @@ def _drawn(rig: Rig, post: PostModel | None, coefficient: float) -> Drawn:
     _, calm = solved(1e-3)
     small, edge = blown.solved.small, blown.model.mesh.edge_index(rig.mast.bury_m)
     return Drawn(
-        cloth_N_m=load.torque_N_m,
+        cloth_N_m=load.whole_torque_N_m,
         partners_N=float(np.max(np.hypot(*small.partners_N[:, blown.each]))),
         step_N=float(np.max(np.hypot(*small.heel_N[:, blown.each]))),
         partners_rad=float(np.max(np.hypot(*small.slope_rad[:, blown.each, edge, 0]))),
@@ -100,34 +100,30 @@ def _roll(rig: Rig, working: Working) -> tuple[Roll, tuple[RollAt, ...]]:
         cloth = LineLoad(sail.rolled.breaks_m, sail.rolled.lower_m, sail.rolled.upper_m)
         core = diameter_line(rig)
         low, high = float(cloth.breaks_m[0]), min(float(cloth.breaks_m[-1]), rig.mast.length_m)
-        z = np.linspace(low, high, ROLL_HEIGHTS)
+        z = np.linspace(low, high, ROLL_HEIGHTS)[:, None]
+        bare, rolled = core.at(z)[:, 0], cloth.at(z)[:, 0]
         roll = roll_up(
-            core_m=core.at(z),
-            cloth_m=cloth.at(z),
+            core_m=bare,
+            cloth_m=rolled,
             thickness_m=sail.sail.cloth_thickness_m * sail.sail.roll_slack,
             working=working,
         )
         each = tuple(
-            RollAt(float(height), float(bare), float(outside))
-            for height, bare, outside in zip(z, core.at(z), roll.outside_m, strict=True)
+            RollAt(float(height), float(size), float(outside))
+            for height, size, outside in zip(z[:, 0], bare, roll.outside_m, strict=True)
         )
         found.append((roll, each))
     return max(found, key=lambda pair: pair[0].turns)
 
 
 def _held(rig: Rig, run: Run) -> Sequence[HeldTorque]:
-    """Return the torque under the sails in every case, and how far the mast twists above the drum.
-
-    The drum stands at the partners; the torque grows evenly from head to tack, and is whole below.
-    """
+    """Return the torque under the sails in every case, and how far the mast twists above a drum at the partners."""
     mesh, GJ = run.model.mesh, run.model.sections.GJ_N_m2
-    tacks = [s.points.tack[1] for s in sails_taken_in(rig)]
-    heads = [s.points.head[1] for s in sails_taken_in(rig)]
-    tack, head = min(map(float, tacks)), min(max(map(float, heads)), rig.mast.length_m)
-    share = np.clip((head - mesh.z_m) / (head - tack), 0.0, 1.0) * (mesh.z_m >= rig.mast.bury_m)
-    soft = float(mesh.total(share / GJ))
-    return [
-        HeldTorque(load.name, load.torque_N_m, load.torque_N_m * soft)
-        for load in run.loads
-        if load.torque_N_m > 0.0 and load.state != "as given"
-    ]
+    above = mesh.z_m >= rig.mast.bury_m
+    found = []
+    for i, load in enumerate(run.loads):
+        if load.turned:
+            torque = run.model.torque_N_m[i * len(run.model.turns_rad)]
+            twist = float(mesh.total(np.where(above, torque, 0.0) / GJ))
+            found.append(HeldTorque(load.name, float(torque[0, 0]), twist))
+    return found

@@ -51,8 +51,8 @@ class Model:
         every turn, one after the other.
     point_N : ndarray, shape (3, cases, n + 1)
         Forces at the edges, same directions.
-    torque_N_m : ndarray, shape (cases,)
-        Torque from tip to heel.
+    torque_N_m : ndarray, shape (cases, n, points)
+        Torque at every point.
     pulls : tuple of Pull
         Forces among ``point_N`` that keep pulling to one point.
     turns_rad : tuple of float
@@ -74,7 +74,7 @@ class Model:
 
     def _turn(self, more: int) -> Floats:
         """Angle of every case, with some more axes behind."""
-        turns = np.tile(self.turns_rad, self.torque_N_m.size // len(self.turns_rad))
+        turns = np.tile(self.turns_rad, self.point_N.shape[1] // len(self.turns_rad))
         return turns.reshape(-1, *(1,) * more)
 
     @property
@@ -202,10 +202,18 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad], post: PostModel | None = No
         fittings,
         line,
         point,
-        np.array([load.torque_N_m for load in loads]),
+        np.stack([_torque(load, mesh) for load in loads]),
         tuple(pulls),
     )
     return _at_every_turn(model, turns_of(mast))
+
+
+def _torque(load: CaseLoad, mesh: Mesh) -> Floats:
+    """Torque at every point: what goes through, and what the cloth above adds."""
+    torque = np.full(mesh.z_m.shape, load.torque_N_m)
+    for line in load.turned:
+        torque += mesh.from_tip(line.at(mesh.z_m))
+    return torque
 
 
 def _at_every_turn(model: Model, turns_rad: tuple[float, ...]) -> Model:
@@ -218,7 +226,7 @@ def _at_every_turn(model: Model, turns_rad: tuple[float, ...]) -> Model:
         model,
         line_N_m=line,
         point_N=point,
-        torque_N_m=np.repeat(model.torque_N_m, count),
+        torque_N_m=np.repeat(model.torque_N_m, count, axis=0),
         turns_rad=turns_rad,
         pulls=tuple(
             replace(

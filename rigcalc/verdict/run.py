@@ -108,7 +108,7 @@ def _case_result(run: Run, i: int) -> CaseResult:
         max_moment_height_m=float(model.mesh.z_m[at]),
         bent_moment_N_m=turns.bent_moment_N_m,
         bury_shear_N=float(np.max(shear[:upper])),
-        torque_N_m=float(model.torque_N_m[turns.first]),
+        torque_N_m=float(model.torque_N_m[turns.first, 0, 0]),
         tip_deflection_m=turns.tip_m,
         tip_deflection_large_m=turns.tip_bent_m,
         turn_deg=float(np.degrees(model.turns_rad[turns.widest - turns.first])) if turns.several else None,

@@ -89,6 +89,8 @@ def values() -> dict[str, float]:
         "D heel": heel,
         "A": math.pi / 4 * heel**2,
         "tau": 4 / 3 * case.step_force_N / (math.pi / 4 * heel**2),
+        "T": case.torque_N_m,
+        "tau T": 16 * case.torque_N_m / (math.pi * heel**3),
         "tau rigcalc": shear.demand,
         "v": chain("shear").start_Pa,
         "k shear size": of_shear["size in shear"],
@@ -106,7 +108,7 @@ SHORT = ("moisture", "lower", "load duration", "temperature", "slope", "size", "
 
 def test_the_sheet_is_whole() -> None:
     assert {name for name, _, _ in ROWS} == set(values())
-    assert len(ROWS) == len(values()) == 29
+    assert len(ROWS) == len(values()) == 31
 
 
 @pytest.mark.parametrize(("name", "text", "unit"), ROWS, ids=[name for name, _, _ in ROWS])
