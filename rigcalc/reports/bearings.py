@@ -170,7 +170,7 @@ def _hull(turning: TurningResult) -> str:
             load.step_down_N,
             load.couple_N_m,
         )
-        rows.append([load.case, *(f"{part + 0.0:.0f}" for part in parts)])
+        rows.append([load.case, *(f"{round(part)}" for part in parts)])
     said = (
         "Forces of the mast on the hull, to leeward, forward and down; on the other tack the side forces turn. "
         f"{NOT_DESIGNED}"
