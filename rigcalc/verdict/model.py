@@ -202,7 +202,7 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad], post: PostModel | None = No
         fittings,
         line,
         point,
-        np.stack([_torque(load, mesh) for load in loads]),
+        np.array([_torque(load, mesh) for load in loads]).reshape(len(loads), *mesh.z_m.shape),
         tuple(pulls),
     )
     return _at_every_turn(model, turns_of(mast))
