@@ -122,9 +122,13 @@ def depth_rolled(full: Floats, sail: SetSail) -> float:
     return float(sail.corners[:, 0].min() - full[:, 0].min())
 
 
-def depth_lowered(full: Floats, sail: SetSail) -> float:
-    """How far the sail has come down: by its highest corner."""
-    return float(full[:, 1].max() - sail.corners[:, 1].max())
+def depth_lowered(full: Floats, sail: SetSail, slope: float) -> float:
+    """How far the sail has come down: by the corner farthest above its foot, which is the last to be cut away."""
+
+    def farthest(corners: Floats) -> float:
+        return float(np.max(corners[:, 1] - slope * corners[:, 0]))
+
+    return farthest(full) - farthest(sail.corners)
 
 
 LENGTH_M, BURY_M, WATERLINE_M, LATERAL_M = 8.0, 1.2, 0.5, -0.2

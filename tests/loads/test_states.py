@@ -161,9 +161,9 @@ def test_a_rolled_triangle_is_the_same_triangle_smaller(sail: Sail, share: float
 @given(sails(), SHARES)
 def test_a_reefed_sail_is_the_top_of_the_sail_lowered(sail: Sail, share: float) -> None:
     full, taken = corners_of(sail), set_sail(sail, share)
-    down = np.array([0.0, depth_lowered(full, taken)])
     tack, clew = foot_of(sail)
     slope = (clew[1] - tack[1]) / (clew[0] - tack[0])
+    down = np.array([0.0, depth_lowered(full, taken, slope)])
 
     def above_foot(corner: Floats) -> float:
         return float(corner[1] - tack[1] - slope * (corner[0] - tack[0]))
