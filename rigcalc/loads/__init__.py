@@ -1,7 +1,7 @@
 """Loads along the mast, case by case: wind, sails, and the righting moment that caps them."""
 
-from .case import CaseLoad, winds
-from .cases import case_loads
+from .case import AS_GIVEN, CaseLoad, Lay, Varied, winds
+from .cases import case_lays, case_loads
 from .line import Applied, LineLoad, PointLoad
 from .righting import RightingMoment, arm_at, largest_moment, metacentric_height, moment_at_30, roll_gyration
 from .sailing import SailPlan, holding_moment, sail_plan
@@ -12,16 +12,20 @@ from .unsailed import own_roll_period, sails_taken_in
 
 __all__ = [
     "ALL_SAIL",
+    "AS_GIVEN",
     "OWN_ALONE",
     "Applied",
     "CaseLoad",
+    "Lay",
     "LineLoad",
     "PointLoad",
     "RightingMoment",
     "SailPlan",
     "SetSail",
     "Strips",
+    "Varied",
     "arm_at",
+    "case_lays",
     "case_loads",
     "corners_of",
     "describes_simple_polygon",

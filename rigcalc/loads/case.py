@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from ..formulas import Value
 from ..rig import GUSTS, WIND_LIMITED, Case
-from .line import Applied, LineLoad
+from .line import Applied, Floats, LineLoad
 from .states import SetSail
 from .wind import BEAUFORT_TOP_M_S
 
@@ -44,11 +45,11 @@ class CaseLoad:
     kind: str
     state: str
     applied: Applied = field(default_factory=Applied)
-    torque_N_m: float = 0.0
+    torque_N_m: Value = 0.0
     turned: tuple[LineLoad, ...] = ()
     weight_heel_rad: float | None = None
     weight_factor: float = 1.0
-    swing_rad_s2: tuple[float, float] = (0.0, 0.0)
+    swing_rad_s2: tuple[Value, Value] = (0.0, 0.0)
     swing_about_m: float = 0.0
     pitch_rad: float = 0.0
     hung_kg_m: tuple[LineLoad, ...] = ()
@@ -63,11 +64,48 @@ class CaseLoad:
         return self.torque_N_m + sum(line.integral() for line in self.turned)
 
     @property
-    def kinks_m(self) -> tuple[float, ...]:
-        """Heights at which the load, or its slope, jumps."""
+    def kinks_m(self) -> Floats:
+        """Heights at which the load, or its slope, jumps, shape (k,), or (masts, k) where they differ."""
         breaks = [line.breaks_m for line in (*self.applied.lines, *self.hung_kg_m, *self.turned)]
-        points = [p.height_m for p in self.applied.points]
-        return tuple(float(z) for z in np.concatenate([*breaks, points, self.held_at_m or ()]))
+        points = np.array([*(p.height_m for p in self.applied.points), *(self.held_at_m or ())], dtype=float)
+        rows = np.broadcast_shapes(*(b.shape[:-1] for b in breaks))
+        every = [np.broadcast_to(b, (*rows, b.shape[-1])) for b in (*breaks, points)]
+        return np.concatenate(every, axis=-1)
+
+
+@dataclass(frozen=True)
+class Varied:
+    """How far the world may stand from what the file says; factors, one to a mast where there are many.
+
+    Parameters
+    ----------
+    wind : float or ndarray
+        On the speed of the wind where the wind sets a case.
+    moment : float or ndarray
+        On the righting moment where that does.
+    swing : float or ndarray
+        On the accelerations of roll and pitch.
+    """
+
+    wind: Value = 1.0
+    moment: Value = 1.0
+    swing: Value = 1.0
+
+    @property
+    def none(self) -> bool:
+        """Whether all is as the file says."""
+        return all(np.ndim(factor) == 0 and factor == 1.0 for factor in vars(self).values())
+
+
+AS_GIVEN = Varied()
+Lay = Callable[[LineLoad, Varied], CaseLoad]
+"""Lays a case on a mast of some outside diameter by height, or on many at once. All that the mast has no part in is
+worked out before. What is said of a case in words is for one mast alone."""
+
+
+def tells(outside: LineLoad, varied: Varied) -> bool:
+    """Whether there is one mast to say something of."""
+    return outside.lower.ndim == 1 and varied.none
 
 
 def winds(case: Case) -> tuple[float, float, float] | None:

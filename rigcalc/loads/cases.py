@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from ..formulas import Working
 from ..rig import BARE, GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, MOTION, WIND_LIMITED, Case, Rig
-from .case import CaseLoad
+from .case import AS_GIVEN, CaseLoad, Lay
 from .sailing import heel_limited, wind_limited
+from .spar import diameter_line
 from .unsailed import bare, given, knockdown, lift, motion
 
 _BUILD = {
@@ -19,6 +20,12 @@ _BUILD = {
 }
 
 
-def case_loads(rig: Rig, cases: tuple[Case, ...], working: Working) -> tuple[CaseLoad, ...]:
-    """Return the loads of each case, in order."""
+def case_lays(rig: Rig, cases: tuple[Case, ...], working: Working) -> tuple[Lay, ...]:
+    """Return what lays each case on a mast, in order; the mast's own sizes have no part in it yet."""
     return tuple(_BUILD[case.kind](rig, case, working) for case in cases)
+
+
+def case_loads(rig: Rig, cases: tuple[Case, ...], working: Working) -> tuple[CaseLoad, ...]:
+    """Return the loads of each case on the mast of the file, in order."""
+    outside = diameter_line(rig)
+    return tuple(lay(outside, AS_GIVEN) for lay in case_lays(rig, cases, working))

@@ -10,7 +10,7 @@ from importlib import resources
 import numpy as np
 from numpy.typing import NDArray
 
-from ..formulas import Working
+from ..formulas import Value, Working
 from ..formulas.sails import driving_coefficient, heeling_coefficient, induced_drag_coefficient
 from ..rig import Mast
 
@@ -72,23 +72,23 @@ def sail_force(
     )
 
 
-def cylinder_drag(reynolds: float, *, crisis: bool) -> float:
+def cylinder_drag(reynolds: Value, *, crisis: bool) -> Value:
     """Return the drag coefficient of a round spar.
 
     Parameters
     ----------
-    reynolds : float
+    reynolds : float or ndarray
         Reynolds number; outside the table its end values hold.
     crisis : bool
         Whether the lower drag past the crisis counts. Without it the drag never falls below the
         greatest value tabulated at Reynolds numbers of 2e4 and more.
     """
     at, drag = _cylinder()
-    value = float(np.interp(np.log(max(reynolds, 1e-9)), np.log(at), drag))
-    return value if crisis else max(value, float(np.max(drag[at >= 2e4])))
+    value = np.interp(np.log(np.maximum(reynolds, 1e-9)), np.log(at), drag)
+    return value if crisis else np.maximum(value, np.max(drag[at >= 2e4]))
 
 
-def spar_drag(mast: Mast, reynolds: float, *, crisis: bool) -> float:
+def spar_drag(mast: Mast, reynolds: Value, *, crisis: bool) -> Value:
     """Return the drag coefficient of a spar on its larger outside size, turned the worst way.
 
     An ellipse is taken between a cylinder and a plate by its axes, which is a judgement: at 2:1 it gives 1.6.
@@ -98,7 +98,7 @@ def spar_drag(mast: Mast, reynolds: float, *, crisis: bool) -> float:
     ----------
     mast : Mast
         For its shape.
-    reynolds : float
+    reynolds : float or ndarray
         Reynolds number on that size; only rounds go by it.
     crisis : bool
         As for `cylinder_drag`; flats and edges have no drag crisis.

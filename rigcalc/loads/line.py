@@ -1,4 +1,9 @@
-"""Loads along the mast, ready to be read off at any height."""
+"""Loads along the mast, ready to be read off at any height.
+
+A load may stand for many masts at once: its values, and the heights of its breaks where they differ, then have
+one axis more in front, one row to a mast. Rows have as many breaks each; where a mast needs fewer, some stretches
+have no length.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +13,8 @@ from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ..formulas import Value
 
 Floats = NDArray[np.float64]
 Profile = Callable[[Floats], Floats]
@@ -26,13 +33,13 @@ class LineLoad:
 
     Parameters
     ----------
-    breaks_m : ndarray, shape (k + 1,)
+    breaks_m : ndarray, shape (k + 1,) or (masts, k + 1)
         Heights z, growing.
-    lower, upper : ndarray, shape (k,)
+    lower, upper : ndarray, shape (k,) or (masts, k)
         Values just above the lower and just below the upper end of each stretch, in the unit of the
         whole (N/m for a force, kg/m for a mass).
     profile : callable, optional
-        Factor by height, smooth within each stretch.
+        Factor by height, smooth within each stretch; from heights of shape (..., stretches, nodes).
     side, forward : float
         Direction: parts of the whole to leeward and forward.
     """
@@ -45,65 +52,82 @@ class LineLoad:
     forward: float = 0.0
 
     def at(self, z: Floats) -> Floats:
-        """Return the value at heights ``z``, shape (elements, nodes).
+        """Return the value at heights ``z``, shape (elements, nodes) or (masts, elements, nodes).
 
         Each row of ``z`` lies within one stretch, ends included: the middle of the row decides which,
         so that both values at a break are kept.
         """
-        middle = (z[..., :1] + z[..., -1:]) / 2
-        i = np.searchsorted(self.breaks_m, middle, side="right") - 1
-        inside = (i >= 0) & (i < self.lower.size)
-        i = np.clip(i, 0, self.lower.size - 1)
-        start, end = self.breaks_m[i], self.breaks_m[i + 1]
-        value = self.lower[i] + (self.upper[i] - self.lower[i]) * (z - start) / (end - start)
+        middle = (z[..., 0] + z[..., -1]) / 2
+        i = _stretch_of(self.breaks_m, middle)
+        last = self.breaks_m.shape[-1] - 2
+        inside = ((i >= 0) & (i <= last))[..., None]
+        i = np.clip(i, 0, last)
+        start, end, lower, upper = (
+            _pick(values, i)[..., None]
+            for values in (self.breaks_m[..., :-1], self.breaks_m[..., 1:], self.lower, self.upper)
+        )
+        length = np.where(end > start, end - start, 1.0)
+        value = lower + (upper - lower) * (z - start) / length
         if self.profile is not None:
             # the profile is only asked where the load stands: a wind law has no value under water
-            value = value * self.profile(np.where(inside, z, self.breaks_m[-1]))
+            value = value * self.profile(np.where(inside, z, self.breaks_m[..., -1:, None]))
         return np.where(inside, value, 0.0)
 
-    def integral(self, weight: Profile | None = None) -> float:
+    def integral(self, weight: Profile | None = None) -> Value:
         """Return the total, or that of the value times a smooth weight, by Gauss quadrature on each stretch."""
         nodes, weights = _gauss()
-        start, end = self.breaks_m[:-1, None], self.breaks_m[1:, None]
+        start, end = self.breaks_m[..., :-1, None], self.breaks_m[..., 1:, None]
         z = (start + end) / 2 + (end - start) / 2 * nodes
-        value = self.lower[:, None] + (self.upper - self.lower)[:, None] * (1 + nodes) / 2
+        value = self.lower[..., None] + (self.upper - self.lower)[..., None] * (1 + nodes) / 2
         for factor in (self.profile, weight):
             if factor is not None:
                 value = value * factor(z)
-        return float(np.sum(value * weights * (end - start) / 2))
+        return plain(np.sum(value * weights * (end - start) / 2, axis=(-2, -1)))
 
-    def moment_about(self, height_m: float) -> float:
+    def moment_about(self, height_m: float) -> Value:
         """Return the moment of the whole about a height."""
         return self.integral(lambda z: z - height_m)
 
     def between(self, low_m: float, high_m: float) -> LineLoad:
         """Return the part that stands between two heights."""
-        inner = self.breaks_m[(self.breaks_m > low_m) & (self.breaks_m < high_m)]
-        low, high = max(low_m, float(self.breaks_m[0])), min(high_m, float(self.breaks_m[-1]))
-        if high <= low:
-            return replace(self, lower=np.zeros_like(self.lower), upper=np.zeros_like(self.upper))
-        breaks = np.unique(np.concatenate([[low], inner, [high]]))
-        i = np.searchsorted(self.breaks_m, (breaks[:-1] + breaks[1:]) / 2, side="right") - 1
-        slope = (self.upper - self.lower) / np.diff(self.breaks_m)
-        lower = self.lower[i] + slope[i] * (breaks[:-1] - self.breaks_m[i])
-        upper = self.lower[i] + slope[i] * (breaks[1:] - self.breaks_m[i])
-        return replace(self, breaks_m=breaks, lower=lower, upper=upper)
+        ends = np.clip((low_m, high_m), self.breaks_m[..., :1], self.breaks_m[..., -1:])
+        cut = self._cut(ends)
+        middle = (cut.breaks_m[..., :-1] + cut.breaks_m[..., 1:]) / 2
+        kept = (middle > low_m) & (middle < high_m)
+        if kept.ndim == 1 and np.any(kept):
+            stretches = np.flatnonzero(kept)
+            return replace(
+                cut,
+                breaks_m=cut.breaks_m[stretches[0] : stretches[-1] + 2],
+                lower=cut.lower[..., stretches],
+                upper=cut.upper[..., stretches],
+            )
+        return replace(cut, lower=np.where(kept, cut.lower, 0.0), upper=np.where(kept, cut.upper, 0.0))
 
     def broken_at(self, height_m: float) -> LineLoad:
         """Return the same load with a break at a height where its profile has a kink."""
-        if not self.breaks_m[0] < height_m < self.breaks_m[-1]:
-            return self
-        below, above = self.between(-np.inf, height_m), self.between(height_m, np.inf)
+        return self._cut(np.clip([height_m], self.breaks_m[..., :1], self.breaks_m[..., -1:]))
+
+    def _cut(self, heights_m: Floats) -> LineLoad:
+        """Return the same load with breaks at more heights within it."""
+        breaks = merged(self.breaks_m, heights_m)
+        i = np.clip(_stretch_of(self.breaks_m, (breaks[..., :-1] + breaks[..., 1:]) / 2), 0, None)
+        i = np.minimum(i, self.breaks_m.shape[-1] - 2)
+        length = np.diff(self.breaks_m)
+        slope = (self.upper - self.lower) / np.where(length > 0.0, length, 1.0)
+        lower, slope = _pick(self.lower, i), _pick(slope, i)
+        start = _pick(self.breaks_m[..., :-1], i)
         return replace(
             self,
-            breaks_m=np.concatenate([below.breaks_m, above.breaks_m[1:]]),
-            lower=np.concatenate([below.lower, above.lower]),
-            upper=np.concatenate([below.upper, above.upper]),
+            breaks_m=breaks,
+            lower=lower + slope * (breaks[..., :-1] - start),
+            upper=lower + slope * (breaks[..., 1:] - start),
         )
 
-    def scaled(self, factor: float) -> LineLoad:
-        """Return the same load times ``factor``."""
-        return replace(self, lower=self.lower * factor, upper=self.upper * factor)
+    def scaled(self, factor: Value) -> LineLoad:
+        """Return the same load times ``factor``, which may differ from mast to mast."""
+        each = np.asarray(factor)[..., None]
+        return replace(self, lower=self.lower * each, upper=self.upper * each)
 
     def along(self, side: float, forward: float) -> LineLoad:
         """Return the same load in another direction."""
@@ -122,12 +146,12 @@ class PointLoad:
     """
 
     height_m: float
-    side_N: float = 0.0
-    forward_N: float = 0.0
-    axial_N: float = 0.0
+    side_N: Value = 0.0
+    forward_N: Value = 0.0
+    axial_N: Value = 0.0
     toward_m: tuple[float, float, float] | None = None
 
-    def scaled(self, factor: float) -> PointLoad:
+    def scaled(self, factor: Value) -> PointLoad:
         """Return the same force times ``factor``."""
         return replace(
             self,
@@ -144,8 +168,8 @@ class Applied:
     lines: tuple[LineLoad, ...] = ()
     points: tuple[PointLoad, ...] = ()
 
-    def scaled(self, factor: float) -> Applied:
-        """Return all of it times ``factor``."""
+    def scaled(self, factor: Value) -> Applied:
+        """Return all of it times ``factor``, which may differ from mast to mast."""
         return Applied(
             tuple(line.scaled(factor) for line in self.lines),
             tuple(point.scaled(factor) for point in self.points),
@@ -154,21 +178,54 @@ class Applied:
     def __add__(self, other: Applied) -> Applied:
         return Applied(self.lines + other.lines, self.points + other.points)
 
-    def force(self) -> tuple[float, float]:
+    def force(self) -> tuple[Value, Value]:
         """Return the totals to leeward and forward."""
-        side = sum(line.side * line.integral() for line in self.lines) + sum(p.side_N for p in self.points)
-        forward = sum(line.forward * line.integral() for line in self.lines) + sum(
-            p.forward_N for p in self.points
+        whole = [line.integral() for line in self.lines]
+        side = sum(line.side * f for line, f in zip(self.lines, whole, strict=True))
+        forward = sum(line.forward * f for line, f in zip(self.lines, whole, strict=True))
+        return (
+            plain(side + sum(p.side_N for p in self.points)),
+            plain(forward + sum(p.forward_N for p in self.points)),
         )
-        return float(side), float(forward)
 
-    def moment(self, height_m: float) -> tuple[float, float]:
+    def moment(self, height_m: float) -> tuple[Value, Value]:
         """Return the moments about a height of the loads to leeward and forward."""
-        side = sum(line.side * line.moment_about(height_m) for line in self.lines)
-        forward = sum(line.forward * line.moment_about(height_m) for line in self.lines)
+        whole = [line.moment_about(height_m) for line in self.lines]
+        side = sum(line.side * m for line, m in zip(self.lines, whole, strict=True))
+        forward = sum(line.forward * m for line, m in zip(self.lines, whole, strict=True))
         side += sum(p.side_N * (p.height_m - height_m) for p in self.points)
         forward += sum(p.forward_N * (p.height_m - height_m) for p in self.points)
-        return float(side), float(forward)
+        return plain(side), plain(forward)
+
+
+def merged(*breaks_m: Floats) -> Floats:
+    """Return all breaks of several loads in order; rows of many masts keep those that fall together."""
+    if all(b.ndim == 1 for b in breaks_m):
+        return np.unique(np.concatenate(breaks_m))
+    rows = np.broadcast_shapes(*(b.shape[:-1] for b in breaks_m))
+    return np.sort(np.concatenate([np.broadcast_to(b, (*rows, b.shape[-1])) for b in breaks_m], axis=-1))
+
+
+def _stretch_of(breaks_m: Floats, height_m: Floats) -> NDArray[np.intp]:
+    """Return the stretch in which each height lies; -1 below all."""
+    if breaks_m.ndim == 1:
+        return np.asarray(np.searchsorted(breaks_m, height_m, side="right") - 1)
+    return np.asarray(np.sum(breaks_m[..., None, :] <= height_m[..., None], axis=-1) - 1)
+
+
+def _pick(values: Floats, i: NDArray[np.intp]) -> Floats:
+    """Return values by stretch, of one mast or many, at stretches of one mast or many."""
+    if i.ndim == 1:
+        return values[..., i]
+    rows = np.broadcast_shapes(values.shape[:-1], i.shape[:-1])
+    return np.take_along_axis(
+        np.broadcast_to(values, (*rows, values.shape[-1])), np.broadcast_to(i, (*rows, i.shape[-1])), axis=-1
+    )
+
+
+def plain(value: Value) -> Value:
+    """Return a number as a plain float; what stands for many masts as it is."""
+    return float(value) if np.ndim(value) == 0 else value
 
 
 def from_curve(curve: tuple[tuple[float, float], ...], *, side: float, forward: float) -> LineLoad | None:

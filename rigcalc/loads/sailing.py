@@ -7,17 +7,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..formulas import Working
+from ..formulas import Value, Working
 from ..formulas.furling import cloth_torque_per_height, sheeted_cloth_tension
 from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
 from ..rig import ROLLED, Case, Rig, dynamic_factor_of
-from .case import CaseLoad, cloth_on_mast, force_direction, winds
+from .case import CaseLoad, Lay, Varied, cloth_on_mast, force_direction, tells, winds
 from .coefficients import SailForce, sail_force, spar_drag
-from .line import Applied, Floats, LineLoad
+from .line import Applied, Floats, LineLoad, merged, plain
 from .paths import sail_line, unit_load
 from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
-from .spar import exposed, rolled_line
+from .spar import diameter_line, exposed, rolled_line
 from .states import ALL_SAIL, SetSail, sails_of_state
 from .wind import WindAtMast
 
@@ -52,18 +52,59 @@ class SailPlan:
         return self.wind_here + self.wind_elsewhere
 
 
+@dataclass(frozen=True)
+class _Cloth:
+    """The sails of a state without the spar that carries them.
+
+    Parameters
+    ----------
+    on_mast, here, elsewhere : Applied
+        As in `SailPlan`.
+    sails : tuple of SetSail
+        Those set or rolled on this mast.
+    turning : tuple
+        Every sail that turns the mast, its wind by height and its force.
+    downwind : tuple of float
+        Where the wind blows to, leeward and forward.
+    """
+
+    on_mast: Applied
+    here: Applied
+    elsewhere: Applied
+    sails: tuple[SetSail, ...]
+    turning: tuple[tuple[SetSail, LineLoad, SailForce], ...]
+    downwind: tuple[float, float]
+
+    def on(self, rig: Rig, outside: LineLoad, working: Working) -> SailPlan:
+        """Return the plan with a spar of some outside diameter, bare above and below the sails that are set."""
+        wind, rolls = WindAtMast(rig.wind, rig.boat.waterline_m), rolled_line(outside, self.sails)
+        covered = [
+            (float(s.corners[:, 1].min()), float(s.corners[:, 1].max())) for s in self.sails if s.share > 0.0
+        ]
+        drag = spar_drag(rig.mast, 1e5, crisis=False)
+        lines = exposed(rig, rolls, wind, covered)
+        spar = Applied(tuple(line.scaled(drag).along(*self.downwind) for line in lines))
+        turned = [line for sail in self.turning for line in _torque(*sail, rolls, working)]
+        return SailPlan(self.on_mast + spar, self.here + spar, self.elsewhere, self.sails, tuple(turned))
+
+
 def sail_plan(
     rig: Rig, state: str | None, *, case: Case, apparent_wind_angle_rad: float, working: Working
 ) -> SailPlan:
     """Return the sails of a state, each with its force and load path, and the bare spar about them."""
+    cloth = _cloth(rig, state, case, apparent_wind_angle_rad, working)
+    return cloth.on(rig, diameter_line(rig), working)
+
+
+def _cloth(
+    rig: Rig, state: str | None, case: Case, apparent_wind_angle_rad: float, working: Working
+) -> _Cloth:
     wind = WindAtMast(rig.wind, rig.boat.waterline_m)
     sails = sails_of_state(rig, state)
     downwind = _downwind(case, apparent_wind_angle_rad)
     abaft = downwind[1] > HAIR
     on_mast, here, elsewhere = Applied(), Applied(), Applied()
-    own = tuple(s for s in sails if is_on_this_mast(rig, s))
-    rolls = rolled_line(rig, own)
-    turned: list[LineLoad] = []
+    turning = []
     for sail in sails:
         if sail.share == 0.0:
             continue
@@ -73,11 +114,11 @@ def sail_plan(
         if is_on_this_mast(rig, sail):
             here += pushed
             on_mast += unit_load(sail, force, wind, abaft=abaft, working=working)
-            turned += _torque(sail, line, force, rolls, working)
+            turning.append((sail, line, force))
         else:
             elsewhere += pushed
-    spar = _spar_about_sails(rig, own, wind, downwind)
-    return SailPlan(on_mast + spar, here + spar, elsewhere, own, tuple(turned))
+    own = tuple(s for s in sails if is_on_this_mast(rig, s))
+    return _Cloth(on_mast, here, elsewhere, own, tuple(turning), downwind)
 
 
 def _torque(
@@ -90,9 +131,8 @@ def _torque(
     chord = LineLoad(strips.breaks_m, strips.lower_m, strips.upper_m)
     # the range of the camber is watched once, not at every height
     working.use(sheeted_cloth_tension, where=sail.sail.name, p=1.0, l=1.0, f=camber)
-    low, high = float(strips.breaks_m[0]), min(float(strips.breaks_m[-1]), float(rolls.breaks_m[-1]))
-    inner = [z for z in (*strips.breaks_m, *rolls.breaks_m) if low < z < high]
-    breaks = np.unique(np.array([low, *inner, high]))
+    low, high = float(strips.breaks_m[0]), min(float(strips.breaks_m[-1]), float(rolls.breaks_m.flat[-1]))
+    breaks = merged(*(np.clip(line.breaks_m, low, high) for line in (chord, rolls)))
 
     def per_metre(z: Floats) -> Floats:
         width = np.maximum(chord.at(z), HAIR)
@@ -100,7 +140,7 @@ def _torque(
         pull = sheeted_cloth_tension(p=pressure, l=width, f=camber * width)
         return np.asarray(cloth_torque_per_height(s=pull, D=rolls.at(z)))
 
-    even = np.ones(breaks.size - 1)
+    even = np.ones(breaks.shape[-1] - 1)
     yield LineLoad(breaks, even, even, per_metre)
 
 
@@ -120,7 +160,7 @@ def holding_moment(rig: Rig, case: Case, working: Working) -> tuple[str, Rightin
     return None
 
 
-def heel_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
+def heel_limited(rig: Rig, case: Case, working: Working) -> Lay:
     """Side force in balance with the righting moment, with the drive that comes with it.
 
     Free body: the heeled boat, with the sails' force to leeward at its heights and the water's to
@@ -133,66 +173,96 @@ def heel_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
     basis, moment = held
     by_partners, extra = case.arm == "partners", dynamic_factor_of(case)
     datum = rig.mast.bury_m if by_partners else rig.boat.lateral_centre_m
-    plan = sail_plan(
-        rig, case.state, case=case, apparent_wind_angle_rad=case.apparent_wind_angle_rad, working=working
-    )
-    side_per_Pa, heeling_per_Pa = plan.wind.force()[0], plan.wind.moment(datum)[0]
-    arm = heeling_per_Pa / side_per_Pa
-    force = working.use(heeling_force, where=case.name, RM=moment.moment_N_m * extra, h=arm)
-    pressure = float(force) / side_per_Pa
+    cloth = _cloth(rig, case.state, case, case.apparent_wind_angle_rad, working)
     heel = moment.heel_rad if case.heel_rad is None else case.heel_rad
-    notes = [
-        f"{basis} {moment.moment_N_m:.0f} N m at {np.degrees(heel):.0f} deg x {extra:g} "
-        f"over an arm of {arm:.2f} m from the {'partners' if by_partners else 'centre of lateral resistance'}"
-    ]
-    mean = None
-    if (blowing := winds(case)) is not None:
-        mean, factor, gust = blowing
-        capped = _reference_pressure(rig, gust, working) * extra
-        if capped < pressure:
-            pressure = capped
+    blowing = winds(case)
+
+    def lay(outside: LineLoad, varied: Varied) -> CaseLoad:
+        plan = cloth.on(rig, outside, working)
+        side_per_Pa, heeling_per_Pa = plan.wind.force()[0], plan.wind.moment(datum)[0]
+        arm = heeling_per_Pa / side_per_Pa
+        righting = moment.moment_N_m * varied.moment
+        force = working.use(heeling_force, where=case.name, RM=righting * extra, h=arm)
+        pressure = force / side_per_Pa
+        capped = None
+        if blowing is not None:
+            capped = _reference_pressure(rig, blowing[2] * varied.wind, working) * extra
+            pressure = np.minimum(pressure, capped)
+        notes: list[str] = []
+        if tells(outside, varied):
             notes.append(
-                f"the boat could hold more than wind {mean:.1f} m/s x gust {factor:.2f} gives: that wind is used"
+                f"{basis} {moment.moment_N_m:.0f} N m at {np.degrees(heel):.0f} deg x {extra:g} "
+                f"over an arm of {arm:.2f} m from the {'partners' if by_partners else 'centre of lateral resistance'}"
             )
-    if plan.wind_elsewhere.lines:
-        share = plan.wind_here.moment(datum)[0] / heeling_per_Pa
-        notes.append(f"this mast takes {share:.0%} of the righting moment, by sail moment")
-    if basis == "RM30":
-        notes.append(
-            "the largest righting moment may exceed that at 30 deg; the dynamic factor must cover it"
+            if blowing is not None and capped is not None and pressure == capped < force / side_per_Pa:
+                mean, factor, _ = blowing
+                notes.append(
+                    f"the boat could hold more than wind {mean:.1f} m/s x gust {factor:.2f} gives: that wind is used"
+                )
+            if plan.wind_elsewhere.lines:
+                share = plan.wind_here.moment(datum)[0] / heeling_per_Pa
+                notes.append(f"this mast takes {share:.0%} of the righting moment, by sail moment")
+            if basis == "RM30":
+                notes.append(
+                    "the largest righting moment may exceed that at 30 deg; the dynamic factor must cover it"
+                )
+        mean_wind = None if blowing is None else blowing[0]
+        return _sailing(
+            case, plan, pressure_Pa=pressure, heel_rad=heel, wind_speed_m_s=mean_wind, notes=notes
         )
-    return _sailing(case, plan, pressure_Pa=pressure, heel_rad=heel, wind_speed_m_s=mean, notes=notes)
+
+    return lay
 
 
-def wind_limited(rig: Rig, case: Case, working: Working) -> CaseLoad:
-    """The wind's own force on the sails: no heel spills it."""
+def wind_limited(rig: Rig, case: Case, working: Working) -> Lay:
+    """The wind's own force on the sails: no heel spills it.
+
+    Where the wind varies, the sails are taken at the apparent wind angle of the wind of the file.
+    """
     blowing = winds(case)
     assert blowing is not None
     mean, factor, gust = blowing
-    angle, speed = case.true_wind_angle_rad, gust
+    angle = case.true_wind_angle_rad
     if case.force_coefficient is None:
         triangle = {"V_t": gust, "beta_t": case.true_wind_angle_rad, "V_b": case.boat_speed_m_s}
         angle = float(working.use(apparent_wind_angle, where=case.name, **triangle))
-        speed = float(working.use(apparent_wind_speed, where=case.name, **triangle))
-    plan = sail_plan(rig, case.state, case=case, apparent_wind_angle_rad=angle, working=working)
-    extra = dynamic_factor_of(case)
-    pressure = _reference_pressure(rig, speed, working) * extra
-    notes = [f"wind {mean:.1f} m/s x gust {factor:.2f}, load x {extra:g}, {_where_from(case, angle, speed)}"]
-    across, forward = (abs(m) * pressure for m in plan.wind.moment(rig.boat.lateral_centre_m))
-    if case.longitudinal_moment_N_m is not None and forward > case.longitudinal_moment_N_m:
-        pressure *= case.longitudinal_moment_N_m / forward
-        notes.append(f"capped where the boat pitches over, {case.longitudinal_moment_N_m:.0f} N m")
-    elif forward > across:
-        notes.append("the force is mostly forward: no heel spills it, so righting moment does not cap it")
-    heel = case.heel_rad or 0.0
-    return _sailing(case, plan, pressure_Pa=pressure, heel_rad=heel, wind_speed_m_s=mean, notes=notes)
+    cloth = _cloth(rig, case.state, case, angle, working)
+    extra, heel = dynamic_factor_of(case), case.heel_rad or 0.0
+
+    def lay(outside: LineLoad, varied: Varied) -> CaseLoad:
+        plan, speed = cloth.on(rig, outside, working), gust * varied.wind
+        if case.force_coefficient is None:
+            triangle = {"V_t": speed, "beta_t": case.true_wind_angle_rad, "V_b": case.boat_speed_m_s}
+            speed = working.use(apparent_wind_speed, where=case.name, **triangle)
+        pressure = _reference_pressure(rig, speed, working) * extra
+        across, forward = (abs(m) * pressure for m in plan.wind.moment(rig.boat.lateral_centre_m))
+        most = np.inf if case.longitudinal_moment_N_m is None else case.longitudinal_moment_N_m
+        held = (
+            np.minimum(pressure, pressure * most / np.maximum(forward, 1e-12))
+            if np.isfinite(most)
+            else pressure
+        )
+        notes: list[str] = []
+        if tells(outside, varied):
+            notes.append(
+                f"wind {mean:.1f} m/s x gust {factor:.2f}, load x {extra:g}, {_where_from(case, angle, speed)}"
+            )
+            if forward > most:
+                notes.append(f"capped where the boat pitches over, {most:.0f} N m")
+            elif forward > across:
+                notes.append(
+                    "the force is mostly forward: no heel spills it, so righting moment does not cap it"
+                )
+        return _sailing(case, plan, pressure_Pa=held, heel_rad=heel, wind_speed_m_s=mean, notes=notes)
+
+    return lay
 
 
 def _sailing(
     case: Case,
     plan: SailPlan,
     *,
-    pressure_Pa: float,
+    pressure_Pa: Value,
     heel_rad: float,
     wind_speed_m_s: float | None,
     notes: list[str],
@@ -212,10 +282,10 @@ def _sailing(
     )
 
 
-def _reference_pressure(rig: Rig, speed_m_s: float, working: Working) -> float:
+def _reference_pressure(rig: Rig, speed_m_s: Value, working: Working) -> Value:
     wind = WindAtMast(rig.wind, rig.boat.waterline_m)
-    height = np.array(rig.boat.waterline_m + rig.wind.reference_height_m)
-    return float(wind.pressure_Pa(speed_m_s, height, working))
+    height = np.full(np.shape(speed_m_s), rig.boat.waterline_m + rig.wind.reference_height_m)
+    return plain(wind.pressure_Pa(speed_m_s, height, working))
 
 
 def _where_from(case: Case, angle: float, speed: float) -> str:
@@ -245,13 +315,3 @@ def _downwind(case: Case, angle: float) -> tuple[float, float]:
     if case.force_coefficient is not None:
         return force_direction(case)
     return float(np.sin(angle)), -float(np.cos(angle))
-
-
-def _spar_about_sails(
-    rig: Rig, sails: tuple[SetSail, ...], wind: WindAtMast, downwind: tuple[float, float]
-) -> Applied:
-    """Drag of the spar, and of what is rolled on it, above and below the sails that are set."""
-    covered = [(float(s.corners[:, 1].min()), float(s.corners[:, 1].max())) for s in sails if s.share > 0.0]
-    drag = spar_drag(rig.mast, 1e5, crisis=False)
-    lines = exposed(rig, rolled_line(rig, sails), wind, covered)
-    return Applied(tuple(line.scaled(drag).along(*downwind) for line in lines))

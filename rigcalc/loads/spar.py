@@ -10,7 +10,7 @@ import numpy as np
 from ..formulas.sails import roll_diameter
 from ..materials.laminates import lay_ups_of
 from ..rig import Rig
-from .line import Floats, LineLoad
+from .line import Floats, LineLoad, merged
 from .states import SetSail
 from .wind import WindAtMast
 
@@ -45,9 +45,8 @@ def diameter_line(rig: Rig) -> LineLoad:
     return LineLoad(breaks, np.array(lower), np.array(upper))
 
 
-def rolled_line(rig: Rig, sails: Sequence[SetSail]) -> LineLoad:
-    """Return the diameter of the mast with the cloth rolled on it, by height."""
-    spar = diameter_line(rig)
+def rolled_line(spar: LineLoad, sails: Sequence[SetSail]) -> LineLoad:
+    """Return the diameter of a mast with the cloth rolled on it, by height."""
     rolls = [
         (
             LineLoad(s.rolled.breaks_m, s.rolled.lower_m, s.rolled.upper_m),
@@ -58,8 +57,9 @@ def rolled_line(rig: Rig, sails: Sequence[SetSail]) -> LineLoad:
     ]
     if not rolls:
         return spar
-    breaks = np.unique(np.concatenate([spar.breaks_m, *(cloth.breaks_m for cloth, _ in rolls)]))
-    breaks = breaks[(breaks >= spar.breaks_m[0]) & (breaks <= spar.breaks_m[-1])]
+    tip = float(spar.breaks_m.flat[-1])
+    breaks = merged(spar.breaks_m, *(np.clip(cloth.breaks_m, 0.0, tip) for cloth, _ in rolls))
+    even = np.ones(breaks.shape[-1] - 1)
 
     def diameter(z: Floats) -> Floats:
         size = spar.at(z)
@@ -67,7 +67,7 @@ def rolled_line(rig: Rig, sails: Sequence[SetSail]) -> LineLoad:
             size = roll_diameter(D_0=size, L=cloth.at(z), t=thickness)
         return np.asarray(size)
 
-    return LineLoad(breaks, np.ones(breaks.size - 1), np.ones(breaks.size - 1), diameter)
+    return LineLoad(breaks, even, even, diameter)
 
 
 def exposed(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from ..formulas import Working
+from ..formulas import Value, Working
 from ..formulas.wind import log_law_speed, power_law_speed, wind_pressure
 from ..rig import Wind
 
@@ -40,7 +40,7 @@ class WindAtMast:
         """Height z below which the profile is held constant: a kink for whoever integrates."""
         return self.waterline_m + LOWEST_HEIGHT_M
 
-    def speed_m_s(self, v_ref_m_s: float, z: Floats, working: Working | None = None) -> Floats:
+    def speed_m_s(self, v_ref_m_s: Value, z: Floats, working: Working | None = None) -> Floats:
         """Return the wind speed at heights z for a wind stated at the reference height."""
         air = self.air
         h = np.maximum(z - self.waterline_m, LOWEST_HEIGHT_M)
@@ -52,10 +52,10 @@ class WindAtMast:
                 log_law_speed, v_ref=v_ref_m_s, h=h, h_ref=air.reference_height_m, z_0=air.roughness_length_m
             )
         else:
-            v = np.full_like(h, v_ref_m_s)
+            v = np.broadcast_to(v_ref_m_s, h.shape)
         return np.asarray(v)
 
-    def pressure_Pa(self, v_ref_m_s: float, z: Floats, working: Working | None = None) -> Floats:
+    def pressure_Pa(self, v_ref_m_s: Value, z: Floats, working: Working | None = None) -> Floats:
         """Return the dynamic pressure at heights z for a wind stated at the reference height."""
         v = self.speed_m_s(v_ref_m_s, z, working)
         return np.asarray((working or Working()).use(wind_pressure, rho=self.air.air_density_kg_m3, v=v))

@@ -13,7 +13,7 @@ from ..formulas.sails import critical_wind_speed, scruton_number, shedding_sway
 from ..formulas.stability import centre_of_gravity_rise, righting_moment
 from ..loads import sails_taken_in
 from ..loads.case import cloth_on_mast
-from ..loads.spar import rolled_line
+from ..loads.spar import diameter_line, rolled_line
 from ..rig import STROUHAL, Rig
 from ..structure.modes import critical_axial_load, natural_frequencies
 from ..units import STANDARD_GRAVITY_M_S2
@@ -84,7 +84,11 @@ def _shedding(rig: Rig, model: Model, working: Working) -> Iterator[Shedding]:
     if rolls:
         cloth = sum(line.at(mesh.z_m) for line in cloth_on_mast(rolls))
         conditions.append(
-            ("sail rolled", model.sections.mass_kg_m + cloth, rolled_line(rig, rolls).at(mesh.z_m))
+            (
+                "sail rolled",
+                model.sections.mass_kg_m + cloth,
+                rolled_line(diameter_line(rig), rolls).at(mesh.z_m),
+            )
         )
     for name, mass, outside in conditions:
         modes = natural_frequencies(
