@@ -22,6 +22,7 @@ LAYERS = (
     "errors",
     "formulas",
     "units",
+    "stretches",
     "rig",
     "materials",
     "loads",

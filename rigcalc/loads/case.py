@@ -9,6 +9,7 @@ import numpy as np
 
 from ..formulas import Value
 from ..rig import GUSTS, WIND_LIMITED, Case
+from ..stretches import joined
 from .line import Applied, Floats, LineLoad
 from .states import SetSail
 from .wind import BEAUFORT_TOP_M_S
@@ -59,7 +60,7 @@ class CaseLoad:
     notes: tuple[str, ...] = ()
 
     @property
-    def whole_torque_N_m(self) -> float:
+    def whole_torque_N_m(self) -> Value:
         """Torque at the heel."""
         return self.torque_N_m + sum(line.integral() for line in self.turned)
 
@@ -68,9 +69,7 @@ class CaseLoad:
         """Heights at which the load, or its slope, jumps, shape (k,), or (masts, k) where they differ."""
         breaks = [line.breaks_m for line in (*self.applied.lines, *self.hung_kg_m, *self.turned)]
         points = np.array([*(p.height_m for p in self.applied.points), *(self.held_at_m or ())], dtype=float)
-        rows = np.broadcast_shapes(*(b.shape[:-1] for b in breaks))
-        every = [np.broadcast_to(b, (*rows, b.shape[-1])) for b in (*breaks, points)]
-        return np.concatenate(every, axis=-1)
+        return joined(*breaks, points)
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..stretches import merged, pick, stretch_of
 
 Floats = NDArray[np.float64]
 Profile = Callable[[Floats], Floats]
@@ -58,12 +59,12 @@ class LineLoad:
         so that both values at a break are kept.
         """
         middle = (z[..., 0] + z[..., -1]) / 2
-        i = _stretch_of(self.breaks_m, middle)
+        i = stretch_of(self.breaks_m, middle)
         last = self.breaks_m.shape[-1] - 2
         inside = ((i >= 0) & (i <= last))[..., None]
         i = np.clip(i, 0, last)
         start, end, lower, upper = (
-            _pick(values, i)[..., None]
+            pick(values, i)[..., None]
             for values in (self.breaks_m[..., :-1], self.breaks_m[..., 1:], self.lower, self.upper)
         )
         length = np.where(end > start, end - start, 1.0)
@@ -111,12 +112,12 @@ class LineLoad:
     def _cut(self, heights_m: Floats) -> LineLoad:
         """Return the same load with breaks at more heights within it."""
         breaks = merged(self.breaks_m, heights_m)
-        i = np.clip(_stretch_of(self.breaks_m, (breaks[..., :-1] + breaks[..., 1:]) / 2), 0, None)
+        i = np.clip(stretch_of(self.breaks_m, (breaks[..., :-1] + breaks[..., 1:]) / 2), 0, None)
         i = np.minimum(i, self.breaks_m.shape[-1] - 2)
         length = np.diff(self.breaks_m)
         slope = (self.upper - self.lower) / np.where(length > 0.0, length, 1.0)
-        lower, slope = _pick(self.lower, i), _pick(slope, i)
-        start = _pick(self.breaks_m[..., :-1], i)
+        lower, slope = pick(self.lower, i), pick(slope, i)
+        start = pick(self.breaks_m[..., :-1], i)
         return replace(
             self,
             breaks_m=breaks,
@@ -196,31 +197,6 @@ class Applied:
         side += sum(p.side_N * (p.height_m - height_m) for p in self.points)
         forward += sum(p.forward_N * (p.height_m - height_m) for p in self.points)
         return plain(side), plain(forward)
-
-
-def merged(*breaks_m: Floats) -> Floats:
-    """Return all breaks of several loads in order; rows of many masts keep those that fall together."""
-    if all(b.ndim == 1 for b in breaks_m):
-        return np.unique(np.concatenate(breaks_m))
-    rows = np.broadcast_shapes(*(b.shape[:-1] for b in breaks_m))
-    return np.sort(np.concatenate([np.broadcast_to(b, (*rows, b.shape[-1])) for b in breaks_m], axis=-1))
-
-
-def _stretch_of(breaks_m: Floats, height_m: Floats) -> NDArray[np.intp]:
-    """Return the stretch in which each height lies; -1 below all."""
-    if breaks_m.ndim == 1:
-        return np.asarray(np.searchsorted(breaks_m, height_m, side="right") - 1)
-    return np.asarray(np.sum(breaks_m[..., None, :] <= height_m[..., None], axis=-1) - 1)
-
-
-def _pick(values: Floats, i: NDArray[np.intp]) -> Floats:
-    """Return values by stretch, of one mast or many, at stretches of one mast or many."""
-    if i.ndim == 1:
-        return values[..., i]
-    rows = np.broadcast_shapes(values.shape[:-1], i.shape[:-1])
-    return np.take_along_axis(
-        np.broadcast_to(values, (*rows, values.shape[-1])), np.broadcast_to(i, (*rows, i.shape[-1])), axis=-1
-    )
 
 
 def plain(value: Value) -> Value:

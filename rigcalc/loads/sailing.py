@@ -12,9 +12,10 @@ from ..formulas.furling import cloth_torque_per_height, sheeted_cloth_tension
 from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
 from ..rig import ROLLED, Case, Rig, dynamic_factor_of
+from ..stretches import merged
 from .case import CaseLoad, Lay, Varied, cloth_on_mast, force_direction, tells, winds
 from .coefficients import SailForce, sail_force, spar_drag
-from .line import Applied, Floats, LineLoad, merged, plain
+from .line import Applied, Floats, LineLoad, plain
 from .paths import sail_line, unit_load
 from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
 from .spar import diameter_line, exposed, rolled_line

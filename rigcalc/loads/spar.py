@@ -10,7 +10,8 @@ import numpy as np
 from ..formulas.sails import roll_diameter
 from ..materials.laminates import lay_ups_of
 from ..rig import Rig
-from .line import Floats, LineLoad, merged
+from ..stretches import merged
+from .line import Floats, LineLoad
 from .states import SetSail
 from .wind import WindAtMast
 

@@ -16,7 +16,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from .mesh import Mesh
+from .mesh import Mesh, below, starting
 
 Floats = NDArray[np.float64]
 
@@ -124,22 +124,24 @@ def solve_shear(
     total_N : ndarray, shape (...)
         Sum of all loads across the mast, which the two bearings hold.
     """
-    bury, foot = mesh.edge_index(supports.bury_m), mesh.edge_index(supports.lower_m)
+    bury, foot = mesh.edges_at(supports.bury_m), mesh.edges_at(supports.lower_m)
     b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)
     free = mesh.from_tip(outboard_N)
     # moments of everything about z = 0: both bearings carry the loads between them
     partners = (free[..., 0, 0] - total_N * a) / (b - a)
     heel = total_N - partners
-    shear, moment = outboard_N.copy(), free.copy()
+    shear, moment, z = outboard_N.copy(), free, mesh.z_m
     for force, height, edge in ((partners, b, bury), (heel, a, foot)):
-        shear[..., :edge, :] -= force[..., None, None]
-        moment[..., :edge, :] -= force[..., None, None] * (height[..., None, None] - mesh.z_m[..., :edge, :])
+        lower, those = below(edge, z.shape[-2])
+        pushed = np.where(those, force[..., None, None], 0.0)
+        shear[..., lower, :] -= pushed
+        moment[..., lower, :] -= pushed * (height[..., None, None] - z[..., lower, :])
     turn = mesh.from_heel(moment / EI_N_m2)
     bend = mesh.from_heel(turn)
     at_heel = heel / supports.heel_stiffness_N_m
     at_partners = partners / supports.partners_stiffness_N_m
-    tilt = (at_partners - at_heel - bend[..., bury, 0] + bend[..., foot, 0]) / (b - a)
-    start = at_heel - tilt * a - bend[..., foot, 0]
+    tilt = (at_partners - at_heel - starting(bend, bury) + starting(bend, foot)) / (b - a)
+    start = at_heel - tilt * a - starting(bend, foot)
     slope = turn + tilt[..., None, None]
-    deflection = start[..., None, None] + tilt[..., None, None] * mesh.z_m + bend
+    deflection = start[..., None, None] + tilt[..., None, None] * z + bend
     return BeamResult(shear, moment, slope, deflection, np.asarray(partners), np.asarray(heel))

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from .beam import Supports, outboard_sum
-from .mesh import Mesh
+from .mesh import Edge, Mesh, below, ending, starting
 
 Floats = NDArray[np.float64]
 
@@ -31,17 +31,17 @@ class Pull:
     ----------
     case : int
         Which case of the batch (first axis after the direction).
-    edge : int
+    edge : int or ndarray of int, shape (masts,)
         Edge of the mesh it acts on.
-    force_N : float
+    force_N : float or ndarray, shape (masts,)
         Size.
     toward_m : tuple of float
         Point: leeward, forward, along.
     """
 
     case: int
-    edge: int
-    force_N: float
+    edge: Edge
+    force_N: float | Floats
     toward_m: tuple[float, float, float]
 
 
@@ -148,9 +148,13 @@ def _add_pulls(outboard: Floats, pulls: Sequence[Pull], position: Floats) -> Flo
         return outboard
     following = outboard.copy()
     for pull in pulls:
-        arm = np.asarray(pull.toward_m) - position[:, pull.case, pull.edge - 1, -1]
-        force = pull.force_N * arm / np.linalg.norm(arm)
-        following[:, pull.case, : pull.edge, :] += force[:, None, None]
+        here = position[:, pull.case]
+        at = ending(here, pull.edge)
+        towards = np.asarray(pull.toward_m).reshape(3, *(1,) * (at.ndim - 1))
+        arm = towards - at
+        force = pull.force_N * arm / np.sqrt(np.sum(arm**2, axis=0))
+        lower, those = below(pull.edge, here.shape[-2])
+        following[:, pull.case, ..., lower, :] += np.where(those, force[..., None, None], 0.0)
     return following
 
 
@@ -158,10 +162,10 @@ def _one_round(
     mesh: Mesh, EI_N_m2: Floats, outboard: Floats, at_foot: Floats, tangent: Floats, supports: Supports
 ) -> _Shape:
     """Moments on the shape of ``tangent``, and the shape that those moments bend."""
-    bury, foot = mesh.edge_index(supports.bury_m), mesh.edge_index(supports.lower_m)
+    bury, foot = mesh.edges_at(supports.bury_m), mesh.edges_at(supports.lower_m)
     b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)
-    along = mesh.from_heel(tangent[2])
-    up, low = along[..., bury, 0], along[..., foot, 0]
+    along, n = mesh.from_heel(tangent[2]), mesh.edges_m.shape[-1] - 1
+    up, low = starting(along, bury), starting(along, foot)
     free_forward, free_side, _ = _moments(mesh, tangent, outboard)
     free = np.stack([free_side[..., 0, 0], -free_forward[..., 0, 0]])
     # no moment at the foot: the bearings' forces times their heights along the undeformed axis balance
@@ -169,8 +173,9 @@ def _one_round(
     partners = (free - total * low) / (up - low)
     heel = total - partners
     inner = outboard.copy()
-    inner[:2, ..., :bury, :] -= partners[..., None, None]
-    inner[:2, ..., :foot, :] -= heel[..., None, None]
+    for force, edge in ((partners, bury), (heel, foot)):
+        lower, those = below(edge, n)
+        inner[:2, ..., lower, :] -= np.where(those, force[..., None, None], 0.0)
     moment = _moments(mesh, tangent, inner)
     curvature = _curvature(moment, tangent, EI_N_m2)
     turn = np.stack([mesh.from_heel(c) for c in curvature])
@@ -178,11 +183,11 @@ def _one_round(
     at_heel = heel / supports.heel_stiffness_N_m
     at_partners = partners / supports.partners_stiffness_N_m
     start = np.empty((3, *partners.shape[1:]))
-    start[:2] = (at_partners - at_heel - bend[:2, ..., bury, 0] + bend[:2, ..., foot, 0]) / (b - a)
+    start[:2] = (at_partners - at_heel - starting(bend[:2], bury) + starting(bend[:2], foot)) / (b - a)
     start[2] = np.sqrt(np.maximum(1 - np.sum(start[:2] ** 2, axis=0), 0.0))
     new = start[..., None, None] + turn
     position = start[..., None, None] * mesh.z_m + bend
-    position[:2] += (at_heel - start[:2] * a - bend[:2, ..., foot, 0])[..., None, None]
+    position[:2] += (at_heel - start[:2] * a - starting(bend[:2], foot))[..., None, None]
     return _Shape(new, position, np.stack([moment[1], -moment[0]]), partners)
 
 

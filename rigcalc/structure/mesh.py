@@ -14,12 +14,16 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from ..stretches import merged
+
 Floats = NDArray[np.float64]
 
 HAIR = 1e-9
 """Share of the length below which two heights are one."""
 POINTS = 8
 """Points on each element: the interpolant is of degree 7."""
+Edge = int | NDArray[np.intp]
+"""Number of an edge, one for all masts or one for each."""
 
 
 @cache
@@ -96,23 +100,96 @@ class Mesh:
         after = np.cumsum(whole[..., ::-1], axis=-1)[..., ::-1]
         return np.asarray(after[..., None] - inside)
 
+    @property
+    def masts(self) -> tuple[int, ...]:
+        """Number of masts with elements of their own, or nothing where there is one."""
+        return self.edges_m.shape[:-1]
+
+    @property
+    def middle_m(self) -> Floats:
+        """Middles of the elements, shape (..., n)."""
+        return np.asarray((self.edges_m[..., :-1] + self.edges_m[..., 1:]) / 2)
+
     def lifted(self) -> Mesh:
         """Return the same elements with one more axis before them, for several shapes of one mast."""
         return Mesh(self.edges_m[..., None, :])
 
     def edge_index(self, height_m: float | Floats) -> int:
-        """Return the edge that stands at a height, the same edge for every candidate.
+        """Return the edge that stands at a height, the same edge for every mast.
 
         Raises
         ------
         ValueError
-            If no edge stands there, or not the same one in all candidates.
+            If no edge stands there, or not the same one in all masts.
+        """
+        edge = self.edges_at(height_m)
+        if not isinstance(edge, int):
+            raise ValueError(f"no kink of the mesh at {height_m} m that is one edge of all masts")
+        return edge
+
+    def edges_at(self, height_m: float | Floats) -> Edge:
+        """Return the edge that stands at a height: a number, or one for each mast where they differ.
+
+        Raises
+        ------
+        ValueError
+            If no edge stands there.
         """
         gap = np.abs(self.edges_m - np.asarray(height_m)[..., None])
-        i = int(np.argmin(gap.reshape(-1, gap.shape[-1])[0]))
-        if np.any(gap[..., i] > 3 * HAIR * self.edges_m[..., -1]):
+        if np.any(np.min(gap, axis=-1) > 3 * HAIR * self.edges_m[..., -1]):
             raise ValueError(f"no kink of the mesh at {height_m} m")
-        return i
+        each = np.argmin(gap, axis=-1)
+        first = int(each.flat[0])
+        return first if np.all(each == first) else each
+
+
+def starting(field: Floats, edge: Edge) -> Floats:
+    """Return a field at the lower end of the element above an edge.
+
+    Parameters
+    ----------
+    field : ndarray, shape (..., n, points)
+        By mast, where the edges differ.
+    edge : int or ndarray of int, shape (masts,)
+        As `Mesh.edges_at` returns it.
+    """
+    return _of_each(field[..., 0], edge)
+
+
+def ending(field: Floats, edge: Edge) -> Floats:
+    """Return a field at the upper end of the element below an edge; arguments as for `starting`."""
+    return _of_each(field[..., -1], edge - 1)
+
+
+def _of_each(values: Floats, number: Edge) -> Floats:
+    if isinstance(number, int):
+        return np.asarray(values[..., number])
+    rows = np.broadcast_shapes(values.shape[:-1], number.shape)
+    values, at = np.broadcast_to(values, (*rows, values.shape[-1])), np.broadcast_to(number, rows)
+    return np.asarray(np.take_along_axis(values, at[..., None], axis=-1)[..., 0])
+
+
+def below(edge: Edge, n: int) -> tuple[slice, NDArray[np.bool_] | bool]:
+    """Return the elements below an edge: those among which it lies in any mast, and which of them in each.
+
+    Parameters
+    ----------
+    edge : int or ndarray of int, shape (masts,)
+        As `Mesh.edges_at` returns it.
+    n : int
+        Number of elements.
+
+    Returns
+    -------
+    slice
+        Elements below the highest edge.
+    bool or ndarray of bool, shape (masts, elements, 1)
+        Which of them are below.
+    """
+    if isinstance(edge, int):
+        return slice(0, edge), True
+    highest = min(int(np.max(edge)), n)
+    return slice(0, highest), np.arange(highest)[:, None] < edge[..., None, None]
 
 
 def make_mesh(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
@@ -138,3 +215,24 @@ def make_mesh(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
     z = np.array(kept)
     pieces = [np.linspace(a, b, int(np.ceil((b - a) / longest_m - 1e-9)) + 1)[:-1] for a, b in pairwise(z)]
     return Mesh(np.concatenate([*pieces, [length_m]]))
+
+
+def make_meshes(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
+    """Return a mesh for many masts whose kinks differ, with as many elements to each.
+
+    Kinks that fall together leave an element without length between them.
+
+    Parameters
+    ----------
+    kinks_m : ndarray, shape (masts, k)
+        Heights at which something changes; those outside the mast are left out.
+    length_m, longest_m : float
+        Length of the masts and of the longest element.
+    """
+    even = np.linspace(0.0, length_m, int(np.ceil(length_m / longest_m - 1e-9)) + 1)
+    # what all masts have in common stands in one row only, and may be thinned out there
+    common = np.all(kinks_m == kinks_m[:1], axis=0)
+    shared = make_mesh(kinks_m[0, common], length_m=length_m, longest_m=length_m).edges_m
+    grid = even[np.min(np.abs(even[:, None] - shared), axis=1) > longest_m / 4]
+    edges = merged(shared, grid, np.clip(kinks_m[:, ~common], 0.0, length_m))
+    return Mesh(np.broadcast_to(edges, (kinks_m.shape[0], edges.shape[-1])))
