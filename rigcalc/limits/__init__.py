@@ -5,7 +5,7 @@ from ..materials import Foam
 from ..materials.laminates import Laid
 from ..materials.timber import Timber
 from ..rig import Rig
-from ..structure.made_of import Metals
+from ..structure.made_of import Metals, Timbers
 from ..structure.sections import Sections
 from .fatigue import RARE, details_used, fatigue_limits, life_cycles
 from .foam import foam_limits
@@ -63,7 +63,7 @@ def section_limits(
                 skin = skin_of(sections, layer, internal, working)
                 found += laminate_limits(skin, internal, working)
                 found += bearing_limits(rig, skin, internal, working)
-            case Timber():
+            case Timber() | Timbers():
                 found += timber_limits(rig, sections, layer, internal, working)
             case Foam():
                 found += foam_limits(sections, layer, internal, working)

@@ -26,7 +26,8 @@ from ..formulas.joints import (
 from ..formulas.sections import bending_stress, direct_stress, torsion_stress, von_mises_stress
 from ..rig import Rig
 from ..structure.joints import TUBE, Lap, laps_of
-from ..structure.sections import Layer, Sections
+from ..structure.mesh import POINTS
+from ..structure.sections import Layer, Points, Sections
 from .metal import design_yield, radius_m, up
 from .record import Limit
 from .stresses import Internal, layer_stresses
@@ -42,7 +43,7 @@ LEAST_EASED = 0.2
 
 @dataclass(frozen=True)
 class Contact:
-    """One tube pressed at one end of a lap; arrays are by case.
+    """One tube pressed at one end of a lap; arrays are by case, and by mast where there are many.
 
     Parameters
     ----------
@@ -50,7 +51,7 @@ class Contact:
         Where.
     layer : int
         Which tube.
-    at : ndarray of bool, shape (n, points)
+    at : (ndarray of int, int)
         Its place.
     free_end : bool
         Whether the tube ends there.
@@ -68,7 +69,7 @@ class Contact:
 
     lap: Lap
     layer: int
-    at: NDArray[np.bool_]
+    at: Points
     free_end: bool
     force_N: Floats
     shear_N: Floats
@@ -139,7 +140,7 @@ def joint_contacts(rig: Rig, sections: Sections, internal: Internal, working: Wo
 
 def _contacts(lap: Lap, sections: Sections, internal: Internal, working: Working) -> Iterator[Contact]:
     low, high = lap.ends(sections)
-    M_low, M_high = (_at(internal.moment_N_m, end) for end in (low, high))
+    M_low, M_high = (sections.at(internal.moment_N_m, end) for end in (low, high))
     use = working.use
     shears = [np.zeros_like(M_low)] * 2
     if lap.joins:
@@ -152,11 +153,13 @@ def _contacts(lap: Lap, sections: Sections, internal: Internal, working: Working
     else:
         # a sleeve that only stiffens takes up its share of the moment by the middle of its length
         share = layer_stresses(sections, sections.layers[lap.above], internal, Working()).moment_N_m
-        most = np.max(np.where(lap.elements(sections), share, 0.0), axis=(-2, -1))
+        most = np.max(sections.of_masts(np.where(lap.elements(sections), share, 0.0)), axis=(-2, -1))
         forces = [use(contact_force, M=most, L=lap.length_m / 2)] * 2
-    top = float(sections.mesh.edges_m[-1])
-    below_ends = (lap.low_m <= 0.0, lap.joins or lap.high_m >= top)
-    above_ends = (True, not lap.joins or lap.high_m >= top)
+    top = sections.mesh.edges_m[..., -1]
+    # of many masts alike in all but sizes
+    at_heel, at_top = bool(np.all(lap.low_m <= 0.0)), bool(np.all(lap.high_m >= top))
+    below_ends = (at_heel, lap.joins or at_top)
+    above_ends = (True, not lap.joins or at_top)
     for layer, ends in ((lap.below, below_ends), (lap.above, above_ends)):
         for at, force, shear, free_end in zip((low, high), forces, shears, ends, strict=True):
             yield _contact(lap, layer, at, force, shear, free_end, sections, internal, working)
@@ -165,7 +168,7 @@ def _contacts(lap: Lap, sections: Sections, internal: Internal, working: Working
 def _contact(
     lap: Lap,
     number: int,
-    at: NDArray[np.bool_],
+    at: Points,
     force_N: Floats,
     shear_N: Floats,
     free_end: bool,
@@ -175,16 +178,20 @@ def _contact(
 ) -> Contact:
     layer, use = sections.layers[number], working.use
     where = f"joint of sleeve {lap.number}"
-    R, t, outer = (float(size[at][0]) for size in (radius_m(layer), layer.wall_m, layer.outer_m))
+    R, t, outer = (sections.at(size, at) for size in (radius_m(layer), layer.wall_m, layer.outer_m))
     width = use(oval_length, R=R, t=t, nu=layer.metal.nu) * (0.5 if free_end else 2.0)
     size = {"F": force_N, "R": R, "t": t, "b": width}
     bending = use(
         bending_stress,
-        M=_at(internal.moment_N_m, at),
+        M=sections.at(internal.moment_N_m, at),
         y=outer / 2,
-        I=float(layer.shape.second_moment_side_m4[at][0]),
+        I=sections.at(layer.shape.second_moment_side_m4, at),
     )
-    direct = use(direct_stress, N=_at(np.abs(internal.axial_N), at), A=float(layer.shape.area_m2[at][0]))
+    direct = use(
+        direct_stress,
+        N=np.abs(sections.at(internal.axial_N, at)),
+        A=sections.at(layer.shape.area_m2, at),
+    )
     borne = 0.0 if free_end else 1.0
     return Contact(
         lap=lap,
@@ -201,19 +208,15 @@ def _contact(
     )
 
 
-def _at(field: Floats, at: NDArray[np.bool_]) -> Floats:
-    """Return the greatest of a field at some points, by case."""
-    return np.asarray(np.max(field[..., at], axis=-1))
-
-
 def _overlap(number: int, joints: list[Lap], sections: Sections, internal: Internal) -> Limit:
     """Overlap that a joint must have at the least, whatever the load."""
-    z = sections.mesh.z_m
+    z = sections.z_m
     least, there, where = np.zeros_like(z), np.ones_like(z), np.zeros(z.shape, dtype=bool)
     for lap in joints:
         if lap.number == number:
-            here = np.broadcast_to(lap.elements(sections), z.shape)
-            least[here], there[here] = float(least_overlap(d=lap.bore_m)), lap.length_m
+            here = lap.elements(sections)
+            least = np.where(here, sections.each(least_overlap(d=lap.bore_m)), least)
+            there = np.where(here, sections.each(lap.length_m), there)
             where |= here
 
     def advise(used: float, at: tuple[int, int]) -> str:
@@ -226,16 +229,17 @@ def _overlap(number: int, joints: list[Lap], sections: Sections, internal: Inter
 def _walls(layer: Layer, contacts: list[Contact], strength_Pa: Floats, internal: Internal) -> Limit:
     """Walls pressed and bent where the couple acts."""
     demand = np.zeros(internal.moment_N_m.shape)
+    where = np.zeros(demand.shape[-2:], dtype=bool)
     for c in contacts:
-        demand[:, c.at] = np.maximum(demand[:, c.at], c.equivalent_Pa[:, None])
-    where = np.any([c.at for c in contacts], axis=0)
+        _raise_to(demand, c.at, c.equivalent_Pa)
+        where[c.at] = True
 
     def advise(used: float, at: tuple[int, int]) -> str:
         capacity = float(strength_Pa[at])
         fits = [
             (abs(float(c.equivalent_Pa[case]) / capacity - used), c, case)
             for c in contacts
-            if c.at[at]
+            if at in _places(c.at)
             for case in range(len(demand))
         ]
         _, worst, case = min(fits, key=lambda fit: fit[0])
@@ -296,6 +300,15 @@ def _thicker_m(contact: Contact, layer: Layer, capacity_Pa: float, case: int) ->
     return high + new - wall
 
 
+def _raise_to(field: Floats, at: Points, value: Floats) -> None:
+    """Raise a field at one point of every mast to what stands there by case, where that is more."""
+    field[(slice(None), *at)] = np.maximum(field[(slice(None), *at)], value.reshape(len(field), -1))
+
+
+def _places(at: Points) -> list[tuple[int, int]]:
+    return [(int(element), at[1] % POINTS) for element in at[0]]
+
+
 def _shear(
     layer: Layer,
     joints: list[Lap],
@@ -305,16 +318,18 @@ def _shear(
     working: Working,
 ) -> Limit:
     """Shear between the ends of a joint, with axial force and torque on one tube alone."""
-    use, z, shape = working.use, sections.mesh.z_m, layer.shape
+    use, z, shape = working.use, sections.z_m, layer.shape
     demand, where = np.zeros(internal.moment_N_m.shape), np.zeros(z.shape, dtype=bool)
     length = np.ones(z.shape)
     across = np.hypot(*internal.shear_N)
     for lap in joints:
-        ends = [_at(internal.moment_N_m, end) for end in lap.ends(sections)]
+        ends = [sections.at(internal.moment_N_m, end) for end in lap.ends(sections)]
         less, more = np.minimum(*ends), np.maximum(*ends)
         couple = use(overlap_shear, M_1=less, M_2=np.maximum(more, LEAST_MOMENT_N_M), L=lap.length_m)
         here = np.broadcast_to(lap.elements(sections), z.shape)
-        force = np.maximum(across[:, here], couple[:, None])
+        # to every point of the lap in each mast its couple
+        spread = np.repeat(couple.reshape(len(demand), -1), sections.mesh.edges_m.shape[-1] - 1, axis=-1)
+        force = np.maximum(across, spread[..., None])[:, here]
         twist = use(
             torsion_stress,
             T=internal.torque_N_m[:, here],
@@ -326,7 +341,7 @@ def _shear(
             sigma=use(direct_stress, N=np.abs(internal.axial_N[:, here]), A=shape.area_m2[here]),
             tau=force * shape.shear_per_m2[here] + twist,
         )
-        length[here] = lap.length_m
+        length = np.where(here, sections.each(lap.length_m), length)
         where |= here
 
     def advise(used: float, at: tuple[int, int]) -> str:
@@ -344,5 +359,5 @@ def alone_stress(contacts: Sequence[Contact], layer: int, shape: tuple[int, ...]
     found = np.zeros(shape)
     for c in contacts:
         if c.layer == layer and c.lap.joins:
-            found[:, c.at] = np.maximum(found[:, c.at], c.along_Pa[:, None])
+            _raise_to(found, c.at, c.along_Pa)
     return found

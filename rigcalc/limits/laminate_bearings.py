@@ -14,6 +14,7 @@ from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength
 from ..formulas.timber import crushing_pressure, crushing_pressure_peak
 from ..materials.laminates import WallStrain, failure, ply_state, unit_strains
 from ..rig import Bearing, Rig
+from ..structure.sections import Points
 from .laminate import Place, Skin, factors_named, places
 from .record import Limit
 from .stresses import Internal
@@ -46,24 +47,26 @@ class Pressed:
 
 def pressed_at(rig: Rig, skin: Skin, internal: Internal) -> Pressed:
     """Return the forces of partners and step on a layer, with the lengths they are spread over."""
-    shape = skin.here.shape
+    sections, shape = skin.sections, skin.here.shape
     where, force = np.zeros(shape, dtype=bool), np.zeros(internal.axial_N.shape)
     length, across = np.ones(shape), np.ones(shape)
-    shear, edge = internal.shear_N, skin.sections.mesh.edge_index(rig.mast.bury_m)
-    jump = np.hypot(*(shear[..., edge, 0] - shear[..., edge - 1, -1]))
+    bury, shear = rig.mast.bury_m, internal.shear_N
+    below, above = (sections.below(bury), -1), (sections.above(bury), 0)
+    foot = (sections.above(0.0), 0)
+    jump = np.hypot(*(sections.at(shear, above) - sections.at(shear, below)))
     if rig.mast.post is None:
-        pressed, size = skin.layer.outer_m >= skin.sections.outer_m * (1 - 1e-9), skin.layer.outer_m
+        pressed, size = skin.layer.outer_m >= sections.outer_m * (1 - 1e-9), skin.layer.outer_m
     else:
         # on a post both bearings press from inside
         pressed, size = np.full(shape, not skin.is_sheath), skin.layer.inner_m
-    places: tuple[tuple[Bearing, Place, Floats], ...] = (
-        (rig.bearings.partners, (edge - 1, -1), jump),
-        (rig.bearings.partners, (edge, 0), jump),
-        (rig.bearings.step, (0, 0), np.hypot(*shear[..., 0, 0])),
+    places: tuple[tuple[Bearing, Points, Floats], ...] = (
+        (rig.bearings.partners, below, jump),
+        (rig.bearings.partners, above, jump),
+        (rig.bearings.step, foot, np.hypot(*sections.at(shear, foot))),
     )
     for bearing, at, pull in places:
-        where[at] = pressed[at] and skin.here[at]
-        force[(slice(None), *at)] = pull
+        where[at] = pressed[at] & skin.here[at]
+        force[(slice(None), *at)] = pull.reshape(len(force), -1)
         across[at] = size[at]
         length[at] = BEARING_SHARE * size[at] if bearing.length_m is None else bearing.length_m
     length, across = (np.where(where, of, 1.0) for of in (length, across))

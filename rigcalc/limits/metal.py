@@ -264,7 +264,7 @@ def peak_at_opening(
 ) -> tuple[Floats, NDArray[np.bool_]]:
     """Return the peak stress at a hole, taken to lie where bending is greatest, and the points it stands at."""
     opening = mast.opening[number]
-    z, half = sections.mesh.z_m, (opening.length_m or opening.width_m) / 2
+    z, half = sections.z_m, (opening.length_m or opening.width_m) / 2
     slack = 1e-9 * mast.length_m
     # a slot is worst at one of its ends; both stand on edges of the mesh
     ends = np.clip((opening.height_m - half, opening.height_m + half), 0.0, mast.length_m)
@@ -291,7 +291,7 @@ def peak_at_opening(
 
 def near_welds(mast: Mast, sections: Sections, layer: Layer) -> NDArray[np.bool_]:
     """Points in metal softened by a weld; a weld softens every layer it may have been laid on."""
-    z, slack = sections.mesh.z_m, 1e-9 * mast.length_m
+    z, slack = sections.z_m, 1e-9 * mast.length_m
     near = np.zeros(z.shape, dtype=bool)
     for weld in mast.weld:
         near |= (z >= weld.height_m - weld.extent_m - slack) & (z <= weld.height_m + weld.extent_m + slack)

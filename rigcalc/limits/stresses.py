@@ -38,7 +38,7 @@ class Internal:
         Compression positive.
     torque_N_m : ndarray
         Not negative.
-    axial_factor : ndarray, shape (cases,)
+    axial_factor : ndarray, shape (cases, 1, 1) or (cases, n, 1)
         Factor on the axial load at which the mast becomes unstable; infinite where nothing presses it, NaN
         where it was not found.
     """

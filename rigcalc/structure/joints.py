@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..rig import Mast, open_steps
+from ..formulas import Value
+from ..rig import Mast
 from .made_of import Metals
-from .sections import Layer, Sections
+from .sections import Layer, Points, Sections
 
 TUBE = 0
 """The mast's own tube among the layers of its sections."""
@@ -18,91 +19,88 @@ TUBE = 0
 
 @dataclass(frozen=True)
 class Lap:
-    """A stretch over which a sleeve and the mast's tube lie in one another.
+    """A stretch over which a sleeve and the mast's tube lie in one another; of many masts, with a number to each.
 
     Parameters
     ----------
     number : int
         Of the sleeve, from 1.
-    low_m, high_m : float
+    low_m, high_m : float or ndarray, shape (masts,)
         Its ends.
     below, above : int
         Layer that ends at its upper end, and layer that ends at its lower end. Under a sleeve that only
         stiffens a tube, ``below`` goes on at both ends.
     joins : bool
         Whether it carries all of the moment from one length of tube to another.
-    play_m : float
+    play_m : float or ndarray, shape (masts,)
         Diametral play.
-    bore_m : float
+    bore_m : float or ndarray, shape (masts,)
         Bore of the outer of the two.
     """
 
     number: int
-    low_m: float
-    high_m: float
+    low_m: Value
+    high_m: Value
     below: int
     above: int
     joins: bool
-    play_m: float
-    bore_m: float
+    play_m: Value
+    bore_m: Value
 
     @property
-    def length_m(self) -> float:
+    def length_m(self) -> Value:
         return self.high_m - self.low_m
 
     def elements(self, sections: Sections) -> NDArray[np.bool_]:
         """Elements of the mesh within it, shape (n, 1)."""
-        edges = sections.mesh.edges_m
-        middle = (edges[:-1] + edges[1:]) / 2
-        return np.asarray((middle > self.low_m) & (middle < self.high_m))[:, None]
+        return sections.within(self.low_m, self.high_m)
 
-    def ends(self, sections: Sections) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-        """Points at its lower and its upper end, on the side of the lap, shape (n, points)."""
-        z, inside = sections.mesh.z_m, self.elements(sections)
-        slack = 1e-9 * float(sections.mesh.edges_m[-1])
-        return tuple(np.asarray(inside & (np.abs(z - end) <= slack)) for end in (self.low_m, self.high_m))  # type: ignore[return-value]  # of two
+    def ends(self, sections: Sections) -> tuple[Points, Points]:
+        """Points at its lower and its upper end, on the side of the lap."""
+        return (sections.above(self.low_m), 0), (sections.below(self.high_m), -1)
 
 
 def laps_of(mast: Mast, sections: Sections) -> tuple[Lap, ...]:
     """Return every lap of the mast between tubes of metal."""
     layers = {layer.name: i for i, layer in enumerate(sections.layers)}
-    tube = TUBE
+    of, tube = sections.outline, TUBE
     found = []
-    for number, sleeve in enumerate(mast.sleeve, start=1):
+    for number, (sleeve, size) in enumerate(zip(mast.sleeve, of.sleeves, strict=True), start=1):
         own = layers[f"sleeve {number}"]
         if not all(isinstance(sections.layers[i].made_of, Metals) for i in (tube, own)):
             continue
-        steps = [z for z in open_steps(mast.stations) if sleeve.start_m <= z <= sleeve.end_m]
+        steps = [z for z in of.open_steps_m if np.all((size.start_m <= z) & (z <= size.end_m))]
         # from each step down to the one before it or the sleeve's end, and up likewise
-        stops = [sleeve.start_m, *steps, sleeve.end_m]
+        stops = [size.start_m, *steps, size.end_m]
         stretches = [
             *((low, high, tube, own, True) for low, high in pairwise(stops[:-1])),
             *((low, high, own, tube, True) for low, high in pairwise(stops[1:])),
         ]
         if not steps:
-            stretches = [(sleeve.start_m, sleeve.end_m, tube, own, False)]
+            stretches = [(size.start_m, size.end_m, tube, own, False)]
         for low, high, below, above, joins in stretches:
-            if high > low:
+            if np.all(high > low):
                 lap = Lap(number, low, high, below, above, joins, 0.0, 0.0)
                 play, bore = _fit(lap, sections)
                 given = sleeve.play_m
-                found.append(
-                    Lap(number, low, high, below, above, joins, play if given is None else given, bore)
-                )
+                found.append(replace(lap, play_m=play if given is None else given, bore_m=bore))
     return tuple(found)
 
 
-def _fit(lap: Lap, sections: Sections) -> tuple[float, float]:
+def _fit(lap: Lap, sections: Sections) -> tuple[Value, Value]:
     """Return play and bore, each where it is greatest, of tubes as new."""
-    here = lap.elements(sections)
+    here = np.broadcast_to(lap.elements(sections), sections.z_m.shape)
 
-    def size(layer: Layer, *, outside: bool) -> NDArray[np.float64]:
-        shape = layer.as_new
-        value = shape.outer_forward_m if outside else shape.inner_forward_m
-        return np.asarray(value[np.broadcast_to(here, value.shape)])
+    def most(size: NDArray[np.float64]) -> Value:
+        each = np.max(sections.of_masts(np.where(here, size, 0.0)), axis=(-2, -1))
+        return float(each) if each.ndim == 0 else each
+
+    def outside(layer: Layer) -> NDArray[np.float64]:
+        return layer.as_new.outer_forward_m
 
     one, other = sections.layers[lap.below], sections.layers[lap.above]
-    if np.max(size(one, outside=True)) > np.max(size(other, outside=True)):
+    # alike in all but sizes: which lies in which is told by the first of many masts
+    if np.all(most(outside(one)) > most(outside(other))):
         one, other = other, one
-    bore = size(other, outside=False)
-    return float(np.max(np.maximum(bore - size(one, outside=True), 0.0))), float(np.max(bore))
+    bore = other.as_new.inner_forward_m
+    return most(np.maximum(bore - outside(one), 0.0)), most(bore)

@@ -135,12 +135,23 @@ class Mesh:
         ValueError
             If no edge stands there.
         """
-        gap = np.abs(self.edges_m - np.asarray(height_m)[..., None])
-        if np.any(np.min(gap, axis=-1) > 3 * HAIR * self.edges_m[..., -1]):
-            raise ValueError(f"no kink of the mesh at {height_m} m")
-        each = np.argmin(gap, axis=-1)
+        each = self.edge_numbers(height_m)
         first = int(each.flat[0])
         return first if np.all(each == first) else each
+
+    def edge_numbers(self, height_m: float | Floats, *, lowest: bool = False) -> NDArray[np.intp]:
+        """Return the number of the edge that stands at a height, for each mast; raises as `edges_at`.
+
+        Of several edges that fall together it is the highest, above which the mast goes on, or the lowest.
+        """
+        gap = np.abs(self.edges_m - np.asarray(height_m)[..., None])
+        nearest = np.min(gap, axis=-1, keepdims=True)
+        if np.any(nearest > 3 * HAIR * self.edges_m[..., -1:]):
+            raise ValueError(f"no kink of the mesh at {height_m} m")
+        there = gap <= nearest + 1e-13 * self.edges_m[..., -1:]
+        if lowest:
+            return np.asarray(np.argmax(there, axis=-1))
+        return np.asarray(there.shape[-1] - 1 - np.argmax(there[..., ::-1], axis=-1))
 
 
 def starting(field: Floats, edge: Edge) -> Floats:

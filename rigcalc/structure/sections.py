@@ -1,27 +1,39 @@
-"""Sections along the mast: concentric layers, each with its shape, its material and its stiffness."""
+"""Sections along the mast: concentric layers, each with its shape, its material and its stiffness.
+
+Many masts at once, alike in all but their sizes, are laid end to end: the elements of the second follow those of
+the first. What holds of a section holds of it wherever it stands, so the limits need not know how many masts there
+are; only what looks at a place, or at a mast as a whole, asks for it by mast.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..formulas import Value
 from ..formulas.shapes import polygon_across_corners
 from ..formulas.timber_tubes import crept_share
 from ..materials import Metal
 from ..materials.laminates import Laid, LayUp
+from ..materials.timber import Timber
 from ..rig import Mast, Sheath
-from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
+from ..stretches import joined
+from .made_of import Elastic, Floats, MadeOf, Metals, Piece, Timbers, creep_of, elastic
 from .mesh import Mesh
+from .outline import Outline, outline_of
 from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
 
 Make = Callable[[str, Piece], MadeOf]
 """``(name of a material, piece) -> what it is made of``."""
 LayUps = Mapping[str, LayUp]
 """The laminates of the rig by name."""
+Points = tuple[NDArray[np.intp], int]
+"""One point in every mast laid end to end: its element, and which of the element's points."""
 
 
 @dataclass(frozen=True)
@@ -102,10 +114,69 @@ class Layer:
 
 @dataclass(frozen=True)
 class Sections:
-    """The section of the mast at every point of a mesh."""
+    """The section of the mast at every point of a mesh; of many masts, laid end to end.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Elements, by mast.
+    layers : tuple of Layer
+        From the tube on.
+    outline : Outline
+        Sizes they were built from.
+    """
 
     mesh: Mesh
     layers: tuple[Layer, ...]
+    outline: Outline
+
+    @cached_property
+    def z_m(self) -> Floats:
+        """Heights of the points, shape (n, points)."""
+        return end_to_end(self.mesh.z_m)
+
+    @property
+    def start_m(self) -> Floats:
+        """Lower ends of the elements, shape (n,)."""
+        return self.mesh.edges_m[..., :-1].reshape(-1)
+
+    @property
+    def end_m(self) -> Floats:
+        """Upper ends of the elements, shape (n,)."""
+        return self.mesh.edges_m[..., 1:].reshape(-1)
+
+    def of_masts(self, field: NDArray[Any]) -> NDArray[Any]:
+        """Return a field by mast, shape (..., masts, elements, points); as it is where there is one mast."""
+        return field.reshape(*field.shape[:-2], *self.mesh.masts, -1, field.shape[-1])
+
+    def each(self, value: Value) -> Value:
+        """Return what every mast has, at every element of it; a number as it is."""
+        if np.ndim(value) == 0:
+            return value
+        return np.repeat(value, self.mesh.edges_m.shape[-1] - 1)[:, None]
+
+    def above(self, height_m: Value) -> NDArray[np.intp]:
+        """Return the element above a height in every mast, shape (masts,), or (1,) for one mast."""
+        n = self.mesh.edges_m.shape[-1] - 1
+        first = n * np.arange(int(np.prod(self.mesh.masts)))
+        return np.asarray(first + np.broadcast_to(self.mesh.edge_numbers(height_m), first.shape))
+
+    def below(self, height_m: Value) -> NDArray[np.intp]:
+        """Return the element below a height in every mast, shape (masts,), or (1,) for one mast."""
+        n = self.mesh.edges_m.shape[-1] - 1
+        first = n * np.arange(int(np.prod(self.mesh.masts)))
+        edge = self.mesh.edge_numbers(height_m, lowest=True)
+        return np.asarray(first + np.broadcast_to(edge, first.shape) - 1)
+
+    def at(self, field: Floats, points: Points) -> Value:
+        """Return a field at one point of every mast, shape (..., masts), or (...) for one mast."""
+        found = field[..., points[0], points[1]]
+        return found if self.mesh.masts else found[..., 0]
+
+    def within(self, low_m: Value, high_m: Value) -> NDArray[np.bool_]:
+        """Return the elements within a stretch, shape (n, 1)."""
+        middle = ((self.start_m + self.end_m) / 2)[:, None]
+        return np.asarray((middle > self.each(low_m)) & (middle < self.each(high_m)))
 
     @property
     def even(self) -> bool:
@@ -141,10 +212,12 @@ class Sections:
         return np.asarray(sum(layer.elastic.G_Pa * layer.shape.torsion_constant_m4 for layer in self.layers))
 
     @property
-    def creep(self) -> float:
+    def creep(self) -> Value:
         """What a lasting load adds to its deflection at once, where it adds most; zero without wood."""
         crept = sum(layer.EI_N_m2 / (1 + creep_of(layer.made_of)) for layer in self.layers)
-        return float(np.max(crept_share(EI=self.planes_N_m2, EI_crept=crept)))
+        share = np.max(crept_share(EI=self.planes_N_m2, EI_crept=crept), axis=0)
+        most = np.max(self.of_masts(share), axis=(-2, -1))
+        return float(most) if most.ndim == 0 else most
 
     @property
     def mass_kg_m(self) -> Floats:
@@ -160,21 +233,25 @@ class Sections:
         return np.asarray(np.min(planes, axis=0))
 
 
-def section_kinks(mast: Mast, lay_ups: LayUps | None = None) -> list[float]:
-    """Return the heights at which the section, its plies, or the strength of its metal change."""
+def section_kinks(mast: Mast, lay_ups: LayUps | None = None, outline: Outline | None = None) -> Floats:
+    """Return the heights at which the section, its plies, or the strength of its metal change.
+
+    Of many masts, one row to each.
+    """
     laid = {mast.material, *(s.laminate for s in mast.sheath)}
-    return [
+    held = [
         *(z for name, lay_up in (lay_ups or {}).items() if name in laid for z in lay_up.kinks_m),
-        *(s.height_m for s in mast.stations),
-        *(z for s in mast.sleeve for z in (s.start_m, s.end_m)),
         *(z for s in mast.sheath for z in (s.start_m, s.end_m)),
         *(z for p in mast.plug for z in (p.start_m, p.end_m)),
         *(o.height_m + side * (o.length_m or o.width_m) / 2 for o in mast.opening for side in (-1, 1)),
         *(z for w in mast.weld for z in (w.height_m - w.extent_m, w.height_m, w.height_m + w.extent_m)),
     ]
+    return joined((outline or outline_of(mast)).kinks_m, np.array(held, dtype=float))
 
 
-def sections_of(mast: Mast, mesh: Mesh, make: Make, lay_ups: LayUps | None = None) -> Sections:
+def sections_of(
+    mast: Mast, mesh: Mesh, make: Make, lay_ups: LayUps | None = None, outline: Outline | None = None
+) -> Sections:
     """Return the sections of a mast on a mesh that has its kinks.
 
     Parameters
@@ -182,42 +259,45 @@ def sections_of(mast: Mast, mesh: Mesh, make: Make, lay_ups: LayUps | None = Non
     mast : Mast
         The spar.
     mesh : Mesh
-        Elements ending on every kink.
+        Elements ending on every kink; by mast, where there are many.
     make : callable
         Makes a material of a name and a piece.
     lay_ups : mapping, optional
         The laminates that the mast or its sheaths may name.
+    outline : Outline, optional
+        Sizes in place of those of the mast: of many masts at once.
     """
     lay_ups = lay_ups or {}
-    laid = lay_ups.get(mast.material)
-    tube = _tube(mast, mesh, make) if laid is None else _laid_tube(mast, mesh, laid)
+    laid, of = lay_ups.get(mast.material), outline_of(mast) if outline is None else outline
+    bare = Sections(mesh, (), of)
+    tube = _tube(mast, bare, make) if laid is None else _laid_tube(mast, bare, laid)
     layers = [worn(tube, mast.wall_loss_m)]
-    for number, sleeve in enumerate(mast.sleeve, start=1):
-        present = _between(mesh, sleeve.start_m, sleeve.end_m)
-        outer = np.where(present, sleeve.diameter_m, 0.0) * np.ones_like(mesh.z_m)
-        inner = np.where(present, sleeve.diameter_m - 2 * sleeve.wall_m, 0.0) * np.ones_like(mesh.z_m)
+    for number, (sleeve, size) in enumerate(zip(mast.sleeve, of.sleeves, strict=True), start=1):
+        present = bare.within(size.start_m, size.end_m)
+        outer = np.where(present, bare.each(size.diameter_m), 0.0) * np.ones_like(bare.z_m)
+        inner = np.where(present, bare.each(size.diameter_m - 2 * size.wall_m), 0.0) * np.ones_like(bare.z_m)
         tube_of_it = Round.even(outer, inner)
-        layer = _layer(f"sleeve {number}", sleeve.material or mast.material, tube_of_it, present, make)
+        layer = _layer(f"sleeve {number}", sleeve.material or mast.material, tube_of_it, present, bare, make)
         layers.append(worn(layer, mast.wall_loss_m))
     for number, plug in enumerate(mast.plug, start=1):
-        present = _between(mesh, plug.start_m, plug.end_m)
+        present = bare.within(plug.start_m, plug.end_m)
         filling = _filling(tube.shape, present)
-        layers.append(_layer(f"plug {number}", plug.material or mast.material, filling, present, make))
+        layers.append(_layer(f"plug {number}", plug.material or mast.material, filling, present, bare, make))
     for number, sheath in enumerate(mast.sheath, start=1):
-        layers.append(_sheath(f"sheath {number}", sheath, mesh, tube.shape, lay_ups[sheath.laminate]))
-    return Sections(mesh, tuple(layers))
+        layers.append(_sheath(f"sheath {number}", sheath, bare, tube.shape, lay_ups[sheath.laminate]))
+    return Sections(mesh, tuple(layers), of)
 
 
-def _tube(mast: Mast, mesh: Mesh, make: Make) -> Layer:
-    heights = np.array([s.height_m for s in mast.stations])
-    forward = np.array([s.diameter_m for s in mast.stations], dtype=float)
-    side = np.array(
-        [s.diameter_m if s.breadth_m is None else s.breadth_m for s in mast.stations], dtype=float
+def end_to_end(field: Floats) -> Floats:
+    """Return a field by mast, shape (masts, n, points), with the masts laid end to end."""
+    return field.reshape(-1, field.shape[-1])
+
+
+def _tube(mast: Mast, bare: Sections, make: Make) -> Layer:
+    of = bare.outline
+    outer, across, thick = (
+        end_to_end(of.along(bare.mesh, values)) for values in (of.forward_m, of.side_m, of.wall_m)
     )
-    wall = np.array(
-        [_half(s.diameter_m, s.breadth_m) if s.wall_m is None else s.wall_m for s in mast.stations]
-    )
-    outer, across, thick = (along(mesh, heights, values) for values in (forward, side, wall))
     # a bar's wall is half its size: what rounding leaves of a bore is none
     bore, bore_across = (
         np.where(2 * thick < size * (1 - 1e-12), size - 2 * thick, 0.0) for size in (outer, across)
@@ -237,7 +317,7 @@ def _tube(mast: Mast, mesh: Mesh, make: Make) -> Layer:
             shape = Ellipse(outer, across, bore, bore_across)
         case _:
             shape = Round.even(outer, bore)
-    return _layer("tube", mast.material, shape, np.ones((mesh.z_m.shape[-2], 1), dtype=bool), make)
+    return _layer("tube", mast.material, shape, np.ones((len(outer), 1), dtype=bool), bare, make)
 
 
 def worn(layer: Layer, loss_m: float) -> Layer:
@@ -253,24 +333,29 @@ def worn(layer: Layer, loss_m: float) -> Layer:
     return replace(layer, shape=left, new=shape)
 
 
-def _laid_tube(mast: Mast, mesh: Mesh, lay_up: LayUp) -> Layer:
+def _laid_tube(mast: Mast, bare: Sections, lay_up: LayUp) -> Layer:
     """Return the tube of a laminate: its plies make the wall, laid on a mandrel or up to an outside size."""
-    laid = lay_up.at(_middles(mesh))
-    heights = np.array([s.height_m for s in mast.stations])
+    of, middle = bare.outline, bare.mesh.middle_m
+    counts = of.counts.get(mast.material)
+    if counts is None:
+        laid = lay_up.at(middle.reshape(-1))
+    else:
+        from ..materials.laminates.lay import laid_of_many  # type: ignore[attr-defined]
+
+        laid = laid_of_many(lay_up, counts, middle)
+    face = end_to_end(of.along(bare.mesh, of.forward_m))
     on_mandrel = mast.stations[0].bore_m is not None
-    size = np.array([s.bore_m if on_mandrel else s.diameter_m for s in mast.stations], dtype=float)
-    face = along(mesh, heights, size)
     inner, outer = (face, face + 2 * laid.wall_m) if on_mandrel else (face - 2 * laid.wall_m, face)
-    present = np.ones((mesh.z_m.shape[-2], 1), dtype=bool)
-    return _laid_layer("tube", laid, Round.even(outer, inner), present)
+    return _laid_layer("tube", laid, Round.even(outer, inner), np.ones((len(face), 1), dtype=bool))
 
 
-def _sheath(name: str, sheath: Sheath, mesh: Mesh, tube: Shape, lay_up: LayUp) -> Layer:
-    present = _between(mesh, sheath.start_m, sheath.end_m)
+def _sheath(name: str, sheath: Sheath, bare: Sections, tube: Shape, lay_up: LayUp) -> Layer:
+    present = bare.within(sheath.start_m, sheath.end_m)
+    middle = (bare.start_m + bare.end_m) / 2
     # where there is no sheath its plies may end: what would lie at its nearest end stands there, with no size
     ends = lay_up.stretches_m(sheath.start_m, sheath.end_m)
     low, high = (sum(ends[i]) / 2 for i in (0, -1))
-    laid = lay_up.at(np.where(present[:, 0], _middles(mesh), np.clip(_middles(mesh), low, high)))
+    laid = lay_up.at(np.where(present[:, 0], middle, np.clip(middle, low, high)))
     over, double = sheath.side == "over", 2 * laid.wall_m
     faces = (tube.outer_forward_m, tube.outer_side_m) if over else (tube.inner_forward_m, tube.inner_side_m)
     # its other face, outward or inward
@@ -290,11 +375,6 @@ def _laid_layer(name: str, laid: Laid, shape: Shape, present: NDArray[np.bool_])
     return Layer(name, laid, shape, present, stiff)
 
 
-def _half(diameter_m: float | None, breadth_m: float | None) -> float:
-    assert diameter_m is not None
-    return min(diameter_m, diameter_m if breadth_m is None else breadth_m) / 2
-
-
 def _filling(around: Shape, present: NDArray[np.bool_]) -> Shape:
     """Return the bar that fills the bore of a shape."""
     forward, side = (np.where(present, size, 0.0) for size in (around.inner_forward_m, around.inner_side_m))
@@ -303,33 +383,38 @@ def _filling(around: Shape, present: NDArray[np.bool_]) -> Shape:
     return kind(forward, side, none, none, around.sides)
 
 
-def _middles(mesh: Mesh) -> Floats:
-    return np.asarray((mesh.edges_m[:-1] + mesh.edges_m[1:]) / 2)
-
-
-def _between(mesh: Mesh, start_m: float, end_m: float) -> NDArray[np.bool_]:
-    middle = _middles(mesh)
-    return np.asarray((middle > start_m) & (middle < end_m))[:, None]
-
-
-def _layer(name: str, material: str, shape: Shape, present: NDArray[np.bool_], make: Make) -> Layer:
+def _layer(
+    name: str, material: str, shape: Shape, present: NDArray[np.bool_], bare: Sections, make: Make
+) -> Layer:
     here = np.broadcast_to(present, shape.outer_forward_m.shape)
-    wall, outer = shape.wall_m[here], np.maximum(shape.outer_forward_m, shape.outer_side_m)[here]
+    wall = shape.wall_m[here]
     piece = Piece(
         name=name,
         thinnest_m=float(wall.min()),
         thickest_m=float(wall.max()),
-        depth_m=float(outer.max()),
+        depth_m=float(np.maximum(shape.outer_forward_m, shape.outer_side_m)[here].max()),
         solid=bool(np.all(shape.solid[here])),
         section=shape.kind,
     )
     made_of = make(material, piece)
+    if isinstance(made_of, Timber) and bare.mesh.masts:
+        made_of = _of_each(made_of, piece, shape, present, bare, partial(make, material))
     return Layer(name, made_of, shape, present, elastic(made_of))
 
 
-def along(mesh: Mesh, heights_m: Floats, values: Floats) -> Floats:
-    """Return values linear between heights at the points of a mesh; equal heights make a step."""
-    middle = (mesh.edges_m[:-1] + mesh.edges_m[1:])[:, None] / 2
-    i = np.clip(np.searchsorted(heights_m, middle, side="right") - 1, 0, heights_m.size - 2)
-    share = (mesh.z_m - heights_m[i]) / (heights_m[i + 1] - heights_m[i])
-    return np.asarray(values[i] + share * (values[i + 1] - values[i]))
+def _of_each(
+    largest: Timber,
+    piece: Piece,
+    shape: Shape,
+    present: NDArray[np.bool_],
+    bare: Sections,
+    make: Callable[[Piece], MadeOf],
+) -> Timbers:
+    """Return what each of many masts has of a timber, which bears less in a larger piece."""
+    outer = np.maximum(shape.outer_forward_m, shape.outer_side_m)
+    here = np.broadcast_to(present, outer.shape)
+    depth = np.max(bare.of_masts(np.where(here, outer, 0.0)), axis=(-2, -1))
+    solid = np.all(bare.of_masts(shape.solid | ~here), axis=(-2, -1))
+    kinds, index = np.unique(np.stack([depth, solid], axis=-1), axis=0, return_inverse=True)
+    made = [make(replace(piece, depth_m=float(d), solid=bool(s))) for d, s in kinds]
+    return Timbers(tuple(m for m in made if isinstance(m, Timber)), bare.each(np.reshape(index, -1)))

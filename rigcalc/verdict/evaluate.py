@@ -110,7 +110,7 @@ def internal_of(model: Model, solved: Solved) -> Internal:
         shear_N=solved.small.shear_N,
         axial_N=model.axial_N,
         torque_N_m=np.abs(model.torque_N_m),
-        axial_factor=solved.axial_factor,
+        axial_factor=solved.axial_factor[:, None, None],
     )
 
 

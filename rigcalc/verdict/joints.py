@@ -47,7 +47,7 @@ def _stiffener(lap: Lap, sections: Sections) -> Iterator[str]:
 
 def _joint(lap: Lap, contacts: list[Contact], run: Run, internal: Internal) -> Iterator[str]:
     sections = run.model.sections
-    low, high = (np.max(internal.moment_N_m[:, end], axis=-1) for end in lap.ends(sections))
+    low, high = (sections.at(internal.moment_N_m, end) for end in lap.ends(sections))
     worst = int(np.argmax(np.maximum(low, high)))
     ends = float(low[worst]), float(high[worst])
     play, bent = _tilts(lap, ends, sections)

@@ -82,7 +82,7 @@ def post_of(rig: Rig) -> PostModel | None:
         longest_m=spar.length_m / ELEMENTS,
     )
     tubes = sections_of(spar, mesh, maker(rig))
-    sections = Sections(mesh, tuple(replace(layer, name="post") for layer in tubes.layers))
+    sections = replace(tubes, layers=tuple(replace(layer, name="post") for layer in tubes.layers))
     foot = post.socket_m or 0.0
     give, tilt = _under_unit_force(mesh, sections.EI_N_m2, foot)
     return PostModel(replace(rig, mast=spar), sections, foot, give, tilt)
@@ -154,7 +154,7 @@ def post_checks(
         axial_N=np.broadcast_to(thrust, none.shape),
         torque_N_m=none,
         # no column: the thrust leans out with the top, and is in the moment
-        axial_factor=np.full(len(standing), np.inf),
+        axial_factor=np.full((len(standing), 1, 1), np.inf),
     )
     kinds = tuple(loads[i].kind for i in standing)
     limits = section_limits(post.rig, post.sections, internal, kinds, working)

@@ -7,6 +7,7 @@ from typing import Literal
 
 import numpy as np
 
+from ...formulas import Value
 from ...formulas.timber import crushing_pressure_peak, ring_bending_stress, timber_allowable_stress
 from ...formulas.timber_tubes import (
     box_wall_bending_stress,
@@ -15,7 +16,8 @@ from ...formulas.timber_tubes import (
     ring_rolling_shear_stress,
 )
 from ...materials.timber import Timber
-from ...structure.sections import Layer
+from ...structure.made_of import Timbers
+from ...structure.sections import Layer, Points
 from ..record import Limit
 from .wood import Advise, Floats, Place, Places, Wood, down, up
 
@@ -25,37 +27,38 @@ DEFAULT_HEIGHT = 0.5
 
 @dataclass(frozen=True)
 class Bearing:
-    """One bearing as the mast feels it.
+    """One bearing as the mast feels it; of many masts, with a number to each.
 
     Parameters
     ----------
     name : str
         ``partners`` or ``step``.
-    at : (int, int)
+    at : (ndarray of int, int)
         Element and point at its middle.
-    force_N : ndarray, shape (cases,)
+    force_N : ndarray, shape (cases,) or (cases, masts)
         How hard it presses.
-    height_m : float
+    height_m : float or ndarray, shape (masts,)
         How much of the mast's length it presses on.
-    empty : bool
+    empty : ndarray of bool, shape (1,) or (masts,)
         Whether the bore is empty anywhere beside it.
     """
 
     name: Literal["partners", "step"]
-    at: Place
+    at: Points
     force_N: Floats
-    height_m: float
-    empty: bool
+    height_m: Value
+    empty: Places
 
     def alone(self, wood: Wood, value: Floats) -> Floats:
-        """Return values by case, shape (cases,), at the bearing's place and zero elsewhere."""
-        spread = np.zeros((*value.shape, *wood.here.shape))
-        spread[:, self.at[0], self.at[1]] = value
+        """Return values by case at the bearing's place and zero elsewhere."""
+        spread = np.zeros((len(value), *wood.here.shape))
+        spread[(slice(None), *self.at)] = value.reshape(len(value), -1)
         return spread
 
-    def where(self, wood: Wood) -> Places:
+    def where(self, wood: Wood, *, empty: bool = False) -> Places:
+        """Return the place of the bearing; where the bore beside it is empty, if that is asked."""
         found = np.zeros(wood.here.shape, dtype=bool)
-        found[self.at] = True
+        found[self.at] = self.empty if empty else True
         return found
 
 
@@ -64,34 +67,39 @@ def bearing_limits(wood: Wood) -> list[Limit]:
     found = []
     for bearing in _bearings(wood):
         found.append(_crushing(wood, bearing))
-        if bearing.empty:
+        if np.any(bearing.empty):
             found += [_wall_bending(wood, bearing), _rolling_shear(wood, bearing)]
     return found
 
 
 def _bearings(wood: Wood) -> list[Bearing]:
-    mesh, mast, shear = wood.sections.mesh, wood.rig.mast, wood.internal.shear_N
-    upper = mesh.edge_index(mast.bury_m)
-    forces: dict[Literal["partners", "step"], tuple[Place, Floats]] = {
+    sections, shear = wood.sections, wood.internal.shear_N
+    bury, z = wood.rig.mast.bury_m, sections.z_m
+    upper: Points = (sections.above(bury), 0)
+    lower: Points = (sections.below(bury), -1)
+    foot: Points = (sections.above(0.0), 0)
+    forces: dict[Literal["partners", "step"], tuple[Points, Floats]] = {
         # a bearing is where the shear jumps
-        "partners": ((upper, 0), np.hypot(*(shear[:, :, upper, 0] - shear[:, :, upper - 1, -1]))),
-        "step": ((0, 0), np.hypot(*shear[:, :, 0, 0])),
+        "partners": (upper, np.hypot(*(sections.at(shear, upper) - sections.at(shear, lower)))),
+        "step": (foot, np.hypot(*sections.at(shear, foot))),
     }
     found = []
     for name, (at, force) in forces.items():
         given = getattr(wood.rig.bearings, name).length_m
-        height = float(given or DEFAULT_HEIGHT * wood.layer.outer_m[at])
-        beside = np.abs(mesh.z_m - mesh.z_m[at]) <= height / 2 * (1 + 1e-9)
-        found.append(Bearing(name, at, force, height, bool(np.any(wood.hollow & beside))))
+        height = given or DEFAULT_HEIGHT * sections.at(wood.layer.outer_m, at)
+        middle = sections.each(sections.at(z, at))
+        beside = np.abs(z - middle) <= sections.each(height) / 2 * (1 + 1e-9)
+        empty = np.any(sections.of_masts(wood.hollow & beside), axis=(-2, -1))
+        found.append(Bearing(name, at, force, height, np.atleast_1d(empty)))
     return found
 
 
 def _crushing(wood: Wood, bearing: Bearing) -> Limit:
     """Pressure across the grain under a bearing, as the cosine round half the mast."""
-    shape, at = wood.layer.shape, bearing.at
-    breadth = float(min(shape.outer_forward_m[at], shape.outer_side_m[at]))
+    shape, at, sections = wood.layer.shape, bearing.at, wood.sections
+    breadth = np.minimum(sections.at(shape.outer_forward_m, at), sections.at(shape.outer_side_m, at))
     if wood.rig.mast.support == "post":
-        breadth = float(min(shape.inner_forward_m[at], shape.inner_side_m[at]))
+        breadth = np.minimum(sections.at(shape.inner_forward_m, at), sections.at(shape.inner_side_m, at))
     peak = wood.working.use(crushing_pressure_peak, F=bearing.force_N, D=breadth, w=bearing.height_m)
 
     def advise(used: float, at: Place) -> str:
@@ -116,9 +124,9 @@ def _crushing(wood: Wood, bearing: Bearing) -> Limit:
 
 def _filled(wood: Wood, bearing: Bearing, power: float) -> Advise:
     """Return advice for an empty wall, whose stress falls as a power of its thickness."""
-    wall, height = float(wood.layer.wall_m[bearing.at]) * 1e3, bearing.height_m * 1e3
 
     def advise(used: float, at: Place) -> str:
+        wall, height = float(wood.layer.wall_m[at]) * 1e3, bearing.height_m * 1e3
         if wood.rig.mast.support != "post":
             return f"fill the bore at the {bearing.name} with a glued plug of wood, reaching well beyond the bearing"
         return (
@@ -131,12 +139,12 @@ def _filled(wood: Wood, bearing: Bearing, power: float) -> Advise:
 
 def _wall_bending(wood: Wood, bearing: Bearing) -> Limit:
     """An empty wall bent across its grain between the bearing and what it presses against."""
-    layer, at = wood.layer, bearing.at
-    use, F, w, t = wood.working.use, bearing.force_N, bearing.height_m, float(layer.wall_m[at])
+    layer, at, sections = wood.layer, bearing.at, wood.sections
+    use, F, w, t = wood.working.use, bearing.force_N, bearing.height_m, sections.at(layer.wall_m, at)
     if layer.shape.kind == "box":
-        stress = use(box_wall_bending_stress, F=F, b=float(layer.inner_m[at]), w=w, t=t)
+        stress = use(box_wall_bending_stress, F=F, b=sections.at(layer.inner_m, at), w=w, t=t)
     else:
-        radius = float((layer.outer_m[at] - layer.wall_m[at]) / 2)
+        radius = sections.at((layer.outer_m - layer.wall_m) / 2, at)
         stress = use(ring_bending_stress, where=layer.name, F=F, r=radius, w=w, t=t)
     return Limit(
         f"wall-bending-{bearing.name}",
@@ -146,13 +154,13 @@ def _wall_bending(wood: Wood, bearing: Bearing) -> Limit:
         "Pa",
         timber_allowable_stress,
         _filled(wood, bearing, 2.0),
-        bearing.where(wood),
+        bearing.where(wood, empty=True),
         wood.source("tension_perp"),
     )
 
 
 def _rolling_shear(wood: Wood, bearing: Bearing) -> Limit:
-    wall = float(wood.layer.wall_m[bearing.at])
+    wall = wood.sections.at(wood.layer.wall_m, bearing.at)
     stress = wood.working.use(ring_rolling_shear_stress, F=bearing.force_N, w=bearing.height_m, t=wall)
     return Limit(
         f"rolling-shear-{bearing.name}",
@@ -162,7 +170,7 @@ def _rolling_shear(wood: Wood, bearing: Bearing) -> Limit:
         "Pa",
         timber_allowable_stress,
         _filled(wood, bearing, 1.0),
-        bearing.where(wood),
+        bearing.where(wood, empty=True),
         wood.source("rolling_shear"),
     )
 
@@ -200,7 +208,7 @@ def plug_limits(wood: Wood, tail_m: float) -> list[Limit]:
     taken = wood.stresses.moment_N_m
     stress = wood.working.use(plug_end_shear_stress, M_p=taken, r=r, lambda_p=length, l_t=tail_m)
     allowed = wood.allowed("shear")
-    if isinstance(tube.made_of, Timber):
+    if isinstance(tube.made_of, Timber | Timbers):
         # the weaker of the two woods that the glue holds together
         allowed = np.minimum(allowed, tube.made_of.value_Pa("shear"))
 
@@ -228,7 +236,7 @@ def plug_limits(wood: Wood, tail_m: float) -> list[Limit]:
 
 def _ends(wood: Wood) -> Places:
     """Return the ends of a plug that lie inside the mast."""
-    z, there = wood.sections.mesh.z_m, wood.here
+    z, there = wood.sections.z_m, wood.here
     low, high = float(np.min(z[there])), float(np.max(z[there]))
     slack = 1e-9 * wood.rig.mast.length_m
     inside = (z > slack) & (z < wood.rig.mast.length_m - slack)

@@ -17,6 +17,7 @@ from ...formulas.timber import (
 )
 from ...formulas.timber_tubes import glued_layer_shear_stress
 from ...materials.timber import Property, Timber
+from ...structure.made_of import Timbers
 from ..record import Limit
 from ..stresses import FORWARD, SIDE, Stresses, layer_stresses
 from .wood import Advise, Floats, Place, Places, Wood, down, up
@@ -81,7 +82,7 @@ def _compression_edge(wood: Wood) -> Limit:
 def _unstable(wood: Wood) -> Places:
     """Cases in which the mast cannot stand at the lower 5 % of its stiffness, or in which that is not known."""
     # a NaN is no factor above one
-    return np.asarray(~(wood.internal.axial_factor > 1.0))[:, None, None]
+    return np.asarray(~(wood.internal.axial_factor > 1.0))
 
 
 def _of_limp_mast(wood: Wood) -> Stresses:
@@ -92,12 +93,13 @@ def _of_limp_mast(wood: Wood) -> Stresses:
     """
     internal, sections = wood.internal, wood.sections
     straight, bent = np.hypot(*internal.straight_N_m), np.hypot(*internal.bent_N_m)
-    low = 1 / np.where(_unstable(wood)[:, 0, 0], np.inf, internal.axial_factor)
-    mean = low * float(np.min(sections.EI_low_N_m2 / sections.EI_N_m2))
+    low = 1 / np.where(_unstable(wood), np.inf, internal.axial_factor)
+    softest = np.min(sections.of_masts(sections.EI_low_N_m2 / sections.EI_N_m2), axis=(-2, -1))
+    mean = low * sections.each(softest)
     with np.errstate(invalid="ignore"):
         grows = np.where(low > 0.0, low / (1 - low) * (1 - mean) / np.where(mean > 0.0, mean, 1.0), 1.0)
     added = np.maximum(bent - straight, 0.0)
-    limp = bent + (np.maximum(grows, 1.0)[:, None, None] - 1.0) * added
+    limp = bent + (np.maximum(grows, 1.0) - 1.0) * added
     more = limp / np.where(bent > 0.0, bent, 1.0)
     raised = replace(internal, bent_N_m=internal.bent_N_m * more)
     return layer_stresses(sections, wood.layer, raised, wood.working)
@@ -131,7 +133,7 @@ def column_limit(wood: Wood) -> Limit:
     interaction of a column with bending would count it twice, and knows no pull that turns with the mast.
     """
     pressed = np.where((wood.internal.axial_N > 0.0) & wood.here, wood.stresses.direct_Pa, 0.0)
-    factor = np.broadcast_to(wood.internal.axial_factor[:, None, None], pressed.shape)
+    factor = np.broadcast_to(wood.internal.axial_factor, pressed.shape)
     crushes = np.broadcast_to(wood.allowed("compression"), pressed.shape)
     k_c = np.ones_like(pressed)
     loaded = (pressed > 0.0) & np.isfinite(factor)
@@ -178,7 +180,7 @@ def _share_of_species(wood: Wood, critical: Floats, crushes: Floats) -> Floats:
 def _shear(wood: Wood) -> Limit:
     """Shear along the grain on the neutral axis, from shear force and torque: worst in the bury."""
     s, layer, sections = wood.stresses, wood.layer, wood.sections
-    glued = [other for other in sections.layers if isinstance(other.made_of, Timber)]
+    glued = [other for other in sections.layers if isinstance(other.made_of, Timber | Timbers)]
     force = np.hypot(wood.internal.shear_N[SIDE], wood.internal.shear_N[FORWARD])
     stress = np.zeros_like(force)
     # a section that is not round is taken in its worse plane
@@ -219,7 +221,7 @@ def _in_the_bury(wood: Wood) -> Advise:
         k = float(wood.layer.inner_m[at] / wood.layer.outer_m[at])
         if wood.hollow[at] and used * (1 - k**4) / (1 + k + k**2) <= 1.0:
             said = f"fill the bore there with a glued plug of wood; or {said}"
-        if wood.sections.mesh.z_m[at] <= mast.bury_m:
+        if wood.sections.z_m[at] <= mast.bury_m:
             # the shear of the bury is the moment at the partners over the bury
             said += f", or deepen the bury from {mast.bury_m:.2f} to about {up(mast.bury_m * grows(used), 0.01):.2f} m"
         return said

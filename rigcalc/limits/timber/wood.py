@@ -14,6 +14,7 @@ from ...formulas import Working
 from ...formulas.timber import timber_allowable_stress
 from ...materials.timber import Chain, Property, Timber
 from ...rig import Rig
+from ...structure.made_of import Timbers
 from ...structure.sections import Layer, Sections
 from ..stresses import Internal, Stresses, layer_stresses
 
@@ -51,12 +52,12 @@ class Wood:
     working: Working
 
     @property
-    def timber(self) -> Timber:
-        assert isinstance(self.layer.made_of, Timber)
+    def timber(self) -> Timber | Timbers:
+        assert isinstance(self.layer.made_of, Timber | Timbers)
         return self.layer.made_of
 
     @property
-    def solid_timber(self) -> Timber:
+    def solid_timber(self) -> Timber | Timbers:
         """What the wood bears where there is no bore."""
         return self.timber.filled or self.timber
 
@@ -73,7 +74,7 @@ class Wood:
         """Where the layer has a bore with no wood in it."""
         filled = self.layer.shape.solid
         for other in self.sections.layers:
-            if other is not self.layer and isinstance(other.made_of, Timber):
+            if other is not self.layer and isinstance(other.made_of, Timber | Timbers):
                 fits = np.abs(other.outer_m - self.layer.inner_m) <= _TOUCH * self.layer.outer_m
                 filled = filled | (other.shape.solid & fits & other.present)
         return np.asarray(self.here & ~filled)
@@ -86,10 +87,11 @@ class Wood:
     def allowed(self, of: Property, of_solid: Property | None = None) -> Floats:
         """Return what the wood bears at every point, of another property where there is no bore."""
         hollow, solid = (
-            float(self.working.use(timber_allowable_stress, f=c.start_Pa, k_all=c.value_Pa / c.start_Pa))
-            for c in (self.timber.chain(of), self.solid_timber.chain(of_solid or of))
+            self.working.use(timber_allowable_stress, f=start, k_all=timber.value_Pa(name) / start)
+            for timber, name in ((self.timber, of), (self.solid_timber, of_solid or of))
+            for start in (timber.chain(name).start_Pa,)
         )
-        return np.where(self.hollow, hollow, solid)
+        return np.asarray(np.where(self.hollow, hollow, solid))
 
     def source(self, of: Property, of_solid: Property | None = None) -> Callable[[Place], str]:
         """Return what tells how such a value comes about at a place."""

@@ -1,0 +1,113 @@
+"""Sizes of a mast, or of many masts alike in all but their sizes: what the sections are built from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import Value
+from ..rig import Mast
+from ..stretches import Floats, joined, pick, stretch_of
+from .mesh import Mesh
+
+
+@dataclass(frozen=True)
+class Tube:
+    """A tube inside or over a stretch of the mast; numbers, or arrays with one for each of many masts."""
+
+    start_m: Value
+    end_m: Value
+    diameter_m: Value
+    wall_m: Value
+
+
+@dataclass(frozen=True)
+class Outline:
+    """Sizes at the stations, and the tubes over stretches; of many masts with one row, or number, to each.
+
+    Parameters
+    ----------
+    heights_m : ndarray, shape (stations,) or (masts, stations)
+        Heights of the stations; two at one height make a step.
+    forward_m, side_m : ndarray, shape (stations,) or (masts, stations)
+        Outside size fore and aft, and from side to side; of a laminate laid on a mandrel, that of the mandrel.
+    wall_m : ndarray, shape (stations,) or (masts, stations)
+        Wall; half the lesser size of a bar.
+    sleeves : tuple of Tube
+        Sleeves, in the order of the file.
+    counts : mapping of str to ndarray of int, shape (masts, lots)
+        Number of plies in every lot of a laminate, by its name, where it is not that of the file.
+    """
+
+    heights_m: Floats
+    forward_m: Floats
+    side_m: Floats
+    wall_m: Floats
+    sleeves: tuple[Tube, ...] = ()
+    counts: Mapping[str, NDArray[np.intp]] = field(default_factory=dict)
+
+    @property
+    def kinks_m(self) -> Floats:
+        """Heights at which the tubes change, shape (k,) or (masts, k)."""
+        ends = [
+            np.asarray(end, dtype=float)[..., None]
+            for tube in self.sleeves
+            for end in (tube.start_m, tube.end_m)
+        ]
+        return joined(self.heights_m, *ends)
+
+    def along(self, mesh: Mesh, values: Floats) -> Floats:
+        """Return values at the stations, linear between them, at the points of a mesh, shape (..., n, points)."""
+        return along(mesh, self.heights_m, values)
+
+    @property
+    def open_steps_m(self) -> tuple[Value, ...]:
+        """Heights at which two lengths of tube meet end to end and their walls do not.
+
+        Of many masts, the steps of the first are taken as those of all: they differ in sizes alone.
+        """
+        first = [np.reshape(a, (-1, a.shape[-1]))[0] for a in (self.heights_m, self.forward_m, self.wall_m)]
+        found: list[Value] = []
+        for i in range(first[0].size - 1):
+            (low, high), (one, other), (wall, its) = (a[i : i + 2] for a in first)
+            outer, thick = (one, wall) if one > other else (other, its)
+            if low == high and min(one, other) <= max(outer - 2 * thick, 0.0) + 1e-9:
+                height = self.heights_m[..., i]
+                found.append(float(height) if height.ndim == 0 else height)
+        return tuple(found)
+
+
+def outline_of(mast: Mast) -> Outline:
+    """Return the sizes of the mast of a rig file."""
+    stations = mast.stations
+    on_mandrel = stations[0].bore_m is not None
+
+    def sizes(values: Sequence[float | None]) -> Floats:
+        return np.array(values, dtype=float)
+
+    forward = [s.bore_m if on_mandrel else s.diameter_m for s in stations]
+    side = [f if s.breadth_m is None else s.breadth_m for f, s in zip(forward, stations, strict=True)]
+    least = np.minimum(sizes(forward), sizes(side)) / 2
+    return Outline(
+        heights_m=sizes([s.height_m for s in stations]),
+        forward_m=sizes(forward),
+        side_m=sizes(side),
+        wall_m=np.array(
+            [half if s.wall_m is None else s.wall_m for half, s in zip(least, stations, strict=True)]
+        ),
+        sleeves=tuple(Tube(s.start_m, s.end_m, s.diameter_m, s.wall_m) for s in mast.sleeve),
+    )
+
+
+def along(mesh: Mesh, heights_m: Floats, values: Floats) -> Floats:
+    """Return values linear between heights at the points of a mesh; equal heights make a step."""
+    i = np.clip(stretch_of(heights_m, mesh.middle_m), 0, heights_m.shape[-1] - 2)
+    low, high, start, end = (
+        pick(of, i)[..., None]
+        for of in (values[..., :-1], values[..., 1:], heights_m[..., :-1], heights_m[..., 1:])
+    )
+    share = (mesh.z_m - start) / np.where(end > start, end - start, 1.0)
+    return np.asarray(low + share * (high - low))
