@@ -8,7 +8,17 @@ from __future__ import annotations
 from importlib import import_module
 from types import ModuleType
 
-from .record import Formula, FormulaRangeError, Range, Step, Value, Working, formula, record_of
+from .record import (
+    Formula,
+    FormulaRangeError,
+    Range,
+    Screening,
+    Step,
+    Value,
+    Working,
+    formula,
+    record_of,
+)
 
 SUBJECTS = (
     "wind",
@@ -41,6 +51,7 @@ __all__ = [
     "Formula",
     "FormulaRangeError",
     "Range",
+    "Screening",
     "Step",
     "Value",
     "Working",

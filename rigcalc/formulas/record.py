@@ -205,3 +205,23 @@ class Working:
                 raise FormulaRangeError(
                     f"{place}{record.summary.rstrip('.')} ({record.name}): {symbol} is not finite."
                 )
+
+
+@dataclass
+class Screening(Working):
+    """Calls formulas for many masts at once and keeps nothing: what one of them cannot be is no fault.
+
+    Where a formula has no value, or is asked outside a range that refuses, it gives NaN, which no limit passes.
+    """
+
+    def use(self, function: Callable[..., Any], /, *, where: str = "", **arguments: Value) -> Any:
+        """Return ``function(**arguments)``, NaN where it has no value."""
+        with np.errstate(all="ignore"):
+            value = function(**arguments)
+            for limit in record_of(function).ranges:
+                if limit.outside == "refuse":
+                    asked = np.asarray(limit.of(**arguments), dtype=float)
+                    inside = (asked >= limit.low) & (asked <= limit.high)
+                    if not np.all(inside):
+                        value = np.where(inside, value, np.nan)
+        return value

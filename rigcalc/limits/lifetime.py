@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -71,6 +72,7 @@ def rayleigh_damage(curve: Curve, *, largest_Pa: float, cycles: float) -> float:
     )
 
 
+@cache
 def largest_range(curve: Curve, *, cycles: float) -> float:
     """Return the largest stress range of a narrow-band life that uses up Miner's sum of 1.
 

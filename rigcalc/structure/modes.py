@@ -187,6 +187,89 @@ def critical_axial_load(
     return Eigen(factor, shape.deflection_m[..., :1, :, :], np.asarray(settled))
 
 
+def least_axial_factors(
+    mesh: Mesh,
+    EI_N_m2: Floats,
+    axial_N: Floats,
+    supports: Supports,
+    *,
+    restoring_N_m: Floats,
+    sharp_below: float,
+    rounds: int = 3,
+    sharp_rounds: int = 8,
+) -> Floats:
+    """Return the factors on axial forces at which many masts become unstable, from above.
+
+    One shape for each mast, iterated under the greatest compression that any case puts at each height, serves all
+    its cases by Rayleigh's quotient, which no true factor exceeds. Where that comes out low, the case is iterated
+    by itself. A mast that fails here fails; one that passes is to be looked at by `critical_axial_load`.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Elements.
+    EI_N_m2 : ndarray, shape (masts, n, points)
+        Bending stiffness.
+    axial_N : ndarray, shape (cases, masts, n, points)
+        Compression, nowhere negative.
+    supports : Supports
+        Bearings.
+    restoring_N_m : ndarray, shape (cases, masts, n + 1)
+        Sideways stiffness at the edges that grows with the compression.
+    sharp_below : float
+        Factor below which a case is iterated by itself.
+    rounds, sharp_rounds : int
+        Rounds of either; the error falls by the square of the ratio of the lowest two factors a round.
+
+    Returns
+    -------
+    ndarray, shape (cases, masts)
+        Infinite where nothing presses the mast, or where its pulls steady it.
+    """
+    worst = np.max(axial_N, axis=0)
+    none = np.zeros(worst.shape[:-2])
+    source = mesh.from_tip(np.ones_like(worst)) * (np.max(worst, axis=(-2, -1), keepdims=True) > 0.0)
+    shape = solve_shear(mesh, EI_N_m2, source, supports, total_N=source[..., 0, 0])
+    for _ in range(rounds):
+        source = worst * shape.slope_rad
+        shape = solve_shear(mesh, EI_N_m2, source, supports, total_N=none)
+    factors = _rayleigh(mesh, source, shape, axial_N, restoring_N_m)
+    case, mast = np.nonzero(factors < sharp_below)
+    if case.size:
+        own = Mesh(np.broadcast_to(mesh.edges_m, (*worst.shape[:1], mesh.edges_m.shape[-1]))[mast])
+        EI, axial, springs = EI_N_m2[mast], axial_N[case, mast], restoring_N_m[case, mast]
+        bent = BeamResult(*(getattr(shape, name)[mast] for name in BeamResult.__dataclass_fields__))
+        best = factors[case, mast]
+        for _ in range(sharp_rounds):
+            held = springs * _at_edges(bent.deflection_m)
+            source = axial * bent.slope_rad - outboard_sum(held)[..., None]
+            total = -np.sum(held, axis=-1)
+            bent = solve_shear(own, EI, source, supports, total_N=total)
+            sharper = _rayleigh(own, source, bent, axial, springs, total_N=total)
+            best = np.minimum(best, sharper)
+        factors[case, mast] = best
+    return factors
+
+
+def _rayleigh(
+    mesh: Mesh,
+    source_N: Floats,
+    shape: BeamResult,
+    axial_N: Floats,
+    restoring_N_m: Floats,
+    *,
+    total_N: Floats | None = None,
+) -> Floats:
+    """Return Rayleigh's quotient of shapes that some loads bend, under axial forces."""
+    stiff = mesh.total(source_N * shape.slope_rad)
+    if total_N is not None:
+        stiff = stiff + total_N * shape.deflection_m[..., 0, 0]
+    pressed = mesh.total(axial_N * shape.slope_rad**2)
+    steadied = np.sum(restoring_N_m * _at_edges(shape.deflection_m) ** 2, axis=-1)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.asarray(np.where(pressed > steadied, stiff / (pressed - steadied), np.inf))
+
+
 def _first_loads(mesh: Mesh, EI_N_m2: Floats) -> BeamLoad:
     """Loads along the mast like the first Legendre polynomials: no two alike."""
     x = 2 * mesh.z_m / mesh.edges_m[..., -1:, None] - 1

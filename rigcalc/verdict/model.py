@@ -1,5 +1,7 @@
 """The mast and its cases laid on one mesh, ready for the beam engine.
 
+Many masts alike in all but their sizes have an axis of their own, before that of the elements.
+
 Everything stands in the mast's own axes: a mast that is stiffer one way than the other is loaded in every
 case once for each angle it is turned to, and what comes out is turned back to the boat's axes for the result.
 """
@@ -12,12 +14,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from ..formulas import Value
 from ..loads import CaseLoad
+from ..loads.line import plain
 from ..materials.laminates import lay_ups_of
 from ..rig import UNEVEN, Mast, Rig
+from ..stretches import joined
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
-from ..structure.mesh import Mesh, make_mesh
+from ..structure.mesh import Edge, Mesh, make_mesh
 from ..structure.sections import Sections, section_kinks, sections_of
 from ..units import STANDARD_GRAVITY_M_S2
 from .made import maker
@@ -44,9 +49,9 @@ class Model:
         Section at every point.
     supports : Supports
         Bearings.
-    fittings_kg : ndarray, shape (n + 1,)
+    fittings_kg : ndarray, shape (n + 1,) or (masts, n + 1)
         Point masses at the mesh's edges.
-    line_N_m : ndarray, shape (3, cases, n, points)
+    line_N_m : ndarray, shape (3, cases, n, points) or (3, cases, masts, n, points)
         Load per metre: to the side of the mast, forward of it, and along it towards the tip. Every case at
         every turn, one after the other.
     point_N : ndarray, shape (3, cases, n + 1)
@@ -97,7 +102,8 @@ class Model:
         """The point loads that keep their direction: all but the pulls."""
         steady = self.point_N.copy()
         for pull in self.pulls:
-            steady[:, pull.case, pull.edge] -= self._at_rest(pull)
+            for direction, amount in enumerate(self._at_rest(pull)):
+                _put(steady[direction, pull.case], pull.edge, -amount)
         return steady
 
     @property
@@ -107,15 +113,18 @@ class Model:
         for pull in self.pulls:
             arm = self._arm(pull)
             # across the plane of the pull it is T/d, within it T z2/d3: the weaker counts
-            stiffness[pull.case, pull.edge] += pull.force_N * arm[2] ** 2 / np.linalg.norm(arm) ** 3
+            _put(stiffness[pull.case], pull.edge, pull.force_N * arm[2] ** 2 / np.linalg.norm(arm) ** 3)
         return stiffness
 
     def _arm(self, pull: Pull) -> Floats:
-        return np.subtract(pull.toward_m, (0.0, 0.0, float(self.mesh.edges_m[pull.edge])))
+        # the same height in all masts, whatever the number of its edge
+        first = self.mesh.edges_m.reshape(-1, self.mesh.edges_m.shape[-1])[0]
+        edge = pull.edge if isinstance(pull.edge, int) else int(pull.edge[0])
+        return np.subtract(pull.toward_m, (0.0, 0.0, float(first[edge])))
 
-    def _at_rest(self, pull: Pull) -> Floats:
+    def _at_rest(self, pull: Pull) -> tuple[Value, ...]:
         arm = self._arm(pull)
-        return np.asarray(pull.force_N * arm / np.linalg.norm(arm))
+        return tuple(pull.force_N * along for along in (arm / np.linalg.norm(arm)).tolist())
 
     def only(self, cases: list[int]) -> Model:
         """Return the same mast with some of its cases."""
@@ -143,14 +152,17 @@ def _turned(across: Floats, turn_rad: Floats) -> Floats:
     return np.stack([side * cos - forward * sin, side * sin + forward * cos])
 
 
-def build_sections(rig: Rig, kinks_m: Sequence[float]) -> Sections:
+def build_sections(rig: Rig, kinks_m: Floats) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
-    mast = rig.mast
-    lay_ups = lay_ups_of(rig)
-    own = [mast.bury_m, fittings_height(mast), *section_kinks(mast, lay_ups)]
-    mesh = make_mesh(np.array([*own, *kinks_m]), length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
-
+    mast, lay_ups = rig.mast, lay_ups_of(rig)
+    kinks = joined(own_kinks(rig), section_kinks(mast, lay_ups), kinks_m)
+    mesh = make_mesh(kinks, length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
     return sections_of(mast, mesh, maker(rig), lay_ups)
+
+
+def own_kinks(rig: Rig) -> Floats:
+    """Return the heights of what stands on the mast whatever its sizes."""
+    return np.array([rig.mast.bury_m, fittings_height(rig.mast)])
 
 
 def fittings_height(mast: Mast) -> float:
@@ -170,28 +182,56 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad], post: PostModel | None = No
     post : PostModel, optional
         What the mast turns on; it gives way under the upper bearing.
     """
-    mast = rig.mast
-    sections = build_sections(rig, [z for load in loads for z in load.kinks_m])
-    mesh = sections.mesh
-    fittings = np.zeros(mesh.edges_m.size)
-    fittings[mesh.edge_index(fittings_height(mast))] = mast.fittings_mass_kg
+    kinks = [load.kinks_m for load in loads]
+    return laid_on(rig, loads, build_sections(rig, np.concatenate([np.empty(0), *kinks])), post)
+
+
+def laid_on(
+    rig: Rig,
+    loads: Sequence[CaseLoad],
+    sections: Sections,
+    post: PostModel | None = None,
+    *,
+    z_m: Floats | None = None,
+) -> Model:
+    """Return cases laid on sections, of one mast or of many.
+
+    Parameters
+    ----------
+    rig : Rig
+        Boat, sails and what all masts have in common.
+    loads : sequence of CaseLoad
+        The cases.
+    sections : Sections
+        On a mesh that has the kinks of the loads.
+    post : PostModel, optional
+        What the mast turns on.
+    z_m : ndarray, shape (n, points), optional
+        Heights of the points, where those of many masts are the same.
+    """
+    mast, mesh = rig.mast, sections.mesh
+    z = mesh.z_m if z_m is None else z_m
+    fittings = np.zeros(mesh.edges_m.shape)
+    _put(fittings, mesh.edges_at(fittings_height(mast)), mast.fittings_mass_kg)
     line = np.zeros((3, len(loads), *mesh.z_m.shape))
-    point = np.zeros((3, len(loads), mesh.edges_m.size))
+    point = np.zeros((3, len(loads), *mesh.edges_m.shape))
     pulls = []
     for i, load in enumerate(loads):
         for part in load.applied.lines:
-            value = part.at(mesh.z_m)
+            value = part.at(z)
             line[SIDE, i] += part.side * value
             line[FORWARD, i] += part.forward * value
         for force in load.applied.points:
-            edge = mesh.edge_index(force.height_m)
-            parts = (force.side_N, force.forward_N, -force.axial_N)
-            point[:, i, edge] += parts
+            edge = mesh.edges_at(force.height_m)
+            parts = (force.side_N, force.forward_N, -np.asarray(force.axial_N))
+            for direction, amount in enumerate(parts):
+                _put(point[direction, i], edge, amount)
             if force.toward_m is not None:
-                pulls.append(Pull(i, edge, float(np.linalg.norm(parts)), force.toward_m))
-        _add_weight(line[:, i], point[:, i], load, sections, fittings)
+                size = np.sqrt(sum(np.square(amount) for amount in parts))
+                pulls.append(Pull(i, edge, plain(size), force.toward_m))
+        _add_weight(line[:, i], point[:, i], load, sections, fittings, z)
         if load.held_at_m is None:
-            point[ALONG, i, -1] -= rig.bearings.lines_down_N
+            point[ALONG, i, ..., -1] -= rig.bearings.lines_down_N
     model = Model(
         sections,
         Supports(
@@ -202,17 +242,27 @@ def build_model(rig: Rig, loads: Sequence[CaseLoad], post: PostModel | None = No
         fittings,
         line,
         point,
-        np.array([_torque(load, mesh) for load in loads]).reshape(len(loads), *mesh.z_m.shape),
+        np.array([np.broadcast_to(_torque(load, mesh, z), mesh.z_m.shape) for load in loads]).reshape(
+            len(loads), *mesh.z_m.shape
+        ),
         tuple(pulls),
     )
     return _at_every_turn(model, turns_of(mast))
 
 
-def _torque(load: CaseLoad, mesh: Mesh) -> Floats:
+def _put(at_edges: Floats, edge: Edge, amount: Value) -> None:
+    """Add a number at one edge of every mast."""
+    if isinstance(edge, int):
+        at_edges[..., edge] += amount
+    else:
+        at_edges[np.arange(len(edge)), edge] += amount
+
+
+def _torque(load: CaseLoad, mesh: Mesh, z_m: Floats) -> Floats:
     """Torque at every point: what goes through, and what the cloth above adds."""
     torque = np.full(mesh.z_m.shape, load.torque_N_m)
     for line in load.turned:
-        torque += mesh.from_tip(line.at(mesh.z_m))
+        torque += mesh.from_tip(line.at(z_m))
     return torque
 
 
@@ -246,20 +296,24 @@ def _at_every_turn(model: Model, turns_rad: tuple[float, ...]) -> Model:
     return more
 
 
-def _add_weight(line: Floats, point: Floats, load: CaseLoad, sections: Sections, fittings_kg: Floats) -> None:
+def _add_weight(
+    line: Floats, point: Floats, load: CaseLoad, sections: Sections, fittings_kg: Floats, z_m: Floats
+) -> None:
     """Weight of spar, fittings and cloth across and along the leaning mast, and their inertia when it swings."""
     if load.weight_heel_rad is None:
         return
-    mesh, heel, pitch = sections.mesh, load.weight_heel_rad, load.pitch_rad
+    edges, heel, pitch = sections.mesh.edges_m, load.weight_heel_rad, load.pitch_rad
     g = STANDARD_GRAVITY_M_S2
     pull = np.array([np.sin(heel), np.cos(heel) * np.sin(pitch), -np.cos(heel) * np.cos(pitch)]) * g
-    swing = np.array([*load.swing_rad_s2, 0.0])
-    mass = sections.mass_kg_m + sum(part.at(mesh.z_m) for part in load.hung_kg_m)
+    mass = sections.of_masts(sections.mass_kg_m) + sum(part.at(z_m) for part in load.hung_kg_m)
     for i in range(3):
-        line[i] += load.weight_factor * mass * (pull[i] + swing[i] * (mesh.z_m - load.swing_about_m))
-        point[i] += (
-            load.weight_factor * fittings_kg * (pull[i] + swing[i] * (mesh.edges_m - load.swing_about_m))
-        )
+        swing = np.asarray(load.swing_rad_s2[i] if i < ALONG else 0.0)
+        if np.ndim(swing):
+            swing = swing[..., None]
+        at_edges = pull[i] + swing * (edges - load.swing_about_m)
+        along = pull[i] + (swing[..., None] if np.ndim(swing) else swing) * (z_m - load.swing_about_m)
+        line[i] += load.weight_factor * mass * along
+        point[i] += load.weight_factor * fittings_kg * at_edges
 
 
 def _upper_stiffness(rig: Rig, post: PostModel | None) -> float:

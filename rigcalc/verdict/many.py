@@ -1,0 +1,315 @@
+"""Many masts at once, alike in all but their sizes: straight theory, every limit of the section, every case.
+
+What `evaluate` does for one mast is done here for hundreds by the same formulas and the same limits, so that a search
+or a sample can look at thousands. Left out are the checks of bearings, furling gear, deck and post, and, unless it is
+asked for, the bent mast. Each of them can only add to what is asked of the mast: one that fails here fails in
+`check`, and one that passes here is to be looked at there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..formulas import Screening
+from ..formulas.beams import allowed_tip_deflection
+from ..formulas.timber import creep_deflection
+from ..limits import Internal, section_limits
+from ..loads import AS_GIVEN, CaseLoad, Lay, Varied, case_lays
+from ..loads.line import LineLoad
+from ..materials.laminates import LayUp, lay_ups_of
+from ..rig import Case, Rig
+from ..stretches import joined
+from ..structure.beam import Supports, solve
+from ..structure.large import solve_large
+from ..structure.mesh import Mesh, make_mesh, make_meshes
+from ..structure.modes import least_axial_factors, natural_frequencies
+from ..structure.outline import Outline
+from ..structure.sections import Make, Sections, section_kinks, sections_of
+from .evaluate import formulas_have_values
+from .made import maker
+from .model import ALONG, ELEMENTS, Model, laid_on, own_kinks
+from .post import PostModel, post_of
+
+Floats = NDArray[np.float64]
+
+THINNEST_M = 0.01
+"""Any spar will do to find the heights that loads have of themselves."""
+SHARP = 1.5
+"""Factor of instability over the one required below which it is worked out case by case."""
+
+
+@dataclass(frozen=True)
+class Stand:
+    """A rig made ready to try many masts in: all that their sizes have no part in is worked out once.
+
+    Parameters
+    ----------
+    rig : Rig
+        Boat, sails, cases and limits; its mast lends all but the sizes.
+    cases : tuple of Case
+        What the masts are tried in.
+    lays : tuple of callable
+        What lays each case on a mast.
+    kinks_m : ndarray
+        Heights at which loads change whatever the mast.
+    make : callable
+        Makes the materials.
+    lay_ups : mapping
+        The laminates of the rig.
+    post : PostModel or None
+        What the masts turn on.
+    """
+
+    rig: Rig
+    cases: tuple[Case, ...]
+    lays: tuple[Lay, ...]
+    kinks_m: Floats
+    make: Make
+    lay_ups: Mapping[str, LayUp]
+    post: PostModel | None
+
+
+def stand_of(rig: Rig, cases: Sequence[Case]) -> Stand:
+    """Return a rig made ready to try many masts in.
+
+    Parameters
+    ----------
+    rig : Rig
+        As read from a rig file.
+    cases : sequence of Case
+        The cases.
+
+    Raises
+    ------
+    RigInputError
+        If the rig asks a formula for a value it does not have.
+    """
+    with formulas_have_values():
+        lays = case_lays(rig, tuple(cases), Screening())
+        ends = np.array([0.0, rig.mast.length_m])
+        thin = LineLoad(ends, np.array([THINNEST_M]), np.array([THINNEST_M]))
+        kinks = [lay(thin, AS_GIVEN).kinks_m for lay in lays]
+        return Stand(
+            rig,
+            tuple(cases),
+            lays,
+            np.unique(np.concatenate([own_kinks(rig), *kinks])),
+            maker(rig),
+            lay_ups_of(rig),
+            post_of(rig),
+        )
+
+
+@dataclass(frozen=True)
+class Use:
+    """How much of one limit many masts use.
+
+    Parameters
+    ----------
+    id, layer : str
+        As in `Check`.
+    utilisation : ndarray, shape (cases, masts)
+        At its greatest along each mast; zero where the limit does not apply.
+    """
+
+    id: str
+    layer: str
+    utilisation: Floats
+
+
+@dataclass(frozen=True)
+class ManyRun:
+    """What came of many masts.
+
+    Parameters
+    ----------
+    cases : tuple of str
+        Names of the cases.
+    uses : tuple of Use
+        Every limit.
+    mass_kg, centre_m : ndarray, shape (masts,)
+        Mass of the spar with its fittings, and its centre of gravity.
+    tip_m : ndarray, shape (cases, masts)
+        Deflection of the tip.
+    sections : Sections
+        Of all masts, laid end to end.
+    model : Model
+        With its loads.
+    """
+
+    cases: tuple[str, ...]
+    uses: tuple[Use, ...]
+    mass_kg: Floats
+    centre_m: Floats
+    tip_m: Floats
+    sections: Sections
+    model: Model
+
+    @property
+    def greatest(self) -> Floats:
+        """Greatest utilisation of every mast, shape (masts,)."""
+        return np.asarray(np.max([np.max(use.utilisation, axis=0) for use in self.uses], axis=0))
+
+    def lowest_frequency_Hz(self) -> Floats:
+        """Return the lowest natural frequency of every mast, shape (masts,)."""
+        s, model = self.sections, self.model
+        found = natural_frequencies(
+            model.mesh,
+            s.of_masts(s.EI_true_N_m2),
+            s.of_masts(s.mass_kg_m),
+            model.fittings_kg,
+            model.supports,
+            count=1,
+            tolerance=1e-8,
+        )
+        return np.asarray(found.values[..., 0])
+
+
+Strengths = Mapping[str, Floats]
+"""By family of material, factors on its strengths, one to a mast."""
+
+
+def evaluate_many(
+    stand: Stand,
+    outline: Outline,
+    *,
+    varied: Varied = AS_GIVEN,
+    bent: bool = False,
+) -> ManyRun:
+    """Try many masts in every case.
+
+    Parameters
+    ----------
+    stand : Stand
+        The rig made ready.
+    outline : Outline
+        Sizes, one row to each mast.
+    varied : Varied
+        How wind and righting moment stand to those of the file, for each mast.
+    bent : bool
+        Whether to solve the bent mast too, which takes some twenty times as long.
+
+    Returns
+    -------
+    ManyRun
+    """
+    working, mast = Screening(), stand.rig.mast
+    masts = len(outline.forward_m)
+    common = outline.heights_m.ndim == 1 and all(
+        np.ndim(t.start_m) + np.ndim(t.end_m) == 0 for t in outline.sleeves
+    )
+    kinks = joined(stand.kinks_m, section_kinks(mast, stand.lay_ups, outline))
+    length, longest = mast.length_m, mast.length_m / ELEMENTS
+    with np.errstate(all="ignore"):
+        if common:
+            shared = make_mesh(kinks, length_m=length, longest_m=longest)
+            mesh = Mesh(np.broadcast_to(shared.edges_m, (masts, shared.edges_m.size)))
+        else:
+            shared = mesh = make_meshes(kinks, length_m=length, longest_m=longest)
+        sections = sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
+        size = sections.of_masts(sections.outer_m)
+        outside = LineLoad(shared.edges_m, size[..., 0], size[..., -1])
+        loads = [lay(outside, varied) for lay in stand.lays]
+        model = laid_on(stand.rig, loads, sections, stand.post, z_m=shared.z_m)
+        internal, tip = _solved(stand, model, loads, bent=bent)
+        turns = len(model.turns_rad)
+        kinds = tuple(load.kind for load in loads for _ in range(turns))
+        limits = section_limits(stand.rig, sections, internal, kinds, working)
+
+        def by_mast(used: Floats) -> Floats:
+            return np.asarray(
+                np.max(sections.of_masts(used).reshape(len(loads), turns, masts, -1), axis=(1, 3))
+            )
+
+        uses = [Use(limit.id, limit.layer, by_mast(limit.utilisation)) for limit in limits]
+        uses += _of_whole(stand, model, loads, tip, internal)
+        weight = sections.of_masts(sections.mass_kg_m)
+        mass = mesh.total(weight) + np.sum(model.fittings_kg, axis=-1)
+        first = mesh.total(weight * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m, axis=-1)
+    return ManyRun(
+        tuple(case.name for case in stand.cases), tuple(uses), mass, first / mass, tip, sections, model
+    )
+
+
+def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool) -> tuple[Internal, Floats]:
+    """Return internal forces of the masts laid end to end, and the deflection of their tips by case."""
+    sections, turns = model.sections, len(model.turns_rad)
+    groups: dict[tuple[float, float] | None, list[int]] = {}
+    for i, load in enumerate(loads):
+        groups.setdefault(load.held_at_m, []).extend(range(i * turns, (i + 1) * turns))
+    shape = model.line_N_m.shape[1:]
+    straight, curved, shear = np.zeros((2, *shape)), np.zeros((2, *shape)), np.zeros((2, *shape))
+    factor, tips = np.full(shape[:2], np.inf), np.zeros(shape[:2])
+    planes = sections.of_masts(sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None])
+    low = sections.of_masts(sections.EI_low_N_m2)
+    for held, cases in groups.items():
+        part, supports = model.only(cases), model.supports
+        if held is not None:
+            supports = Supports(bury_m=held[1], lower_m=held[0])
+        small = solve(model.mesh, planes, part.across, supports)
+        straight[:, cases], shear[:, cases] = small.moment_N_m, small.shear_N
+        tips[cases] = np.hypot(*small.deflection_m[..., -1, -1])
+        # tension would steady the mast: leaving it out is the safe side
+        pressing = np.maximum(part.axial_N, 0.0)
+        factor[cases] = least_axial_factors(
+            model.mesh,
+            low,
+            pressing,
+            supports,
+            restoring_N_m=part.restoring_N_m,
+            sharp_below=SHARP * stand.rig.limits.axial_stability_factor,
+        )
+        if bent:
+            large = solve_large(
+                model.mesh,
+                planes,
+                part.line_N_m,
+                part.steady_point_N,
+                supports,
+                pulls=part.pulls,
+                tolerance=1e-8,
+            )
+            far = np.hypot(*large.position_m[:ALONG, ..., -1, -1])
+            stands = large.converged & np.isfinite(far)
+            curved[:, cases] = np.where(stands[..., None, None], large.moment_N_m, 0.0)
+            tips[cases] = np.where(stands, np.maximum(tips[cases], far), np.nan)
+    flat = (*shape[:1], -1, shape[-1])
+    elements = shape[-2]
+    return (
+        Internal(
+            straight_N_m=straight.reshape(2, *flat),
+            bent_N_m=curved.reshape(2, *flat),
+            shear_N=shear.reshape(2, *flat),
+            axial_N=model.axial_N.reshape(flat),
+            torque_N_m=np.abs(model.torque_N_m).reshape(flat),
+            axial_factor=np.repeat(factor, elements, axis=-1)[..., None],
+        ),
+        np.max(tips.reshape(len(loads), turns, -1), axis=1),
+    )
+
+
+def _of_whole(
+    stand: Stand, model: Model, loads: Sequence[CaseLoad], tip_m: Floats, internal: Internal
+) -> list[Use]:
+    """Return what is used of the limits on the mast as a whole."""
+    mast, limits = stand.rig.mast, stand.rig.limits
+    above = mast.length_m - mast.bury_m
+    standing = np.array([load.held_at_m is None for load in loads])[:, None]
+    allowed = allowed_tip_deflection(share=limits.tip_deflection, a=above)
+
+    def used(deflection: Floats) -> Floats:
+        return np.where(standing, np.where(np.isfinite(deflection), deflection / allowed, np.inf), 0.0)
+
+    found = [Use("tip-deflection", "", used(tip_m))]
+    creep = model.sections.creep
+    if np.any(creep > 0.0):
+        crept = creep_deflection(u=tip_m, k_def=creep, psi_2=stand.rig.timber.lasting_share)
+        found.append(Use("creep-deflection", "", used(crept)))
+    by_mast = internal.axial_factor[..., :: model.mesh.edges_m.shape[-1] - 1, 0]
+    factor = np.min(by_mast.reshape(len(loads), -1, by_mast.shape[-1]), axis=1)
+    found.append(Use("axial-stability", "", limits.axial_stability_factor / factor))
+    return found
