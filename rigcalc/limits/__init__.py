@@ -5,7 +5,7 @@ from ..materials import Foam
 from ..materials.laminates import Laid
 from ..materials.timber import Timber
 from ..rig import Rig
-from ..structure.made_of import Metals, Timbers
+from ..structure.made_of import Metals
 from ..structure.sections import Sections
 from .fatigue import RARE, details_used, fatigue_limits, life_cycles
 from .foam import foam_limits
@@ -14,7 +14,7 @@ from .laminate import laminate_limits, skin_of
 from .laminate_bearings import bearing_limits
 from .metal import metal_limits
 from .record import Check, Limit
-from .stresses import Internal
+from .stresses import Internal, layer_stresses
 from .timber import timber_limits
 from .whole import axial_stability_check, creep_deflection_check, tip_deflection_check
 
@@ -57,13 +57,14 @@ def section_limits(
     for layer in sections.layers:
         match layer.made_of:
             case Metals():
-                found += metal_limits(rig.mast, sections, layer, internal, rig.limits, working)
-                found += fatigue_limits(rig, sections, layer, internal, contacts, kinds, working)
+                stresses = layer_stresses(sections, layer, internal, working)
+                found += metal_limits(rig.mast, sections, layer, stresses, rig.limits, working)
+                found += fatigue_limits(rig, sections, layer, stresses, contacts, kinds, working)
             case Laid():
                 skin = skin_of(sections, layer, internal, working)
                 found += laminate_limits(skin, internal, working)
                 found += bearing_limits(rig, skin, internal, working)
-            case Timber() | Timbers():
+            case Timber():
                 found += timber_limits(rig, sections, layer, internal, working)
             case Foam():
                 found += foam_limits(sections, layer, internal, working)

@@ -25,7 +25,7 @@ from .joint import Contact, alone_stress
 from .lifetime import Curve, largest_range
 from .metal import moved, near_welds, peak_at_opening, thicker_wall
 from .record import Limit
-from .stresses import Internal, layer_stresses
+from .stresses import Stresses
 
 Floats = NDArray[np.float64]
 
@@ -39,7 +39,7 @@ def fatigue_limits(
     rig: Rig,
     sections: Sections,
     layer: Layer,
-    internal: Internal,
+    s: Stresses,
     contacts: Sequence[Contact],
     kinds: tuple[str, ...],
     working: Working,
@@ -54,12 +54,12 @@ def fatigue_limits(
         Its layers.
     layer : Layer
         The one to look at.
-    internal : Internal
-        Forces in the mast.
+    s : Stresses
+        In it.
     contacts : sequence of Contact
         Of its joints, where one tube alone may bear the whole moment.
     kinds : tuple of str
-        Kind of every case in ``internal``.
+        Kind of every case in the stresses.
     working : Working
         Where steps and warnings are noted.
     """
@@ -73,7 +73,6 @@ def fatigue_limits(
     )
     # a category typed in counts for the edge of a hole too: the table's hole is one in aluminium
     at_hole = min(at_hole, plain) if life.category_Pa is None else plain
-    s = layer_stresses(sections, layer, internal, working)
     ratio = np.array([BOTH_WAYS if kind == MOTION else life.stress_ratio for kind in kinds])[:, None, None]
     number = sections.layers.index(layer)
     alone = alone_stress(contacts, number, s.equivalent_Pa.shape)

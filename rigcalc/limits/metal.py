@@ -30,7 +30,7 @@ from ..formulas.shells import (
 from ..rig import Limits, Mast
 from ..structure.sections import Layer, Sections
 from .record import Limit
-from .stresses import Internal, Stresses, layer_stresses
+from .stresses import Stresses
 
 Floats = NDArray[np.float64]
 
@@ -48,10 +48,9 @@ CLASS_4 = {
 
 
 def metal_limits(
-    mast: Mast, sections: Sections, layer: Layer, internal: Internal, limits: Limits, working: Working
+    mast: Mast, sections: Sections, layer: Layer, s: Stresses, limits: Limits, working: Working
 ) -> list[Limit]:
-    """Return every limit of one metal layer of the mast."""
-    s = layer_stresses(sections, layer, internal, working)
+    """Return every limit of one metal layer of the mast, from the stresses in it."""
     use = working.use
     here = np.broadcast_to(layer.present, layer.outer_m.shape)
     proof = layer.strength(lambda m: m.proof_Pa)

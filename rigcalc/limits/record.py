@@ -98,12 +98,14 @@ class Limit:
     @property
     def utilisation(self) -> Floats:
         """Demand over capacity, zero where the limit does not apply."""
-        capacity = np.broadcast_to(self.capacity, self.demand.shape)
-        used = np.divide(self.demand, capacity, out=np.full(self.demand.shape, np.inf), where=capacity > 0.0)
-        used = np.where(np.isnan(used), np.inf, used)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            used = self.demand / self.capacity
+        used[np.isnan(used) | ~(np.broadcast_to(self.capacity, used.shape) > 0.0)] = np.inf
         if self.cases is not None:
-            used = np.where(self.cases[:, None, None], used, 0.0)
-        return used if self.where is None else np.where(self.where, used, 0.0)
+            used[~self.cases] = 0.0
+        if self.where is not None:
+            used[..., ~self.where] = 0.0
+        return used
 
     def checks(
         self, names: tuple[str, ...], z_m: Floats, turns_rad: tuple[float, ...] = (0.0,)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,7 +32,8 @@ class Internal:
     Parameters
     ----------
     straight_N_m, bent_N_m : ndarray, shape (2, cases, n, points)
-        Moments on the straight mast and on the bent one; zero where the bent one found no equilibrium.
+        Moments on the straight mast and on the bent one; zero where the bent one found no equilibrium. Where
+        only the straight mast was solved, both are the same array.
     shear_N : ndarray, shape (2, cases, n, points)
         On the straight mast.
     axial_N : ndarray
@@ -50,12 +52,23 @@ class Internal:
     torque_N_m: Floats
     axial_factor: Floats
 
-    @property
+    @cached_property
     def moment_N_m(self) -> Floats:
         """Resultant of both planes, the larger of straight and bent mast."""
-        straight = np.hypot(self.straight_N_m[SIDE], self.straight_N_m[FORWARD])
-        bent = np.hypot(self.bent_N_m[SIDE], self.bent_N_m[FORWARD])
-        return np.asarray(np.maximum(straight, bent))
+        straight = _resultant(self.straight_N_m)
+        if self.bent_N_m is self.straight_N_m:
+            return straight
+        return np.asarray(np.maximum(straight, _resultant(self.bent_N_m)))
+
+    @cached_property
+    def across_N(self) -> Floats:
+        """Resultant of the shear in both planes."""
+        return _resultant(self.shear_N)
+
+
+def _resultant(of_planes: Floats) -> Floats:
+    """Return the size of vectors with the planes on the first axis; far from the ends of the numbers' range."""
+    return np.asarray(np.sqrt(of_planes[SIDE] ** 2 + of_planes[FORWARD] ** 2))
 
 
 @dataclass(frozen=True)
@@ -110,7 +123,7 @@ def layer_stresses(sections: Sections, layer: Layer, internal: Internal, working
     )
     share = np.max(layer.EI_N_m2 / sections.planes_N_m2, axis=0)
     # the worst direction of a section that is not round is taken for the shear of both planes
-    shear = np.hypot(internal.shear_N[SIDE], internal.shear_N[FORWARD]) * share * shape.shear_per_m2
+    shear = internal.across_N * share * shape.shear_per_m2
     outer_fibre = use(von_mises_stress, sigma=bending + direct, tau=torsion)
     neutral_axis = use(von_mises_stress, sigma=direct, tau=shear + torsion)
     return Stresses(moment, bending, direct, torsion, shear, np.maximum(outer_fibre, neutral_axis))

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from ..formulas import Value
 from ..materials import Foam, Metal
 from ..materials.laminates import Laid
-from ..materials.timber import Chain, Factor, Property, Timber
+from ..materials.timber import Timber
 
 Floats = NDArray[np.float64]
 
@@ -36,52 +36,7 @@ class Metals:
         return self.rows[0].name
 
 
-@dataclass(frozen=True)
-class Timbers:
-    """One timber in many masts laid end to end, which bears less in a larger piece.
-
-    Parameters
-    ----------
-    kinds : tuple of Timber
-        Alike in all but the size of the piece.
-    index : ndarray of int, shape (n, 1)
-        Which of them stands at every element.
-    """
-
-    kinds: tuple[Timber, ...]
-    index: NDArray[np.intp]
-
-    @property
-    def name(self) -> str:
-        return self.kinds[0].name
-
-    @property
-    def basis(self) -> str:
-        return self.kinds[0].basis
-
-    @property
-    def density_kg_m3(self) -> float:
-        return self.kinds[0].density_kg_m3
-
-    @property
-    def creep(self) -> Factor:
-        return self.kinds[0].creep
-
-    @property
-    def filled(self) -> Timbers | None:
-        filled = [kind.filled or kind for kind in self.kinds]
-        return None if all(kind.filled is None for kind in self.kinds) else Timbers(tuple(filled), self.index)
-
-    def chain(self, of: Property) -> Chain:
-        """Return how a value comes about in the first of the masts."""
-        return self.kinds[0].chain(of)
-
-    def value_Pa(self, of: Property) -> Floats:
-        """Return an allowable stress or a modulus at every element, shape (n, 1)."""
-        return np.asarray(np.array([kind.value_Pa(of) for kind in self.kinds])[self.index])
-
-
-MadeOf = Metals | Timber | Timbers | Laid | Foam
+MadeOf = Metals | Timber | Laid | Foam
 
 
 @dataclass(frozen=True)
@@ -94,8 +49,8 @@ class Piece:
         Which layer.
     thinnest_m, thickest_m : float
         Least and greatest wall; half the diameter of a solid.
-    depth_m : float
-        Largest outside size.
+    depth_m : float or ndarray, shape (n, 1)
+        Largest outside size; of many masts laid end to end, that of each at its elements.
     solid : bool
         Whether it has no bore anywhere.
     section : str
@@ -105,7 +60,7 @@ class Piece:
     name: str
     thinnest_m: float
     thickest_m: float
-    depth_m: float
+    depth_m: Value
     solid: bool
     section: str
 
@@ -142,7 +97,7 @@ def elastic(made_of: MadeOf) -> Elastic:
         case Metals():
             m = made_of.rows[0]
             values = (m.E_Pa, m.E_Pa, m.E_Pa, m.G_Pa, m.density_kg_m3)
-        case Timber() | Timbers():
+        case Timber():
             E, E_true, E_low, G = (made_of.value_Pa(of) for of in ("E_apparent", "E_true", "E_05", "G"))
             values = (E, E_true, E_low, G, made_of.density_kg_m3)
         case Foam():
@@ -155,4 +110,4 @@ def elastic(made_of: MadeOf) -> Elastic:
 
 def creep_of(made_of: MadeOf) -> float:
     """Return what a lasting load adds to the deflection at once: k_def of wood, nothing of a metal."""
-    return made_of.creep.value if isinstance(made_of, Timber | Timbers) else 0.0
+    return made_of.creep.value if isinstance(made_of, Timber) else 0.0

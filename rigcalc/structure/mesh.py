@@ -8,7 +8,7 @@ the element's points, exact to rounding for the smooth fields between kinks.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -65,7 +65,7 @@ class Mesh:
 
     edges_m: Floats
 
-    @property
+    @cached_property
     def z_m(self) -> Floats:
         """Heights of the points, shape (..., n, POINTS)."""
         points, _, _ = lobatto(POINTS)
@@ -74,7 +74,7 @@ class Mesh:
         z[..., -1] = end[..., 0]
         return np.asarray(z)
 
-    @property
+    @cached_property
     def half_m(self) -> Floats:
         """Half lengths of the elements, shape (..., n, 1)."""
         return np.asarray(np.diff(self.edges_m, axis=-1)[..., None] / 2)
@@ -144,11 +144,14 @@ class Mesh:
 
         Of several edges that fall together it is the highest, above which the mast goes on, or the lowest.
         """
-        gap = np.abs(self.edges_m - np.asarray(height_m)[..., None])
+        edges = self.edges_m
+        if edges.ndim > 1 and edges.strides[0] == 0:
+            edges = edges[:1]  # one row stands for all
+        gap = np.abs(edges - np.asarray(height_m)[..., None])
         nearest = np.min(gap, axis=-1, keepdims=True)
-        if np.any(nearest > 3 * HAIR * self.edges_m[..., -1:]):
+        if np.any(nearest > 3 * HAIR * edges[..., -1:]):
             raise ValueError(f"no kink of the mesh at {height_m} m")
-        there = gap <= nearest + 1e-13 * self.edges_m[..., -1:]
+        there = gap <= nearest + 1e-13 * edges[..., -1:]
         if lowest:
             return np.asarray(np.argmax(there, axis=-1))
         return np.asarray(there.shape[-1] - 1 - np.argmax(there[..., ::-1], axis=-1))

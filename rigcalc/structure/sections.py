@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -20,10 +20,9 @@ from ..formulas.shapes import polygon_across_corners
 from ..formulas.timber_tubes import crept_share
 from ..materials import Metal
 from ..materials.laminates import Laid, LayUp
-from ..materials.timber import Timber
 from ..rig import Mast, Sheath
 from ..stretches import joined
-from .made_of import Elastic, Floats, MadeOf, Metals, Piece, Timbers, creep_of, elastic
+from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
 from .outline import Outline, outline_of
 from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
@@ -70,12 +69,12 @@ class Layer:
         assert isinstance(self.made_of, Metals)
         return self.made_of.rows[0]
 
-    @property
+    @cached_property
     def outer_m(self) -> Floats:
         """Outside size, the larger of two."""
         return np.maximum(self.shape.outer_forward_m, self.shape.outer_side_m)
 
-    @property
+    @cached_property
     def inner_m(self) -> Floats:
         """Size of the bore, the larger of two."""
         return np.maximum(self.shape.inner_forward_m, self.shape.inner_side_m)
@@ -90,7 +89,7 @@ class Layer:
         """Outline when new."""
         return self.shape if self.new is None else self.new
 
-    @property
+    @cached_property
     def EI_N_m2(self) -> Floats:
         """Bending stiffness in both planes, side and forward, shape (2, n, points)."""
         return np.asarray(self.elastic.E_Pa * self.second_moments_m4)
@@ -188,17 +187,17 @@ class Sections:
         """Bending stiffness in both planes of the mast, side and forward, shape (2, n, points)."""
         return np.asarray(sum(layer.EI_N_m2 for layer in self.layers))
 
-    @property
+    @cached_property
     def EI_N_m2(self) -> Floats:
         """Bending stiffness under load, the weaker way."""
         return np.asarray(np.min(self.planes_N_m2, axis=0))
 
-    @property
+    @cached_property
     def EI_true_N_m2(self) -> Floats:
         """Bending stiffness free of shear deflection, for frequencies, the weaker way."""
         return self._weaker(lambda e: e.E_true_Pa)
 
-    @property
+    @cached_property
     def EI_low_N_m2(self) -> Floats:
         """Bending stiffness at the lower 5 %, for instability, the weaker way."""
         return self._weaker(lambda e: e.E_low_Pa)
@@ -219,11 +218,11 @@ class Sections:
         most = np.max(self.of_masts(share), axis=(-2, -1))
         return float(most) if most.ndim == 0 else most
 
-    @property
+    @cached_property
     def mass_kg_m(self) -> Floats:
         return np.asarray(sum(layer.elastic.density_kg_m3 * layer.as_new.area_m2 for layer in self.layers))
 
-    @property
+    @cached_property
     def outer_m(self) -> Floats:
         """Outside size of the whole, the larger of two."""
         return np.asarray(np.max([layer.outer_m for layer in self.layers], axis=0))
@@ -387,34 +386,15 @@ def _layer(
     name: str, material: str, shape: Shape, present: NDArray[np.bool_], bare: Sections, make: Make
 ) -> Layer:
     here = np.broadcast_to(present, shape.outer_forward_m.shape)
-    wall = shape.wall_m[here]
+    wall, outer = shape.wall_m[here], np.maximum(shape.outer_forward_m, shape.outer_side_m)
+    depth = bare.each(np.max(bare.of_masts(np.where(here, outer, 0.0)), axis=(-2, -1)))
     piece = Piece(
         name=name,
         thinnest_m=float(wall.min()),
         thickest_m=float(wall.max()),
-        depth_m=float(np.maximum(shape.outer_forward_m, shape.outer_side_m)[here].max()),
+        depth_m=float(depth) if np.ndim(depth) == 0 else depth,
         solid=bool(np.all(shape.solid[here])),
         section=shape.kind,
     )
     made_of = make(material, piece)
-    if isinstance(made_of, Timber) and bare.mesh.masts:
-        made_of = _of_each(made_of, piece, shape, present, bare, partial(make, material))
     return Layer(name, made_of, shape, present, elastic(made_of))
-
-
-def _of_each(
-    largest: Timber,
-    piece: Piece,
-    shape: Shape,
-    present: NDArray[np.bool_],
-    bare: Sections,
-    make: Callable[[Piece], MadeOf],
-) -> Timbers:
-    """Return what each of many masts has of a timber, which bears less in a larger piece."""
-    outer = np.maximum(shape.outer_forward_m, shape.outer_side_m)
-    here = np.broadcast_to(present, outer.shape)
-    depth = np.max(bare.of_masts(np.where(here, outer, 0.0)), axis=(-2, -1))
-    solid = np.all(bare.of_masts(shape.solid | ~here), axis=(-2, -1))
-    kinds, index = np.unique(np.stack([depth, solid], axis=-1), axis=0, return_inverse=True)
-    made = [make(replace(piece, depth_m=float(d), solid=bool(s))) for d, s in kinds]
-    return Timbers(tuple(m for m in made if isinstance(m, Timber)), bare.each(np.reshape(index, -1)))

@@ -11,7 +11,7 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 from typing import ClassVar, Literal, Self
 
 import numpy as np
@@ -68,30 +68,30 @@ class Shape(ABC):
         if np.any((bore_x > 0.0) & (x == 0.0)) or np.any((self.wall_m <= 0.0) & self.present):
             raise ValueError("the bore of a section is not inside its outside")
 
-    @property
+    @cached_property
     def present(self) -> NDArray[np.bool_]:
         return np.asarray(self.outer_forward_m > 0.0)
 
-    @property
+    @cached_property
     def solid(self) -> NDArray[np.bool_]:
         return np.asarray(self.present & (self.inner_forward_m == 0.0))
 
-    @property
+    @cached_property
     def wall_m(self) -> Floats:
         """Wall where it is thinnest; half the lesser size of a bar."""
         x, y, bore_x, bore_y = self._sizes
         return np.minimum(x - bore_x, y - bore_y) / 2
 
-    @property
+    @cached_property
     def area_m2(self) -> Floats:
         return self._here(self._area())
 
-    @property
+    @cached_property
     def second_moment_forward_m4(self) -> Floats:
         """For bending fore and aft."""
         return self._here(self._second_moment(FORWARD))
 
-    @property
+    @cached_property
     def second_moment_side_m4(self) -> Floats:
         """For bending sideways."""
         return self._here(self._second_moment(SIDE))
@@ -105,21 +105,21 @@ class Shape(ABC):
         """Direction of the weaker bending, from forward toward leeward: 0, or a quarter turn."""
         return np.where(self.second_moment_side_m4 < self.second_moment_forward_m4, np.pi / 2, 0.0)
 
-    @property
+    @cached_property
     def torsion_constant_m4(self) -> Floats:
         return self._here(self._torsion(lambda function, **sizes: function(**sizes)))
 
-    @property
+    @cached_property
     def torsion_arm_m(self) -> Floats:
         """Greatest nominal shear stress of a torque T is T times this over the torsion constant."""
         return self._here(self._torsion_arm())
 
-    @property
+    @cached_property
     def mean_line_area_m2(self) -> Floats:
         """Area inside the mean line of the wall, for Bredt's shear flow; zero for a bar."""
         return np.where(self.solid, 0.0, self._here(self._mean_line_area()))
 
-    @property
+    @cached_property
     def shear_per_m2(self) -> Floats:
         """Shear stress at the neutral axis per unit of shear force, in its worst direction."""
         return self._here(self._shear())
@@ -268,7 +268,7 @@ class Turned(Shape):
     kind: ClassVar[Kind] = "turned"
     polygonal: ClassVar[bool] = True
 
-    @property
+    @cached_property
     def wall_m(self) -> Floats:
         """Wall at the corners of the bore; half the diameter of a bar."""
         bore = shapes.polygon_across_corners(self.sides, self.inner_forward_m)

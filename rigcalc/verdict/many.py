@@ -242,7 +242,8 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
     for i, load in enumerate(loads):
         groups.setdefault(load.held_at_m, []).extend(range(i * turns, (i + 1) * turns))
     shape = model.line_N_m.shape[1:]
-    straight, curved, shear = np.zeros((2, *shape)), np.zeros((2, *shape)), np.zeros((2, *shape))
+    straight, shear = np.empty((2, *shape)), np.empty((2, *shape))
+    curved = np.zeros((2, *shape)) if bent else straight
     factor, tips = np.full(shape[:2], np.inf), np.zeros(shape[:2])
     planes = sections.of_masts(sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None])
     low = sections.of_masts(sections.EI_low_N_m2)
@@ -279,10 +280,11 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
             tips[cases] = np.where(stands, np.maximum(tips[cases], far), np.nan)
     flat = (*shape[:1], -1, shape[-1])
     elements = shape[-2]
+    end_to_end = straight.reshape(2, *flat)
     return (
         Internal(
-            straight_N_m=straight.reshape(2, *flat),
-            bent_N_m=curved.reshape(2, *flat),
+            straight_N_m=end_to_end,
+            bent_N_m=curved.reshape(2, *flat) if bent else end_to_end,
             shear_N=shear.reshape(2, *flat),
             axial_N=model.axial_N.reshape(flat),
             torque_N_m=np.abs(model.torque_N_m).reshape(flat),

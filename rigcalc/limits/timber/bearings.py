@@ -16,7 +16,6 @@ from ...formulas.timber_tubes import (
     ring_rolling_shear_stress,
 )
 from ...materials.timber import Timber
-from ...structure.made_of import Timbers
 from ...structure.sections import Layer, Points
 from ..record import Limit
 from .wood import Advise, Floats, Place, Places, Wood, down, up
@@ -208,7 +207,7 @@ def plug_limits(wood: Wood, tail_m: float) -> list[Limit]:
     taken = wood.stresses.moment_N_m
     stress = wood.working.use(plug_end_shear_stress, M_p=taken, r=r, lambda_p=length, l_t=tail_m)
     allowed = wood.allowed("shear")
-    if isinstance(tube.made_of, Timber | Timbers):
+    if isinstance(tube.made_of, Timber):
         # the weaker of the two woods that the glue holds together
         allowed = np.minimum(allowed, tube.made_of.value_Pa("shear"))
 

@@ -17,7 +17,6 @@ from ...formulas.timber import (
 )
 from ...formulas.timber_tubes import glued_layer_shear_stress
 from ...materials.timber import Property, Timber
-from ...structure.made_of import Timbers
 from ..record import Limit
 from ..stresses import FORWARD, SIDE, Stresses, layer_stresses
 from .wood import Advise, Floats, Place, Places, Wood, down, up
@@ -180,8 +179,8 @@ def _share_of_species(wood: Wood, critical: Floats, crushes: Floats) -> Floats:
 def _shear(wood: Wood) -> Limit:
     """Shear along the grain on the neutral axis, from shear force and torque: worst in the bury."""
     s, layer, sections = wood.stresses, wood.layer, wood.sections
-    glued = [other for other in sections.layers if isinstance(other.made_of, Timber | Timbers)]
-    force = np.hypot(wood.internal.shear_N[SIDE], wood.internal.shear_N[FORWARD])
+    glued = [other for other in sections.layers if isinstance(other.made_of, Timber)]
+    force = wood.internal.across_N
     stress = np.zeros_like(force)
     # a section that is not round is taken in its worse plane
     for plane in (SIDE, FORWARD):

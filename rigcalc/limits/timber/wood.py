@@ -14,7 +14,6 @@ from ...formulas import Working
 from ...formulas.timber import timber_allowable_stress
 from ...materials.timber import Chain, Property, Timber
 from ...rig import Rig
-from ...structure.made_of import Timbers
 from ...structure.sections import Layer, Sections
 from ..stresses import Internal, Stresses, layer_stresses
 
@@ -52,12 +51,12 @@ class Wood:
     working: Working
 
     @property
-    def timber(self) -> Timber | Timbers:
-        assert isinstance(self.layer.made_of, Timber | Timbers)
+    def timber(self) -> Timber:
+        assert isinstance(self.layer.made_of, Timber)
         return self.layer.made_of
 
     @property
-    def solid_timber(self) -> Timber | Timbers:
+    def solid_timber(self) -> Timber:
         """What the wood bears where there is no bore."""
         return self.timber.filled or self.timber
 
@@ -74,7 +73,7 @@ class Wood:
         """Where the layer has a bore with no wood in it."""
         filled = self.layer.shape.solid
         for other in self.sections.layers:
-            if other is not self.layer and isinstance(other.made_of, Timber | Timbers):
+            if other is not self.layer and isinstance(other.made_of, Timber):
                 fits = np.abs(other.outer_m - self.layer.inner_m) <= _TOUCH * self.layer.outer_m
                 filled = filled | (other.shape.solid & fits & other.present)
         return np.asarray(self.here & ~filled)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Final
 
+from ...formulas import Value
 from ...formulas.timber import solid_form_factor
 from ...rig.timber import CLASS_KEYS, CLEAR_WOOD_KEYS, TimberUse
 from ..metals import MaterialError
@@ -67,7 +68,7 @@ def timber_of_rig(
     *,
     shape: str,
     solid: bool,
-    depth_m: float,
+    depth_m: Value,
     length_m: float,
     bury_m: float,
     own: Own = no_own,
@@ -84,8 +85,8 @@ def timber_of_rig(
         Of the outside of the piece.
     solid : bool
         Whether it has no bore. Of a hollow piece ``filled`` is what it bears where the bore is filled.
-    depth_m : float
-        Its largest size across.
+    depth_m : float or ndarray
+        Its largest size across; of many masts laid end to end, by element.
     length_m, bury_m : float
         Of the mast: the length under bending stress, and that under the greatest shear.
     own : callable, optional

@@ -30,6 +30,7 @@ from .record import (
     Size,
     Timber,
     Use,
+    at_most_one,
     from_formula,
     from_table,
     hollow_edge,
@@ -318,16 +319,16 @@ class _Makers:
             A_0=_STANDARD_TEST_M2,
             m=_BENDING_EXPONENT,
         )
-        if value > 1.0:
-            return from_formula("size", 1.0, standard_size_factor, "no credit for less wood than in the test")
-        return from_formula("size", float(value), standard_size_factor)
+        no_credit = from_formula(
+            "size", 1.0, standard_size_factor, "no credit for less wood than in the test"
+        )
+        return at_most_one(value, from_formula("size", value, standard_size_factor), no_credit)
 
     def _shear_size(self) -> Factor:
         area = self.size.depth_m * self.shear_length_m
         value = self.working.use(beam_shear_factor, C_f=_STRESS_CONCENTRATION, A=area, A_1=1e-4)
-        if value > 1.0:
-            return from_formula("size in shear", 1.0, beam_shear_factor, "no credit for small areas")
-        return from_formula("size in shear", float(value), beam_shear_factor)
+        no_credit = from_formula("size in shear", 1.0, beam_shear_factor, "no credit for small areas")
+        return at_most_one(value, from_formula("size in shear", value, beam_shear_factor), no_credit)
 
     def _margin(self) -> Factor:
         if self.use.safety_factor is not None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+import numpy as np
+
 from ...formulas import Working
 from ...formulas.timber import apparent_modulus, depth_factor, rolling_shear_strength
 from ..timber_tables import StrengthClass, factor_rows
@@ -163,10 +165,13 @@ def _duration_and_margin(use: Use) -> tuple[Factor, Factor]:
 def _depth(graded: StrengthClass, size: Size, working: Working) -> list[Factor]:
     """k_h, which EN 1995-1-1 gives rectangular pieces alone: none for rounds."""
     light = graded.density_k_kg_m3 <= _LIGHT_KG_M3
-    if size.section != "rectangle" or size.depth_m >= _SHALLOW_M or not light:
+    if size.section != "rectangle" or np.all(size.depth_m >= _SHALLOW_M) or not light:
         return []
-    value = float(working.use(depth_factor, h=size.depth_m, h_r=_SHALLOW_M, s=_DEPTH_EXPONENT))
-    return [from_formula("k_h, depth", min(value, _MOST_FOR_DEPTH), depth_factor)]
+    shallow = np.minimum(size.depth_m, _SHALLOW_M)
+    value = np.minimum(
+        working.use(depth_factor, h=shallow, h_r=_SHALLOW_M, s=_DEPTH_EXPONENT), _MOST_FOR_DEPTH
+    )
+    return [from_formula("k_h, depth", float(value) if np.ndim(value) == 0 else value, depth_factor)]
 
 
 def _cautions(graded: StrengthClass, use: Use) -> list[str]:

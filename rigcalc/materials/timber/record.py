@@ -8,7 +8,9 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final, Literal
 
-from ...formulas import record_of
+import numpy as np
+
+from ...formulas import Value, record_of
 from ..metals import MaterialError
 from ..timber_tables import TableFactor, TimberProvenance, factor_rows
 
@@ -38,8 +40,8 @@ class Factor:
     ----------
     name, source : str
         What it allows for, and where it comes from.
-    value : float
-        Multiplies the strength.
+    value : float or ndarray
+        Multiplies the strength; of many masts laid end to end, by element where it goes by the size of the piece.
     provenance : {"read", "memory", "derived", "judgement"}
         Whether it was read, recalled, worked out here, or is the user's.
     on : tuple of str
@@ -47,7 +49,7 @@ class Factor:
     """
 
     name: str
-    value: float
+    value: Value
     source: str
     provenance: TimberProvenance = "judgement"
     on: tuple[Property, ...] = STRENGTHS
@@ -77,7 +79,7 @@ class Chain:
     factors: tuple[Factor, ...]
 
     @property
-    def value_Pa(self) -> float:
+    def value_Pa(self) -> Value:
         """What is allowed."""
         return self.start_Pa * math.prod(f.value for f in self.factors)
 
@@ -90,8 +92,8 @@ class Size:
     ----------
     section : {"solid round", "hollow round", "rectangle"}
         No credit is taken for a solid round (1.18 on bending, NDS, from memory); hand it in as a factor.
-    depth_m : float
-        Largest diameter or depth.
+    depth_m : float or ndarray
+        Largest diameter or depth; of many masts laid end to end, by element.
     span_m : float, optional
         Length of the centre-loaded beam with as much wood under stress: the whole mast, heel to tip.
     even_stress_m : float, optional
@@ -102,7 +104,7 @@ class Size:
     """
 
     section: Section
-    depth_m: float
+    depth_m: Value
     span_m: float | None = None
     even_stress_m: float | None = None
     shear_length_m: float | None = None
@@ -177,7 +179,7 @@ class Timber:
         why = dict(self.missing).get(of, "there is no such property")
         raise MaterialError(self.name, f"{of} is not known: {why}", "Take another timber or a class.")
 
-    def value_Pa(self, of: Property) -> float:
+    def value_Pa(self, of: Property) -> Value:
         """Return an allowable stress or a modulus; refused like `chain`."""
         return self.chain(of).value_Pa
 
@@ -205,7 +207,10 @@ def common_problems(size: Size, use: Use) -> Problems:
     found: Problems = []
     if size.section not in _SECTIONS:
         found.append((f"the section {size.section!r} is not known", f"Take one of {', '.join(_SECTIONS)}."))
-    within(found, "the depth", size.depth_m, 1e-3, 10.0, "Give the diameter in metres.")
+    for depth in (
+        (size.depth_m,) if np.ndim(size.depth_m) == 0 else (np.min(size.depth_m), np.max(size.depth_m))
+    ):
+        within(found, "the depth", depth, 1e-3, 10.0, "Give the diameter in metres.")
     if use.scarf_slope is not None:
         within(found, "the scarf slope", use.scarf_slope, 1e-6, STEEPEST_SCARF, "Give 1/12, or flatter.")
     if use.safety_factor is not None:
@@ -240,7 +245,7 @@ def from_table(name: str, row: TableFactor, value: float | None = None) -> Facto
     )
 
 
-def from_formula(name: str, value: float, function: Callable[..., object], more: str = "") -> Factor:
+def from_formula(name: str, value: Value, function: Callable[..., object], more: str = "") -> Factor:
     """Return the value of a formula as a factor, with the formula's source."""
     source = record_of(function).source
     recalled: TimberProvenance = "memory" if "from memory" in source else "read"
@@ -293,8 +298,26 @@ def with_users_own(chain: Chain, use: Use) -> Chain:
     return replace(chain, factors=(*chain.factors, *own))
 
 
+def at_most_one(value: Value, plain: Factor, credited: Factor) -> Factor:
+    """Return a factor that is never credited above 1: the plain one below, the other from there on.
+
+    Of many pieces at once, the value is limited for each.
+    """
+    if np.ndim(value) == 0:
+        return credited if value > 1.0 else replace(plain, value=float(value))
+    return replace(plain, value=np.minimum(value, 1.0))
+
+
 def hollow_edge(chains: dict[Property, Chain], among: tuple[Property, ...]) -> Chain:
     """Return the bending chain of a hollow section, whose edge is stressed evenly: the weakest of some."""
-    weakest = min((chains[p] for p in among), key=lambda chain: chain.value_Pa)
+    values = [chains[p].value_Pa for p in among]
+    if any(np.ndim(value) for value in values):
+        first = chains[among[0]]
+        least = np.minimum.reduce(np.broadcast_arrays(*values))
+        less = Factor(
+            name="the weakest of several", value=least / first.value_Pa, source="as told of one piece"
+        )
+        return replace(first, of="bending", factors=(*first.factors, less))
+    weakest = min((chains[p] for p in among), key=lambda chain: float(chain.value_Pa))
     name = f"{weakest.start_name}; {weakest.of} governs the edge of a hollow section"
     return replace(weakest, of="bending", start_name=name)
