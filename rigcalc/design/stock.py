@@ -76,11 +76,6 @@ def own_tubes(rig: Rig, folder: str | Path | None = None) -> tuple[TubeSize, ...
                 "Give its path from the rig file.",
             )
             raise RigInputError([problem]) from None
-        except ValueError as error:
-            if isinstance(error, RigInputError):
-                raise
-            problem = Problem("stock.file", f'"{stock.file}"', f"it is no path: {error}", "Correct it.")
-            raise RigInputError([problem]) from None
     return tuple(
         replace(tube, stock_length_m=tube.stock_length_m or stock.tube_length_m)
         for tube in (*listed, *(_size(tube) for tube in stock.tube))

@@ -270,7 +270,10 @@ class Stock:
     # what follows is for masts of tubes that stand in one another: design.stock.nesting_rules hands it on
     fewest: int = described(
         Whole(
-            "Fewest tubes a stepped mast may have.", at_least=1, at_most=4, default_from="one tube needs no joint"
+            "Fewest tubes a stepped mast may have.",
+            at_least=1,
+            at_most=4,
+            default_from="one tube needs no joint",
         ),
         default=1,
     )

@@ -87,7 +87,10 @@ def _cloths(stock: Loose, own: Sequence[Loose]) -> Iterator[Problem]:
             one = (cloth.material, cloth.areal_mass_kg_m2, cloth.angle_rad)
             if one in seen:
                 yield Problem(
-                    cloth.path, f'"{cloth.material}"', f"the same cloth is {seen[one]}", "Keep one of the two."
+                    cloth.path,
+                    f'"{cloth.material}"',
+                    f"the same cloth is {seen[one]}",
+                    "Keep one of the two.",
                 )
             seen[one] = cloth.path
         if cloth.has("roll_m"):
