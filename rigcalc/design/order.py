@@ -29,8 +29,9 @@ from .wood_parts import ShapedRow, WoodOrder, shaped_rows, wood_order
 SCHEMA_VERSION = "1"
 
 _OF_TUBES = ("kerf", "trim")
-_OF_WOOD = ("kerf", "least_piece", "scarf_clear", "plane_width", "plane_thickness", "wood_ends", "table_step")
-_OF_CLOTH = ("roll", "lap", "join", "cloth_ends", "cloth_spare", "resin_loss", "table_step")
+_OF_BOARDS = ("kerf", "least_piece", "scarf_clear")
+_OF_WOOD = ("plane_width", "plane_thickness", "wood_ends", "table_step")
+_OF_CLOTH = ("lap", "join", "cloth_ends", "cloth_spare", "resin_loss", "table_step")
 
 
 @dataclass(frozen=True)
@@ -316,11 +317,13 @@ def _keys_read(parts: _Parts) -> tuple[str, ...]:
     if parts.shaped is not None:
         keys.append("table_step")
     if parts.wood is not None:
-        keys += _OF_WOOD
+        keys += (*_OF_BOARDS, *_OF_WOOD) if parts.wood.plans else _OF_WOOD
     if parts.plugs:
         keys += ["plane_width", "wood_ends"]
     if parts.laid:
         keys += _OF_CLOTH
+        if any(cloth is None for part in parts.laid for cloth in part.listed):
+            keys.append("roll")
     return tuple(dict.fromkeys(keys))
 
 
@@ -336,7 +339,7 @@ def _to_buy(rig: Rig, parts: _Parts) -> Iterator[Bought]:
             count=1,
             length_m=rows[-1].height_m - rows[0].height_m,
             mass_kg=parts.shaped.in_place_kg,
-            note="as drawn: give the maker the table",
+            note="ordered as drawn; give the maker the table",
         )
     if parts.wood is not None:
         yield from _wood(parts.wood)
@@ -345,11 +348,12 @@ def _to_buy(rig: Rig, parts: _Parts) -> Iterator[Bought]:
         wood = plug.material not in {m.name for m in rig.materials if m.family == "foam"}
         yield Bought(
             group="plug",
-            name=f"{plug.name}, {'a square or round to cut it from' if wood else 'core of foam'}",
+            name=f"{plug.name}, rough" if wood else f"{plug.name}, core of foam",
             material=plug.material,
             sizes_m=(plug.round_m + (stock.plane_width_m if wood else 0.0),) * 2,
             count=1,
             length_m=plug.length_m + (stock.wood_ends_m if wood else 0.0),
+            note="a square, or a round of that diameter, to shape it from",
         )
     yield from _cloth(parts.laid, stock.resin_price)
 
@@ -357,8 +361,8 @@ def _to_buy(rig: Rig, parts: _Parts) -> Iterator[Bought]:
 def _tubes(metal: MetalOrder) -> Iterator[Bought]:
     says = {
         "own": "",
-        "generic": "a generic size: ask who has it",
-        "none": "a size as drawn, in no list here: ask whether it is made",
+        "generic": "a generic size; ask who has it",
+        "none": "a size as drawn, in no list here; ask whether it is made",
     }
     for lot in metal.lots:
         density = lot.bought_kg / lot.plan.stock_m
@@ -386,7 +390,7 @@ def _tubes(metal: MetalOrder) -> Iterator[Bought]:
             count=1,
             length_m=piece.length_m,
             mass_kg=drawn.in_place_kg,
-            note="tapered: ordered as drawn, give the maker the table",
+            note="tapered, ordered as drawn; give the maker the table, straight in between",
         )
 
 

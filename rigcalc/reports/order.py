@@ -24,7 +24,7 @@ from ..design.wood_parts import Blank, ShapedRow, WoodOrder
 from .document import finite
 from .terminal import Units, amount, bullets, table, wrapped
 
-_LONGEST_NAME = 38
+_LONGEST_NAME, _LONGEST_MATERIAL = 34, 26
 _WORKED_OUT: dict[type, tuple[str, ...]] = {
     Blank: ("volume_m3",),
     BoardPlan: ("cost", "volume_m3"),
@@ -72,9 +72,11 @@ class _Tape:
         """Return a length or height without its unit."""
         return f"{units.convert(value_m, 'm', 'in'):.2f}" if self.us else f"{value_m:.3f}"
 
-    def sizes(self, values_m: Sequence[float]) -> str:
-        """Return a section with its unit."""
-        return f"{' x '.join(map(self.size, values_m))} {self.small}" if values_m else ""
+    def sizes(self, values_m: Sequence[float], *, fine: bool = False) -> str:
+        """Return a section with its unit; walls of tube are told finer."""
+        digits = 3 if self.us else 2 if fine else 1
+        shown = (f"{units.convert(v, 'm', self.small):.{digits}f}" for v in values_m)
+        return f"{' x '.join(s.rstrip('0').rstrip('.') for s in shown)} {self.small}" if values_m else ""
 
     def long(self, value_m: float) -> str:
         """Return a length with its unit."""
@@ -117,8 +119,8 @@ def order_screen(order: Order, *, shown_in: Units = "both") -> str:
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
-def _short(name: str) -> str:
-    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 3]}..."
+def _short(name: str, longest: int) -> str:
+    return name if len(name) <= longest else f"{name[: longest - 3]}..."
 
 
 def _to_buy(bought: Sequence[Bought], tape: _Tape) -> str:
@@ -128,13 +130,13 @@ def _to_buy(bought: Sequence[Bought], tape: _Tape) -> str:
     for line in bought:
         rows.append(
             [
-                _short(line.name),
-                tape.sizes(line.sizes_m),
+                _short(line.name, _LONGEST_NAME),
+                tape.sizes(line.sizes_m, fine=line.group == "tube"),
                 "" if line.count is None else str(line.count),
                 "" if line.length_m is None else tape.way(line.length_m),
                 "" if line.mass_kg is None else f"{line.mass_kg:.1f}",
                 *([_money(line.cost)] if priced else []),
-                _short(line.material),
+                _short(line.material, _LONGEST_MATERIAL),
             ]
         )
     notes = [f"{line.name}: {line.note}." for line in bought if line.note]
@@ -194,8 +196,8 @@ def _wood(wood: WoodOrder, tape: _Tape) -> Iterator[str]:
         batten = staves.batten
         said = (
             f"{batten.count} staves, rough {tape.sizes((batten.width_m, batten.thickness_m))}, "
-            f"{tape.long(batten.length_m)} long, planed to the table; z is the height in the mast, along the way on the "
-            "outer face"
+            f"{tape.long(batten.length_m)} long, planed to the table; z is the height in the mast, along the way on "
+            "the outer face"
         )
         if staves.mast.outside == "round":
             said += (
@@ -271,8 +273,10 @@ def _plugs(plugs: Sequence[PlugPiece], tape: _Tape) -> str:
             tape.sizes((sizes[0],) if abs(sizes[0] - sizes[1]) < 1e-9 else sizes)
             for sizes in (plug.lower_sizes_m, plug.upper_sizes_m)
         )
-        said = f"{plug.name} of {plug.material}: {tape.long(plug.length_m)} over all, {lower} at its foot and {upper} at its head"
-        said += f"; solid from z = {tape.way(plug.start_m)} to {tape.long(plug.end_m)}"
+        said = (
+            f"{plug.name} of {plug.material}: {tape.long(plug.length_m)} over all, {lower} at its foot and "
+        )
+        said += f"{upper} at its head; solid from z = {tape.way(plug.start_m)} to {tape.long(plug.end_m)}"
         if plug.has_tails:
             said += f", with tails from z = {tape.way(plug.lower_m)} to {tape.long(plug.upper_m)}"
         lines += wrapped(said + ".", "    ", first="  - ")
@@ -291,8 +295,8 @@ def _laid(part: LaidPart, tape: _Tape) -> Iterator[str]:
         )
         strips = "" if cut.gores == 1 else f"{cut.gores} strips side by side, "
         said = (
-            f"{number}: {cut.ply.cloth.name}, fibres at {math.degrees(of.angle_rad):.3g} deg, {roll}, z = {tape.way(low)} "
-            f"to {tape.long(high)}, {strips}{_lengths(cut.lengths_m, tape)} {tape.far}; wide "
+            f"{number}: {cut.ply.cloth.name}, fibres at {math.degrees(of.angle_rad):.3g} deg, {roll}, z = "
+            f"{tape.way(low)} to {tape.long(high)}, {strips}{_lengths(cut.lengths_m, tape)} {tape.far}; wide "
         )
         said += ", ".join(
             f"{tape.size(row.width_m)} at {tape.way(part.start_m + row.height_m)}" for row in cut.rows

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
 
@@ -24,7 +25,6 @@ class Row:
     material: str = ""
     count: int | None = None
     height_m: float | None = None
-    end_m: float | None = None
     along_m: float | None = None
     length_m: float | None = None
     diameter_m: float | None = None
@@ -71,7 +71,7 @@ def order_rows(order: Order) -> Iterator[Row]:
             mass_kg=line.mass_kg,
             cost=line.cost,
             note=line.note,
-            **{first: sizes[0], second: sizes[1]},  # type: ignore[arg-type]
+            **{first: sizes[0], second: sizes[1]},
         )
     if order.metal is not None:
         yield from _metal(order.metal)
@@ -113,24 +113,24 @@ def order_rows(order: Order) -> Iterator[Row]:
 def _metal(metal: MetalOrder) -> Iterator[Row]:
     for lot in metal.lots:
         for bar in lot.plan.bars:
-            for piece in bar.pieces:
+            for piece, count in Counter(bar.pieces).items():
                 yield Row(
                     kind="cut",
                     item=piece.name,
                     material=lot.material,
-                    count=bar.times,
+                    count=bar.times * count,
                     length_m=piece.length_m,
                     diameter_m=lot.tube.diameter_m,
                     wall_m=lot.tube.wall_m,
                     note=f"out of {bar.stock.name}, {bar.stock.length_m:.3f} m",
                 )
     for drawn in metal.drawn:
-        piece_ = drawn.piece
-        for height, diameter, wall in zip(piece_.heights_m, piece_.diameters_m, piece_.walls_m, strict=True):
+        shape = drawn.piece
+        for height, diameter, wall in zip(shape.heights_m, shape.diameters_m, shape.walls_m, strict=True):
             yield Row(
                 kind="drawn",
-                item=piece_.name,
-                material=piece_.material,
+                item=shape.name,
+                material=shape.material,
                 height_m=height,
                 diameter_m=diameter,
                 wall_m=wall,
@@ -178,11 +178,11 @@ def _wood(wood: WoodOrder) -> Iterator[Row]:
 def _boards(name: str, plans: tuple[BoardPlan, ...]) -> Iterator[Row]:
     for plan in plans:
         for bar in plan.strips.bars:
-            for piece in bar.pieces:
+            for piece, count in Counter(bar.pieces).items():
                 yield Row(
                     kind="strip",
                     item=f"piece of a {name}",
-                    count=bar.times,
+                    count=bar.times * count,
                     length_m=piece.length_m,
                     note=f"out of a strip of {plan.board.name}, {bar.stock.length_m:.3f} m",
                 )
@@ -221,7 +221,7 @@ def _laid(part: LaidPart) -> Iterator[Row]:
             )
     for height, along, diameter in part.order.mandrel:
         yield Row(
-            kind="mandrel",
+            kind="laid on",
             item=part.name,
             height_m=part.start_m + height,
             along_m=along,
