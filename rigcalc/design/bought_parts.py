@@ -1,11 +1,15 @@
-"""What the rig file names beside the spar: bearings, the fastening of the partners, furling gear, holes to cut."""
+"""What the rig file names beside the spar: packing, bearings, the partners' fastening, furling gear, holes to cut."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
 
 from ..rig import Bearing, Rig
+from .outline import HAIR, Outline
 
 
 @dataclass(frozen=True)
@@ -15,7 +19,7 @@ class Named:
     Parameters
     ----------
     group : str
-        ``bearing``, ``deck``, ``furling`` or ``hole``.
+        ``joint``, ``bearing``, ``deck``, ``furling`` or ``hole``.
     name : str
         What it is.
     count : int
@@ -33,17 +37,42 @@ class Named:
     material: str = ""
 
 
-def named_parts(rig: Rig, *, partners_m: float, heel_m: float) -> tuple[Named, ...]:
+def named_parts(rig: Rig, outline: Outline | None, *, partners_m: float, heel_m: float) -> tuple[Named, ...]:
     """Return bearings, bolts, furling gear and holes of a rig.
 
     Parameters
     ----------
     rig : Rig
         As read from a rig file.
+    outline : Outline or None
+        Of a mast that is not laid up itself.
     partners_m, heel_m : float
         Outside of the mast in its two bearings.
     """
-    return tuple(_parts(rig, partners_m, heel_m))
+    joints = () if outline is None else _joints(rig, outline)
+    return (*joints, *_parts(rig, partners_m, heel_m))
+
+
+def _joints(rig: Rig, outline: Outline) -> Iterator[Named]:
+    """Yield what keeps a sleeve tight where the bare tubes leave more than the play that the file has."""
+    for number, sleeve in enumerate(rig.mast.sleeve, start=1):
+        middles = [
+            (run, np.array([(low + high) / 2]))
+            for run, heights in outline.between(sleeve.start_m, sleeve.end_m)
+            for low, high in pairwise(heights)
+        ]
+        bores = [float(outline.bore_at(run, z)[0][0]) for run, z in middles]
+        outsides = [float(outline.outside_at(run, z)[0][0]) for run, z in middles]
+        inside = sleeve.diameter_m < max(outsides)
+        gap = (
+            max(bores) - sleeve.diameter_m
+            if inside
+            else sleeve.diameter_m - 2 * sleeve.wall_m - min(outsides)
+        )
+        if sleeve.play_m is not None and gap > sleeve.play_m + HAIR:
+            sizes = (("height", sleeve.start_m), ("length", sleeve.end_m - sleeve.start_m))
+            gaps = (("bare tubes apart by, on the diameter", gap), ("play left", sleeve.play_m))
+            yield Named("joint", f"packing of the joint of mast.sleeve[{number - 1}]", 1, (*sizes, *gaps))
 
 
 def _parts(rig: Rig, partners_m: float, heel_m: float) -> Iterator[Named]:

@@ -7,9 +7,11 @@ girth, and a cover of even thickness has just the area of that ring (Steiner's f
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Final
 
 import numpy as np
 
@@ -22,7 +24,9 @@ from .masscheck import integrated_kg
 from .outline import HAIR, Floats, Outline, Run
 from .stock import stock_of
 
-_SAME = 0.01
+HEAVIEST_KG_M2: Final = 3.0
+LEAST_BIAS_RAD: Final = math.radians(15.0)
+_SAME: Final = 0.01
 """Share within which a ply and a cloth of the stock weigh the same."""
 
 
@@ -65,8 +69,9 @@ class LaidPart:
     listed : tuple of StockCloth or None
         Of each roll of the order, the cloth of the stock that it is; None where none was named.
     as_laid_kg : float
-        By how much the plies, laid square to a tapering surface, each at its own radius and round corners, are
-        heavier than the section, whose walls are square to the axis, of one density, with sharp corners.
+        By how much plies as thick square to a tapering surface, each at its own radius and round corners, are heavier
+        than the section, whose walls are square to the axis, of one density, with sharp corners. From both sections,
+        not from the cut pieces.
     """
 
     name: str
@@ -218,11 +223,13 @@ def _part(rig: Rig, name: str, outline: Outline, run: Run, layers: Sequence[_Lay
     plies: list[ClothPly] = []
     of: list[LaidPly] = []
     known: dict[Cloth, StockCloth | None] = {}
+    problems: list[Problem] = []
     for layer in layers:
         for number, lot in enumerate(layer.lay_up.lots, start=1):
             low, high = max(lot.start_m, layer.start_m), min(lot.end_m, layer.end_m)
             if high - low <= HAIR:
                 continue
+            problems += _no_cloth(rig, layer.lay_up.name, number, lot)
             cloth, listed, cut_rad = _cloth(rig, lot)
             known.setdefault(cloth, listed)
             one = ClothPly(
@@ -237,14 +244,19 @@ def _part(rig: Rig, name: str, outline: Outline, run: Run, layers: Sequence[_Lay
             )
             plies += [one] * lot.count
             of += [LaidPly(layer.lay_up.name, number, lot.angle_rad, lot.count)] * lot.count
-    order = cloth_order(
-        mandrel,
-        plies,
-        every_m=stock.table_step_m,
-        ends_m=stock.cloth_ends_m,
-        spare=stock.cloth_spare,
-        resin_loss=stock.resin_loss,
-    )
+    if problems:
+        raise RigInputError(problems)
+    try:
+        order = cloth_order(
+            mandrel,
+            plies,
+            every_m=stock.table_step_m,
+            ends_m=stock.cloth_ends_m,
+            spare=stock.cloth_spare,
+            resin_loss=stock.resin_loss,
+        )
+    except RigInputError as error:
+        raise RigInputError([_in_the_file(rig, problem, of) for problem in error.problems]) from None
     section = math.fsum(_section_kg(outline, run, layer, layers[:i]) for i, layer in enumerate(layers))
     return LaidPart(
         name,
@@ -252,7 +264,7 @@ def _part(rig: Rig, name: str, outline: Outline, run: Run, layers: Sequence[_Lay
         order,
         tuple(of),
         tuple(known[roll.cloth] for roll in order.rolls),
-        order.laminate_kg - section,
+        order.check.section_kg - section,
     )
 
 
@@ -280,6 +292,39 @@ def _section_kg(outline: Outline, run: Run, layer: _Layer, below: Sequence[_Laye
 
 
 # ---------------------------------------------------------------- which cloth
+
+
+def _path(rig: Rig, laminate: str, lot: int) -> str:
+    names = [one.name for one in rig.laminates]
+    return f"laminate[{names.index(laminate)}].plies[{lot - 1}]"
+
+
+def _in_the_file(rig: Rig, problem: Problem, of: Sequence[LaidPly]) -> Problem:
+    """Return a problem of the cloth with the place in the rig file where it comes from."""
+    ply = re.fullmatch(r"ply\[(\d+)\](.*)", problem.path)
+    if ply is not None:
+        one = of[int(ply[1])]
+        return replace(problem, path=_path(rig, one.laminate, one.lot) + ply[2])
+    return replace(problem, path=problem.path.replace("mandrel", "mast.stations, mandrel", 1))
+
+
+def _no_cloth(rig: Rig, laminate: str, number: int, lot: LaidPlies) -> Iterator[Problem]:
+    """Yield why a ply cannot be a cloth."""
+    fibre, (_, _, cut_rad) = lot.ply.fibre_mass_kg_m2, _cloth(rig, lot)
+    if fibre > HEAVIEST_KG_M2:
+        yield Problem(
+            _path(rig, laminate, number),
+            f"{fibre:.2f} kg/m2 of fibre",
+            f"no cloth is as heavy; {HEAVIEST_KG_M2:g} kg/m2 is taken at the most",
+            "Give the thickness, or the areal_mass, of one ply, and their count.",
+        )
+    if 0.0 < cut_rad < LEAST_BIAS_RAD:
+        yield Problem(
+            f"{_path(rig, laminate, number)}.angle",
+            f"{math.degrees(lot.angle_rad):.3g} deg",
+            f"cloth is cut on the bias at {math.degrees(LEAST_BIAS_RAD):g} deg or more",
+            "Name a [[stock.cloth]] whose fibres lie at this angle to its roll.",
+        )
 
 
 def _cloth(rig: Rig, lot: LaidPlies) -> tuple[Cloth, StockCloth | None, float]:

@@ -220,7 +220,9 @@ def order(rig: Rig, *, folder: str | None = None) -> Order:
         wood=wood,
         laid=laid,
         plugs=plugs,
-        named=named_parts(rig, partners_m=_outside(sections, mast.bury_m), heel_m=_outside(sections, 0.0)),
+        named=named_parts(
+            rig, outline, partners_m=_outside(sections, mast.bury_m), heel_m=_outside(sections, 0.0)
+        ),
         in_place=in_place,
         apart=tuple(_apart(parts)),
         check=MassCheck(
@@ -301,7 +303,7 @@ def _in_place(parts: _Parts) -> Iterator[Weighed]:
 def _apart(parts: _Parts) -> Iterator[Weighed]:
     for part in parts.laid:
         yield Weighed(f"{part.name}: laps and joins", part.order.laps_kg)
-        yield Weighed(f"{part.name}: as it lies, over the section", part.as_laid_kg)
+        yield Weighed(f"{part.name}: as laid, square to the taper and round corners", part.as_laid_kg)
     for plug in parts.plugs:
         if plug.has_tails:
             yield Weighed(f"{plug.name}: tails", plug.tails_kg)

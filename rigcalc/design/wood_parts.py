@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -168,37 +168,29 @@ def shaped_rows(outline: Outline, every_m: float) -> tuple[ShapedRow, ...]:
     return tuple(rows)
 
 
-def scarf_rules(rig: Rig) -> tuple[ScarfRules, bool]:
-    """Return where wood may be scarfed, and whether it may be at all.
-
-    Parameters
-    ----------
-    rig : Rig
-        Its timber has the slope of the scarfs; none of it is scarfed where that is zero.
-    """
+def scarf_rules(rig: Rig) -> ScarfRules:
+    """Return where the wood of a rig may be scarfed; nowhere where ``timber.scarf_slope`` is zero."""
     stock, slope = stock_of(rig), rig.timber.scarf_slope
     middle, clear = rig.mast.bury_m + stock.wood_ends_m / 2, stock.scarf_clear_m
-    keep = ((max(middle - clear, 0.0), middle + clear),) if clear > 0.0 else ()
-    rules = ScarfRules(
+    return ScarfRules(
         slope=1.0 / slope if slope > 0.0 else ScarfRules.slope,
         least_piece_m=stock.least_piece_m,
-        keep_clear_m=keep,
+        keep_clear_m=((max(middle - clear, 0.0), middle + clear),) if clear > 0.0 else (),
+        scarfed=slope > 0.0,
     )
-    return rules, slope > 0.0
 
 
 def _plans(rig: Rig, batten: Batten, boards: Sequence[Board]) -> tuple[tuple[BoardPlan, ...], str]:
     """Return what boards a batten takes, and what to say where none of them will do."""
     if not boards:
         return (), ""
-    rules, scarfed = scarf_rules(rig)
+    kerf = stock_of(rig).kerf_m
     try:
-        plans = board_plans(batten, boards, rules, kerf_m=stock_of(rig).kerf_m, working=Working())
-    except RigInputError:
-        return (), "; it comes out of none of the boards listed: buy it as a baulk, or glue it up of them"
-    if not scarfed:
-        plans = tuple(plan for plan in plans if not plan.lay.scarfs_m)
-    return plans, "" if plans else "; no board listed is long enough to do without a scarf"
+        return board_plans(batten, boards, scarf_rules(rig), kerf_m=kerf, working=Working()), ""
+    except RigInputError as error:
+        # what fits no board is told, not refused: a billet is glued up or bought whole
+        why = "; ".join(f"{problem.value}: {problem.allowed}" for problem in error.problems)
+        return (), f"; none of the boards listed yields it ({why}): buy it whole, or glue it up"
 
 
 def _stave_order(rig: Rig, outline: Outline, density_kg_m3: float) -> WoodOrder:
@@ -213,7 +205,6 @@ def _stave_order(rig: Rig, outline: Outline, density_kg_m3: float) -> WoodOrder:
         wall_m=tuple(w for run in runs for w in run.wall_m),
         density_kg_m3=density_kg_m3,
     )
-    rules, scarfed = scarf_rules(rig)
     allowances = StaveAllowances(
         width_m=stock.plane_width_m,
         thickness_m=stock.plane_thickness_m,
@@ -221,19 +212,13 @@ def _stave_order(rig: Rig, outline: Outline, density_kg_m3: float) -> WoodOrder:
         kerf_m=stock.kerf_m,
         every_m=stock.table_step_m,
     )
-    boards = boards_of(stock)
-    if boards and not scarfed:
-        rough_m = stave_order(mast, (), allowances=allowances, scarfs=rules).batten.length_m
-        boards = tuple(board for board in boards if board.length_m >= rough_m)
-    order = stave_order(mast, boards, allowances=allowances, scarfs=rules)
-    warnings = order.warnings
-    if stock.board and not boards:
-        warnings = (
-            *warnings,
-            f"No board listed is long enough for a stave of {order.batten.length_m:.2f} m without a scarf, as "
-            "timber.scarf_slope = 0 asks.",
-        )
-    return WoodOrder(rig.mast.material, order, (), (), order.staves_kg, warnings)
+    try:
+        order = stave_order(mast, boards_of(stock), allowances=allowances, scarfs=scarf_rules(rig))
+    except RigInputError as error:
+        raise RigInputError(
+            [replace(p, path=p.path.replace("boards", "stock.board", 1)) for p in error.problems]
+        ) from None
+    return WoodOrder(rig.mast.material, order, (), (), order.staves_kg, order.warnings)
 
 
 def _pieces(outline: Outline) -> Iterator[tuple[str, float, float, int, str]]:
