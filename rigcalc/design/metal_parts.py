@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -251,9 +252,7 @@ def _lot(rig: Rig, alike: Sequence[Length], own: Sequence[TubeSize], generic: Se
             minimise="cost" if priced else "length",
         )
     except RigInputError as error:
-        raise RigInputError(
-            [Problem(f"the {first.name}, {p.path}", p.value, p.allowed, p.remedy) for p in error.problems]
-        ) from None
+        raise RigInputError([_of_piece(problem, alike) for problem in error.problems]) from None
     (cut,) = order.cuts
     prices = [(bar.times, bar.stock.price) for bar in cut.plan.bars]
     return TubeLot(
@@ -267,6 +266,12 @@ def _lot(rig: Rig, alike: Sequence[Length], own: Sequence[TubeSize], generic: Se
         cut.bought_kg,
         math.fsum(times * (price or 0.0) for times, price in prices) if priced else None,
     )
+
+
+def _of_piece(problem: Problem, alike: Sequence[Length]) -> Problem:
+    """Return a problem of a cutting list with the name of the piece in it."""
+    piece = re.search(r"wanted\[(\d+)\]", problem.path)
+    return problem if piece is None else replace(problem, path=f"stock, for {alike[int(piece[1])].name}")
 
 
 def _is_size(tube: TubeSize, diameter_m: float, wall_m: float) -> bool:
