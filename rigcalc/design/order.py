@@ -15,7 +15,7 @@ from ..materials.laminates import lay_ups_of
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Layer, Sections
-from ..verdict import CAUTIONS, NOT_CHECKED, Assumption, build_sections
+from ..verdict import CAUTIONS, NOT_CHECKED, Assumption, build_sections, formulas_have_values
 from ..version import __version__
 from .bought_parts import Named, named_parts
 from .laid_parts import LaidPart, bore_of, laid_parts
@@ -27,6 +27,10 @@ from .stock import stock_defaults, stock_of
 from .wood_parts import ShapedRow, WoodOrder, shaped_rows, wood_order
 
 SCHEMA_VERSION = "1"
+
+NOT_JUDGED = (
+    "An order says nothing of strength: see that `rigcalc check` passes the same file before you buy."
+)
 
 _OF_TUBES = ("kerf", "trim")
 _OF_BOARDS = ("kerf", "least_piece", "scarf_clear")
@@ -195,6 +199,11 @@ def order(rig: Rig, *, folder: str | None = None) -> Order:
     RigInputError
         Where the stock does not yield the mast, or its list cannot be read.
     """
+    with formulas_have_values():
+        return _order(rig, folder)
+
+
+def _order(rig: Rig, folder: str | None) -> Order:
     mast = rig.mast
     lay_ups = lay_ups_of(rig)
     sections = build_sections(rig, ())
@@ -237,7 +246,7 @@ def order(rig: Rig, *, folder: str | None = None) -> Order:
             *laid_warnings,
             *tail_warnings(mast, bores),
         ),
-        cautions=(*CAUTIONS, NOT_CHECKED),
+        cautions=(NOT_JUDGED, *CAUTIONS, NOT_CHECKED),
     )
 
 

@@ -122,7 +122,7 @@ plies = [
 def test_the_good_files_can_be_ordered(name: str) -> None:
     found = order(read_rig(edited(*VARIANTS[name], ('file = "tubes.csv"\n', ""))))
     assert found.check.agrees
-    assert found.cautions[: len(CAUTIONS)] == CAUTIONS
+    assert set(CAUTIONS) < set(found.cautions)
 
 
 # ---------------------------------------------------------------- tubes
