@@ -28,6 +28,7 @@ examples:
   rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
   rigcalc check my-boat.toml --json   the same for another program
   rigcalc reef my-boat.toml           in which wind to take sail in
+  rigcalc order my-boat.toml          what to buy and cut for its mast
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc materials "6061-T6 drawn"   what a material is taken to bear, and from where
 
@@ -134,6 +135,18 @@ def _parser() -> argparse.ArgumentParser:
     laminate.add_argument("--json", action="store_true", help="print the figures as JSON")
     laminate.set_defaults(run=_laminate)
 
+    order = commands.add_parser(
+        "order", help="tell what to buy and cut for the mast, with its weight", allow_abbrev=False
+    )
+    order.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    form = order.add_mutually_exclusive_group()
+    form.add_argument("--csv", action="store_true", help="print it as CSV, for a spreadsheet")
+    form.add_argument("--json", action="store_true", help="print it as JSON")
+    order.add_argument(
+        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
+    )
+    order.set_defaults(run=_order)
+
     bearings = commands.add_parser(
         "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False
     )
@@ -229,6 +242,22 @@ def _laminate(options: argparse.Namespace) -> int:
     except NoSuchLaminateError as error:
         return _bad(f"{options.file}: {error}")
     sys.stdout.write(laminate_json(sheet) if options.json else laminate_screen(sheet))
+    return PASSED
+
+
+def _order(options: argparse.Namespace) -> int:
+    from .design.order import order
+    from .reports.order import order_json, order_screen
+    from .reports.order_csv import order_csv
+
+    folder = "." if options.file == "-" else str(Path(options.file).parent)
+    found = order(_rig(options.file), folder=folder)
+    if options.json:
+        sys.stdout.write(order_json(found))
+    elif options.csv:
+        sys.stdout.write(order_csv(found))
+    else:
+        sys.stdout.write(order_screen(found, shown_in=options.units))
     return PASSED
 
 

@@ -31,7 +31,7 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
-COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "materials", "new", "schema")
+COMMANDS = ("check", "cases", "reef", "laminate", "order", "bearings", "materials", "new", "schema")
 READERS = COMMANDS[:3]
 """Those that read a rig file."""
 
@@ -162,6 +162,10 @@ def test_an_interrupt(capsys: Capture, starter: str, monkeypatch: pytest.MonkeyP
         (("laminate",), "FILE"),
         (("laminate", "rig.toml", "--js"), "--js"),
         (("laminate", "rig.toml", "--name"), "--name"),
+        (("order",), "FILE"),
+        (("order", "rig.toml", "--js"), "--js"),
+        (("order", "rig.toml", "--csv", "--json"), "--csv"),
+        (("order", "rig.toml", "--units", "imperial"), "--units"),
         (("new",), "FILE"),
         (("schema", "x"), "x"),
     ],
@@ -195,9 +199,9 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     code, out, err = run(capsys, command, "--help")
     assert (code, err) == (0, "")
     assert out.startswith(f"usage: rigcalc {command}")
-    assert ("--json" in out) == (command in (*READERS, "laminate", "bearings"))
+    assert ("--json" in out) == (command in (*READERS, "laminate", "order", "bearings"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "materials", "new"))
+    assert ("FILE" in out) == (command in (*READERS, "laminate", "order", "bearings", "materials", "new"))
 
 
 def test_version(capsys: Capture) -> None:

@@ -159,6 +159,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("cases", "--help"),
         ("reef", "--help"),
         ("laminate", "--help"),
+        ("order", "--help"),
         ("materials", "--help"),
     ],
     ids=" ".join,
@@ -221,6 +222,12 @@ def test_a_sheet_of_laminates_loads_numpy_alone() -> None:
 def test_a_reefing_table_has_no_need_of_plots_or_symbols() -> None:
     # roots and the roll in a gust are found by scipy
     assert loaded_by("reef", "-", "--json", text=starter_text()) == {"numpy", "scipy"}
+
+
+def test_an_order_has_no_need_of_plots_or_symbols() -> None:
+    # the plan of the bars is an integer programme of scipy's
+    text = (PACKAGE.parent / "examples" / "trailer_sailer_4m6.toml").read_text(encoding="utf-8")
+    assert loaded_by("order", "-", "--csv", text=text) == {"numpy", "scipy"}
 
 
 def test_a_rig_in_feet_loads_scipy() -> None:

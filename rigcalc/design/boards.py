@@ -80,11 +80,14 @@ class ScarfRules:
     keep_clear_m : tuple of (float, float)
         Stretches, from the lower end of the batten, in which no scarf may lie: the partners, where bending is
         greatest.
+    scarfed : bool
+        Whether it may be at all; a batten that may not is one piece.
     """
 
     slope: float = 12.0
     least_piece_m: float = 1.0
     keep_clear_m: tuple[tuple[float, float], ...] = ()
+    scarfed: bool = True
 
 
 @dataclass(frozen=True)
@@ -152,7 +155,7 @@ class BoardPlan:
 
 
 def scarf_lay(batten: Batten, board_m: float, rules: ScarfRules, working: Working) -> Lay | None:
-    """Return how to make up a batten of boards of one length; None where they are too short to scarf.
+    """Return how to make up a batten of boards of one length; None where they are too short.
 
     The fewest scarfs are taken, and one more if neighbours can only so be kept apart. Middle pieces are as long as
     the board; the first is as long as keeps its scarfs apart from the neighbour's, and clear of the stretches.
@@ -172,6 +175,8 @@ def scarf_lay(batten: Batten, board_m: float, rules: ScarfRules, working: Workin
     scarf = float(working.use(scarf_length, where="stave", t=batten.thickness_m, m=rules.slope))
     if board_m >= L - _HAIR:
         return Lay((L,), (), scarf, math.inf, ())
+    if not rules.scarfed:
+        return None
     least = max(rules.least_piece_m, 2 * scarf)
     if board_m < least or board_m <= scarf:
         return None
@@ -283,7 +288,7 @@ def board_plans(
         across, deep, on_edge = strips_in(board, batten, kerf_m)
         lay = scarf_lay(batten, board.length_m, rules, working) if across * deep else None
         if lay is None:
-            refused.append(_too_small(i, board, batten, across * deep))
+            refused.append(_too_small(i, board, batten, across * deep, rules))
             continue
         wanted = [
             Wanted(length_m=length, count=batten.count * lay.pieces_m.count(length), name="stave")
@@ -299,7 +304,14 @@ def board_plans(
     return tuple(sorted(plans, key=lambda plan: plan.volume_m3))
 
 
-def _too_small(i: int, board: Board, batten: Batten, strips: int) -> Problem:
+def _too_small(i: int, board: Board, batten: Batten, strips: int, rules: ScarfRules) -> Problem:
+    if strips and not rules.scarfed:
+        return Problem(
+            f"boards[{i}].length",
+            f"{board.length_m:g} m",
+            f"a stave of {batten.length_m:.2f} m is not to be scarfed",
+            "Take longer boards, or allow scarfs.",
+        )
     if strips:
         return Problem(
             f"boards[{i}].length",

@@ -1,4 +1,4 @@
-"""What to cut for a mast of staves: the taper of each, its bevel, rough sizes, scarfs, boards and plugs.
+"""What to cut for a mast of staves: the taper of each, its bevel, rough sizes, scarfs and boards.
 
 Staves are mitred: both edges lie in planes through the axis. Between stations diameter and wall run straight, so
 width and thickness of a stave do too. A mast turned round is glued up as a polygon that the finished round just
@@ -106,24 +106,6 @@ class StaveAllowances:
     every_m: float = 0.3
 
 
-@dataclass(frozen=True, kw_only=True)
-class PlugAt:
-    """A plug that fills the bore over a stretch.
-
-    Parameters
-    ----------
-    start_m, end_m : float
-        Heights between which it is solid.
-    tail_slope : float
-        A tail is a V across the plug, this many times as long as the plug is thick; 8 to 10 is common practice. There
-        is one at each end that does not stand at an end of the mast. Zero leaves the ends square.
-    """
-
-    start_m: float
-    end_m: float
-    tail_slope: float = 8.0
-
-
 @dataclass(frozen=True)
 class TaperRow:
     """A stave at one height.
@@ -154,39 +136,6 @@ class TaperRow:
 
 
 @dataclass(frozen=True)
-class PlugPiece:
-    """A plug to make.
-
-    Parameters
-    ----------
-    at : PlugAt
-        Where.
-    lower_m, upper_m : float
-        Heights of its ends with the tails.
-    lower_flats_m, upper_flats_m : float
-        Across flats at those ends; it tapers straight between stations.
-    corners_m : float
-        Greatest size across corners: the round it is cut from.
-    solid_kg, tails_kg : float
-        Mass of the solid stretch, and of the tails beyond it.
-    """
-
-    at: PlugAt
-    lower_m: float
-    upper_m: float
-    lower_flats_m: float
-    upper_flats_m: float
-    corners_m: float
-    solid_kg: float
-    tails_kg: float
-
-    @property
-    def length_m(self) -> float:
-        """Length over all."""
-        return self.upper_m - self.lower_m
-
-
-@dataclass(frozen=True)
 class StaveOrder:
     """Everything to cut.
 
@@ -199,9 +148,7 @@ class StaveOrder:
     batten : Batten
         A rough stave.
     plans : tuple of BoardPlan
-        For each kind of board that will do, the best first.
-    plugs : tuple of PlugPiece
-        In the order asked for.
+        For each kind of board that will do, the best first; none where no board is named.
     staves_kg : float
         Mass of the finished staves.
     check : MassCheck
@@ -214,14 +161,15 @@ class StaveOrder:
     rows: tuple[TaperRow, ...]
     batten: Batten
     plans: tuple[BoardPlan, ...]
-    plugs: tuple[PlugPiece, ...]
     staves_kg: float
     check: MassCheck
     warnings: tuple[str, ...]
 
     @property
-    def waste(self) -> float:
-        """Share of the wood bought for staves, by the best plan, that is not in the mast."""
+    def waste(self) -> float | None:
+        """Share of the wood bought for staves, by the best plan, that is not in the mast; None without a board."""
+        if not self.plans:
+            return None
         return 1.0 - self.staves_kg / self.mast.density_kg_m3 / self.plans[0].volume_m3
 
 
@@ -231,22 +179,19 @@ def stave_order(
     *,
     allowances: StaveAllowances | None = None,
     scarfs: ScarfRules | None = None,
-    plugs: Sequence[PlugAt] = (),
 ) -> StaveOrder:
-    """Work out the staves, boards and plugs of a mast.
+    """Work out the staves and boards of a mast.
 
     Parameters
     ----------
     mast : StaveMast
         What is to be built.
     boards : sequence of Board
-        That can be had.
+        That can be had; without one the staves alone are told.
     allowances : StaveAllowances, optional
         For planing and sawing.
     scarfs : ScarfRules, optional
         Slope, least piece and stretches to keep clear, from the lower end of the rough stave.
-    plugs : sequence of PlugAt
-        Stretches to fill.
 
     Returns
     -------
@@ -258,7 +203,7 @@ def stave_order(
         Where sizes make no sense, or no board yields a stave.
     """
     allow, rules = allowances or StaveAllowances(), scarfs or ScarfRules()
-    problems = [*_bad_allowances(allow), *_bad_plugs(mast, plugs)]
+    problems = list(_bad_allowances(allow))
     if problems:
         raise RigInputError(problems, where="the mast of staves")
     working = Working()
@@ -269,7 +214,7 @@ def stave_order(
         length_m=rows[-1].along_m + allow.ends_m,
         count=mast.sides,
     )
-    plans = board_plans(batten, boards, rules, kerf_m=allow.kerf_m, working=working)
+    plans = board_plans(batten, boards, rules, kerf_m=allow.kerf_m, working=working) if boards else ()
     staves_kg = mast.density_kg_m3 * mast.sides * _stave_m3(mast)
     check = MassCheck(staves_kg, integrated_kg(mast.heights_m, mast.area_at, mast.density_kg_m3))
     return StaveOrder(
@@ -277,10 +222,9 @@ def stave_order(
         rows,
         batten,
         plans,
-        tuple(_plug(mast, plug) for plug in plugs),
         staves_kg,
         check,
-        (*working.warnings, *plans[0].lay.warnings, *_short_tails(mast, plugs)),
+        (*working.warnings, *(plans[0].lay.warnings if plans else ())),
     )
 
 
@@ -317,71 +261,6 @@ def _stave_m3(mast: StaveMast) -> float:
 
     volumes = prismoid_volume(A_0=area(low), A_m=area((low + high) / 2), A_1=area(high), h=high - low)
     return math.fsum(volumes.tolist())
-
-
-# ---------------------------------------------------------------- plugs
-
-
-def vee_share(sides: int) -> float:
-    """Return how much of a polygonal bar a V leaves on average, cut from nothing to its full breadth.
-
-    Exact for a bar without taper.
-
-    The V opens from a plane through the axis and the middle of a flat. At a breadth b each side of that plane what is
-    farther stays, so the average is the mean distance from the plane over the greatest.
-    """
-    angles = [math.pi / sides * (2 * i + 1) for i in range(sides)]
-    corners = [(math.cos(a), math.sin(a)) for a in angles if 1e-12 < a < math.pi - 1e-12]
-    across = math.cos(math.pi / sides)
-    outline = [(across, 0.0), *corners, (-1.0 if sides % 2 else -across, 0.0)]
-    area = moment = 0.0
-    for (x, y), (x_next, y_next) in pairwise([*outline, outline[0]]):
-        turn = x * y_next - x_next * y
-        area += turn / 2
-        moment += turn * (y + y_next) / 6
-    return moment / area / max(y for _, y in outline)
-
-
-def _with_tails(mast: StaveMast, plug: PlugAt) -> tuple[float, float]:
-    """Heights of the ends of a plug with its tails, were the mast long enough."""
-    flats = mast.bore_at(np.array([plug.start_m, plug.end_m]))
-    low = plug.start_m - plug.tail_slope * flats[0] if plug.start_m > _HAIR else 0.0
-    high = plug.end_m + plug.tail_slope * flats[1] if plug.end_m < mast.heights_m[-1] - _HAIR else plug.end_m
-    return float(low), float(high)
-
-
-def _short_tails(mast: StaveMast, plugs: Sequence[PlugAt]) -> Iterator[str]:
-    for i, plug in enumerate(plugs):
-        low, high = _with_tails(mast, plug)
-        if low < -_HAIR or high > mast.heights_m[-1] + _HAIR:
-            yield f"The tail of plug {i + 1} is cut short by the end of the mast: its V is steeper than asked for."
-
-
-def _plug(mast: StaveMast, plug: PlugAt) -> PlugPiece:
-    low, high = _with_tails(mast, plug)
-    lower, upper = max(low, 0.0), min(high, mast.heights_m[-1])
-    ends = mast.bore_at(np.array([lower, upper]))
-
-    def kg(start: float, end: float) -> float:
-        inside = [z for z in mast.heights_m if start < z < end]
-        return integrated_kg(
-            (start, *inside, end),
-            lambda z: np.asarray(polygon_area(n=mast.sides, w=mast.bore_at(z))),
-            mast.density_kg_m3,
-        )
-
-    tails = sum(kg(a, b) for a, b in ((lower, plug.start_m), (plug.end_m, upper)) if b > a)
-    widest = float(np.max(mast.bore_at(np.array([lower, *mast.heights_m, upper]).clip(lower, upper))))
-    return PlugPiece(
-        plug,
-        lower,
-        upper,
-        float(ends[0]),
-        float(ends[1]),
-        float(polygon_across_corners(n=mast.sides, w=widest)),
-        kg(plug.start_m, plug.end_m),
-        vee_share(mast.sides) * tails,
-    )
 
 
 # ---------------------------------------------------------------- what cannot be built
@@ -444,28 +323,4 @@ def _bad_allowances(allow: StaveAllowances) -> Iterator[Problem]:
                 f"{value:g} m",
                 f"it lies outside {low:g} to {high:g} m",
                 "Is the unit right, the metre?",
-            )
-
-
-def _bad_plugs(mast: StaveMast, plugs: Sequence[PlugAt]) -> Iterator[Problem]:
-    top = mast.heights_m[-1]
-    for i, plug in enumerate(plugs):
-        if not -_HAIR <= plug.start_m < plug.end_m <= top + _HAIR:
-            yield Problem(
-                f"plug[{i}]",
-                f"{plug.start_m:g} to {plug.end_m:g} m",
-                f"a plug lies between heel and tip, 0 to {top:g} m, its lower end first",
-                "Correct its heights.",
-            )
-        elif np.any(mast.bore_at(np.array([plug.start_m, plug.end_m])) <= 0.0):
-            yield Problem(f"plug[{i}]", "", "the mast is solid there", "Take the plug out.")
-        for j, other in enumerate(plugs[:i]):
-            if plug.start_m < other.end_m - _HAIR and other.start_m < plug.end_m - _HAIR:
-                yield Problem(f"plug[{i}]", "", f"it overlaps plug[{j}]", "Make one plug of the two.")
-        if not 0.0 <= plug.tail_slope <= 20.0:
-            yield Problem(
-                f"plug[{i}].tail_slope",
-                f"{plug.tail_slope:g}",
-                "it lies outside 0 to 20",
-                "8 to 10 is usual.",
             )

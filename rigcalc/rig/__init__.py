@@ -46,6 +46,7 @@ from .spar import (
     Weld,
     open_steps,
 )
+from .stock import Stock, StockBoard, StockCloth, StockTube
 from .timber import TimberUse
 
 __all__ = [
@@ -98,6 +99,10 @@ __all__ = [
     "State",
     "Station",
     "Step",
+    "Stock",
+    "StockBoard",
+    "StockCloth",
+    "StockTube",
     "Thrust",
     "TimberUse",
     "Weld",

@@ -29,9 +29,6 @@ class Spec:
         Of a field with a default: when the file must give it all the same, told like `when`.
     key : str
         Key in the rig file, where it is not the field's name without its unit.
-    absent : str
-        Why this version cannot work with the field, and what to do instead. A field so marked is
-        part of the file format and is refused when it is given.
     """
 
     help: str
@@ -40,7 +37,6 @@ class Spec:
     when: tuple[Callable[[Any], bool], str] | None = None
     needed: tuple[Callable[[Any], bool], str] | None = None
     key: str = ""
-    absent: str = ""
 
 
 @dataclass(frozen=True)
@@ -69,6 +65,11 @@ class Whole(Spec):
 @dataclass(frozen=True)
 class Text(Spec):
     """Free text of one line."""
+
+
+@dataclass(frozen=True)
+class Texts(Spec):
+    """A list of texts, ``["...", "..."]``."""
 
 
 @dataclass(frozen=True)

@@ -12,7 +12,8 @@ from .hull import Boat, Wind
 from .laminate import Laminate
 from .materials import Material
 from .sails import Sail, State
-from .spar import Mast, Stock
+from .spar import Mast
+from .stock import Stock
 from .timber import TimberUse
 
 
@@ -45,11 +46,7 @@ class Rig:
         default=None,
     )
     stock: Stock | None = described(
-        Table(
-            "Tube stock.",
-            of=Stock,
-            absent="sizing from stock is not worked out by this version; take the table out",
-        ),
+        Table("What can be bought and carried; the same with every default when not given.", of=Stock),
         default=None,
     )
     materials: tuple[Material, ...] = described(

@@ -339,11 +339,3 @@ class Mast:
     plug: tuple[Plug, ...] = described(Tables("What fills the bore over a stretch.", of=Plug), default=())
     opening: tuple[Opening, ...] = described(Tables("Holes and slots.", of=Opening), default=())
     weld: tuple[Weld, ...] = described(Tables("Welds.", of=Weld), default=())
-
-
-@dataclass(frozen=True, kw_only=True)
-class Stock:
-    """What tubes can be had."""
-
-    file: str | None = described(Text("CSV of tube sizes."), default=None)
-    max_piece_m: float | None = described(Quantity("Longest piece.", unit="m", above=0), default=None)

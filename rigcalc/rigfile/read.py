@@ -31,6 +31,7 @@ from ..rig.fields import (
     Table,
     Tables,
     Text,
+    Texts,
     Whole,
     described_fields,
     is_needed,
@@ -44,6 +45,7 @@ from .loose import Loose
 
 LARGEST_FILE_BYTES = 2_000_000
 MOST_ENTRIES = 20_000
+MOST_TEXTS = 100
 MOST_ANGLES = 72
 """Every five degrees of a whole turn: each angle is a case of its own to solve."""
 _LARGEST_BARE = 1e18
@@ -242,8 +244,6 @@ class _Reader:
                 self.defaults.append(here)
 
     def _value(self, spec: Spec, raw: Any, here: str) -> Any:
-        if spec.absent:
-            return self._problem(here, raw, spec.absent, "This key is kept for a later version of the file.")
         match spec:
             case Quantity():
                 return self._quantity(spec, raw, here)
@@ -253,6 +253,8 @@ class _Reader:
                 return self._choice(spec, raw, here)
             case Text():
                 return self._text(raw, here)
+            case Texts():
+                return self._texts(raw, here)
             case Curve():
                 return self._curve(spec, raw, here)
             case Heights():
@@ -282,6 +284,14 @@ class _Reader:
                 f"Type it afresh without the character U+{ord(odd):04X}.",
             )
         return raw.strip()
+
+    def _texts(self, raw: Any, here: str) -> Any:
+        if not isinstance(raw, list) or not 1 <= len(raw) <= MOST_TEXTS:
+            return self._problem(
+                here, raw, f"a list of 1 to {MOST_TEXTS} texts is wanted", 'Write ["...", "..."].'
+            )
+        found = [self._text(item, f"{here}[{i}]") for i, item in enumerate(raw)]
+        return _BROKEN if _BROKEN in found else tuple(found)
 
     def _quantity(self, spec: Quantity, raw: Any, here: str) -> Any:
         wanted = f"{_a(units.dimension_name(spec.unit))} with its unit" if spec.unit != "1" else "a number"

@@ -19,6 +19,7 @@ from ..rig.fields import (
     Shares,
     Table,
     Tables,
+    Texts,
     Whole,
     described_fields,
     is_required,
@@ -48,9 +49,6 @@ def _table(table: type[Any]) -> dict[str, Any]:
 def _entry(entry: Field[Any]) -> dict[str, Any]:
     spec = spec_of(entry)
     text = spec.help
-    if spec.absent:
-        # kept in the schema so that an editor explains the key; the reader refuses it
-        text += f" Not in this version: {spec.absent}."
     if spec.only:
         text += f" Read only by cases of kind {' or '.join(spec.only)}."
     if spec.when:
@@ -73,6 +71,8 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
         case Curve():
             pair = {"type": "array", "minItems": 2, "maxItems": 2, "items": {"type": "string"}}
             schema |= {"type": "array", "minItems": spec.least, "items": pair}
+        case Texts():
+            schema |= {"type": "array", "minItems": 1, "items": {"type": "string"}}
         case Heights():
             schema |= {"type": "array", "minItems": 2, "items": {"type": "string"}}
         case Angles():

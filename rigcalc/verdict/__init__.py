@@ -1,9 +1,9 @@
 """From a rig to its verdict."""
 
-from .assumptions import WORKED_OUT, NoSuchCaseError, cases_of
+from .assumptions import WORKED_OUT, NoSuchCaseError, cases_of, defaults_of
 from .cautions import CAUTIONS, NOT_CHECKED
 from .evaluate import Run, evaluate, evaluate_loads, formulas_have_values
-from .model import build_model
+from .model import build_model, build_sections
 from .result import (
     Assumption,
     CaseResult,
@@ -34,8 +34,10 @@ __all__ = [
     "StabilityCost",
     "Stations",
     "build_model",
+    "build_sections",
     "cases_of",
     "check",
+    "defaults_of",
     "evaluate",
     "evaluate_loads",
     "formulas_have_values",

@@ -30,7 +30,7 @@ def cases_of(rig: Rig, only: str | None) -> tuple[tuple[Case, ...], tuple[Assump
     NoSuchCaseError
         If ``only`` names no case of the rig.
     """
-    assumed = [_assumption(*found) for found in _defaults(rig, "", set(rig.defaults))]
+    assumed = [a for a in defaults_of(rig, "", set(rig.defaults)) if not a.path.startswith("stock.")]
     cases = rig.cases
     if not cases:
         standard = standard_cases(rig)
@@ -44,6 +44,21 @@ def cases_of(rig: Rig, only: str | None) -> tuple[tuple[Case, ...], tuple[Assump
         if not cases:
             raise NoSuchCaseError(only)
     return cases, tuple(assumed)
+
+
+def defaults_of(table: Any, path: str, left_out: set[str] | None) -> tuple[Assumption, ...]:
+    """Return every default of a table that plays a part.
+
+    Parameters
+    ----------
+    table : dataclass
+        Part of a rig.
+    path : str
+        Where it stands in the rig file.
+    left_out : set of str or None
+        Paths that the file left to their defaults; all without it.
+    """
+    return tuple(_assumption(*found) for found in _defaults(table, path, left_out))
 
 
 def _defaults(table: Any, path: str, left_out: set[str] | None) -> Iterator[tuple[str, str, str]]:

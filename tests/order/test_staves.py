@@ -13,14 +13,7 @@ from scipy.spatial import ConvexHull
 
 from rigcalc.design.boards import Batten, Board, ScarfRules, board_plans, scarf_lay, strips_in
 from rigcalc.design.masscheck import MassCheck, integrated_kg
-from rigcalc.design.staves import (
-    PlugAt,
-    StaveAllowances,
-    StaveMast,
-    StaveOrder,
-    stave_order,
-    vee_share,
-)
+from rigcalc.design.staves import StaveAllowances, StaveMast, StaveOrder, stave_order
 from rigcalc.errors import RigInputError
 from rigcalc.formulas import Working
 from rigcalc.structure.shapes import Polygon, Turned
@@ -283,59 +276,18 @@ def test_waste_is_what_is_not_in_the_mast() -> None:
     ]  # a stave of 27 mm does not lie in the thin one
 
 
-# ---------------------------------------------------------------- plugs
+def test_without_a_board_the_staves_alone_are_told() -> None:
+    bare, full = stave_order(mast(), ()), stave_order(mast(), BOARDS)
+    assert (bare.plans, bare.waste) == ((), None)
+    assert (bare.rows, bare.batten, bare.staves_kg) == (full.rows, full.batten, full.staves_kg)
+    assert full.waste is not None and 0.0 < full.waste < 1.0
 
 
-@pytest.mark.parametrize("sides", [3, 4, 5, 6, 7, 8, 9, 12, 31])
-def test_share_that_a_vee_leaves(sides: int) -> None:
-    """Mean distance from a plane over the greatest, by strips; half for a square, 4/(3 pi) toward a circle."""
-    angles = np.pi / sides * (2 * np.arange(sides) + 1)
-    corners = np.column_stack([np.cos(angles), np.sin(angles)])
-    y = (np.arange(20000) + 0.5) / 20000 * corners[:, 1].max()
-    width = np.zeros_like(y)
-    for (x_0, y_0), (x_1, y_1) in zip(corners, np.roll(corners, -1, axis=0), strict=True):
-        crossing = (y_0 - y) * (y_1 - y) < 0
-        x = x_0 + (y - y_0) * (x_1 - x_0) / (y_1 - y_0 if y_1 != y_0 else 1.0)
-        width += np.where(crossing, x * np.sign(y_1 - y_0), 0.0)
-    assert vee_share(sides) == pytest.approx(float(np.sum(width * y) / np.sum(width) / y.max()), rel=1e-3)
-
-
-def test_known_shares() -> None:
-    assert vee_share(4) == pytest.approx(0.5)
-    assert vee_share(3000) == pytest.approx(4 / (3 * math.pi), rel=1e-5)
-
-
-def test_plug_fills_the_bore() -> None:
-    m = mast(heights_m=(0.0, 7.0), outside_m=(0.1, 0.1), wall_m=(0.02, 0.02))
-    order = stave_order(m, BOARDS, plugs=[PlugAt(start_m=0.0, end_m=1.5), PlugAt(start_m=5.0, end_m=5.5)])
-    heel, upper = order.plugs
-    octagon = 8 * 0.06**2 * math.tan(math.pi / 8) / 4
-    assert (heel.lower_m, heel.upper_m) == (0.0, pytest.approx(1.5 + 8 * 0.06))
-    assert heel.solid_kg == pytest.approx(450 * octagon * 1.5)
-    assert heel.tails_kg == pytest.approx(450 * octagon * 0.48 * vee_share(8))
-    assert heel.corners_m == pytest.approx(0.06 / math.cos(math.pi / 8))
-    assert heel.length_m == pytest.approx(1.98)
-    assert (upper.lower_m, upper.upper_m) == (pytest.approx(4.52), pytest.approx(5.98))
-    assert upper.tails_kg == pytest.approx(2 * heel.tails_kg)
-    assert not order.warnings
-
-
-def test_plug_tapers_with_the_bore() -> None:
-    m = mast()
-    (plug,) = stave_order(m, BOARDS, plugs=[PlugAt(start_m=1.0, end_m=4.0, tail_slope=0.0)]).plugs
-    bore = m.bore_at(np.array([1.0, 4.0]))
-    assert (plug.lower_flats_m, plug.upper_flats_m) == (pytest.approx(bore[0]), pytest.approx(bore[1]))
-    z = np.linspace(1.0, 4.0, 30001)
-    assert plug.solid_kg == pytest.approx(
-        450 * np.trapezoid(2 * math.tan(math.pi / 8) * m.bore_at(z) ** 2, z), rel=1e-7
-    )
-    assert plug.tails_kg == 0.0
-
-
-def test_a_tail_cut_short_is_told() -> None:
-    order = stave_order(mast(), BOARDS, plugs=[PlugAt(start_m=0.1, end_m=1.0)])
-    assert any("tail of plug 1 is cut short" in w for w in order.warnings)
-    assert order.plugs[0].lower_m == 0.0
+def test_what_may_not_be_scarfed_takes_boards_as_long_as_itself() -> None:
+    long = Board(width_m=0.15, thickness_m=0.05, length_m=8.0, name="long")
+    order = stave_order(mast(), [*BOARDS, long], scarfs=ScarfRules(scarfed=False))
+    assert [plan.board.name for plan in order.plans] == ["long"]
+    assert order.plans[0].lay.scarfs_m == ()
 
 
 # ---------------------------------------------------------------- refusals
@@ -373,10 +325,8 @@ def order_of(**more: Any) -> StaveOrder:
     [
         ({"allowances": StaveAllowances(width_m=-1.0, kerf_m=3.0)}, ["allowance of width", "kerf"]),
         ({"allowances": StaveAllowances(every_m=0.0)}, ["every"]),
-        ({"plugs": [PlugAt(start_m=2.0, end_m=1.0)]}, ["plug[0]"]),
-        ({"plugs": [PlugAt(start_m=0.0, end_m=8.0, tail_slope=-1.0)]}, ["plug[0]", "plug[0].tail_slope"]),
-        ({"plugs": [PlugAt(start_m=0.0, end_m=2.0), PlugAt(start_m=1.9, end_m=3.0)]}, ["plug[1]"]),
-        ({"boards": []}, ["boards"]),
+        ({"boards": [Board(width_m=0.15, thickness_m=0.05, length_m=4.8)], "scarfs": ScarfRules(scarfed=False)},
+         ["boards[0].length"]),
         ({"boards": [Board(width_m=150.0, thickness_m=0.05, length_m=0.1)]}, ["boards[0].width", "boards[0].length"]),
         ({"boards": [Board(width_m=0.15, thickness_m=0.05, length_m=4.8, price=-1.0)]}, ["boards[0].price"]),
         ({"boards": [Board(width_m=0.15, thickness_m=0.02, length_m=4.8)]}, ["boards[0]"]),
@@ -391,15 +341,6 @@ def test_order_that_cannot_be_met(more: dict[str, Any], paths: list[str]) -> Non
         order_of(**more)
     assert [p.path for p in caught.value.problems] == paths
     assert all(p.allowed and p.remedy[-1] in ".?" for p in caught.value.problems)
-
-
-def test_a_plug_in_a_solid_mast_is_refused() -> None:
-    solid = mast(wall_m=(0.06, 0.06, 0.03))
-    with pytest.raises(RigInputError, match="the mast is solid there"):
-        stave_order(solid, BOARDS, plugs=[PlugAt(start_m=0.0, end_m=1.0)])
-
-
-# ---------------------------------------------------------------- mass
 
 
 def test_mass_of_a_cone() -> None:

@@ -248,6 +248,63 @@ detail = "machined"
 weld_detail = "butt-both-sides"
 factor = 1.1
 
+[stock]
+file = "tubes.csv"
+series = ["inch pipe, schedule 40", "inch pipe, schedule 80"]
+tube_length = "6.1 m"
+max_piece = "5.9 m"
+kerf = "2.5 mm"
+trim = "14 mm"
+least_piece = "0.95 m"
+scarf_clear = "0.45 m"
+plane_width = "3.5 mm"
+plane_thickness = "2.5 mm"
+wood_ends = "130 mm"
+roll = "1.05 m"
+lap = "24 mm"
+join = "110 mm"
+cloth_ends = "60 mm"
+cloth_spare = "13 %"
+resin_loss = 0.27
+resin_price = 15.25
+table_step = "310 mm"
+fewest = 2
+most = 4
+least_clearance = "0.25 mm"
+greatest_clearance = "2.2 mm"
+overlap = "0.15 m"
+overlap_bores = 1.6
+joint_step = "55 mm"
+
+[[stock.tube]]
+name = "four inch"
+diameter = "102 mm"
+wall = "5.6 mm"
+material = "6061-T6 drawn"
+length = "6.4 m"
+price = 21.5
+
+[[stock.board]]
+name = "clear spruce"
+width = "147 mm"
+thickness = "43 mm"
+length = "5.3 m"
+price = 61.5
+
+[[stock.cloth]]
+name = "glass 310"
+material = "E-glass/epoxy UD 0.55"
+areal_mass = "311 g/m2"
+angle = "45 deg"
+roll = "1.27 m"
+roll_length = "26 m"
+price = 7.5
+
+[[stock.cloth]]
+material = "E-glass"
+roll = "0.61 m"
+price_per_kg = 9.25
+
 [[material]]
 name = "own alloy"
 family = "metal"
@@ -553,12 +610,12 @@ def shown(path: Path) -> str:
 
 
 def every_field(table: type[Any] = Rig, path: str = "") -> Iterator[tuple[str, Field[Any]]]:
-    """Yield path, without indices, and field of everything that may stand in a file, refused tables closed."""
+    """Yield path, without indices, and field of everything that may stand in a file."""
     for name, entry in described_fields(table).items():
         here = f"{path}.{name}".removeprefix(".")
         yield here, entry
         spec = spec_of(entry)
-        if isinstance(spec, Table | Tables) and not spec.absent:
+        if isinstance(spec, Table | Tables):
             yield from every_field(spec.of, here)
 
 

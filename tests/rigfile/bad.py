@@ -334,9 +334,47 @@ SYNTAX = [
     Bad("beaufort = 10", f"beaufort = {'9' * 5000}", "file", "not valid TOML"),
 ]
 
-# what belongs to the file format and not to this version
-REFUSED = [
-    Bad("", '[stock]\nmax_piece = "6 m"\n', "stock", "take the table out"),
+_TUBE, _CLOTH = "stock.tube[0]", "stock.cloth[0]"
+
+# what can be bought
+STOCK = [
+    Bad('series = ["inch pipe, schedule 40", ', 'series = ["inch pipe, schedule 4", ', "stock.series[0]",
+        'Did you mean "inch pipe, schedule 40"'),
+    Bad('series = ["inch pipe, schedule 40", "inch pipe, schedule 80"]', 'series = "inch pipe, schedule 40"',
+        "stock.series", "a list of 1 to 100 texts is wanted"),
+    Bad('series = ["inch pipe, schedule 40", "inch pipe, schedule 80"]', "series = []", "stock.series",
+        "a list of 1 to 100 texts is wanted"),
+    Bad('series = ["inch pipe, schedule 40", ', 'series = [40, ', "stock.series[0]", "a text is wanted"),
+    Bad('wall = "5.6 mm"', 'wall = "56 mm"', f"{_TUBE}.wall", "it leaves no bore in a tube of 102 mm"),
+    Bad("price = 21.5", 'price = 21.5\n\n[[stock.tube]]\ndiameter = "102 mm"\nwall = "5.6 mm"\n'
+        'material = "6061-T6 drawn"\nlength = "6.4 m"', "stock.tube[1]", f"the same tube stands in {_TUBE}"),
+    Bad('material = "6061-T6 drawn"\nlength = "6.4 m"', 'material = "6061-T6 drawm"\nlength = "6.4 m"',
+        f"{_TUBE}.material", "Did you mean"),
+    Bad('material = "6061-T6 drawn"\nlength = "6.4 m"', 'material = "C24"\nlength = "6.4 m"',
+        f"{_TUBE}.material", "it is no metal. Name the metal it is of."),
+    Bad("price = 21.5", "price = -1", f"{_TUBE}.price", "at least 0"),
+    Bad('length = "6.4 m"', 'length = "640 m"', f"{_TUBE}.length", "outside 0.5 m to 30 m"),
+    Bad("price = 61.5", 'price = 61.5\n\n[[stock.board]]\nname = "clear spruce"\nwidth = "90 mm"\n'
+        'thickness = "20 mm"\nlength = "3 m"', "stock.board[1].name", "another board has this name"),
+    Bad('thickness = "43 mm"\n', "", "stock.board[0].thickness", "it is missing"),
+    Bad('material = "E-glass"\nroll', 'material = "E-glas"\nroll', "stock.cloth[1].material", "Did you mean"),
+    Bad('material = "E-glass"\nroll', 'material = "own alloy"\nroll', "stock.cloth[1].material",
+        "it is no ply. Name the ply it is of."),
+    Bad("price = 7.5", "price = 7.5\nprice_per_kg = 9", f"{_CLOTH}.price", "Keep one of the two prices."),
+    Bad("price = 7.5", 'price = 7.5\n\n[[stock.cloth]]\nmaterial = "E-glass"\nroll = "1.5 m"', "stock.cloth[2]",
+        "the same cloth is stock.cloth[1]"),
+    Bad('lap = "24 mm"', 'lap = "0.4 m"', "stock.cloth[1].roll", "a lap of 400 mm takes half of it or more"),
+    Bad('roll = "1.05 m"', 'roll = "45 mm"', "stock.roll", "Shorten the lap."),
+    Bad("fewest = 2", "fewest = 5", "stock.fewest", "from 1 to 4"),
+    Bad("most = 4", "most = 1", "stock.fewest", "it is more than most, 1"),
+    Bad('least_clearance = "0.25 mm"', 'least_clearance = "2.5 mm"', "stock.least_clearance",
+        "more than greatest_clearance, 2.2 mm"),
+    Bad('overlap = "0.15 m"\noverlap_bores = 1.6', "overlap_bores = 0", "stock.overlap",
+        "does not stand in another"),
+    Bad('joint_step = "55 mm"', 'joint_step = "30 mm"', "stock.joint_step", "it is 34 mm to 6800 mm"),
+    Bad('kerf = "2.5 mm"', 'kerf = "25 mm"', "stock.kerf", "outside 0 m to 0.02 m"),
+    Bad('kerf = "2.5 mm"', "kerff = '3 mm'", "stock.kerff", "Did you mean 'kerf'?"),
+    Bad("resin_price = 15.25", 'resin_price = "15 EUR"', "stock.resin_price", "EUR"),
 ]  # fmt: skip
 
 _BEFORE_KIND = (("material", '"acetal"'), ("clearance", '"0.5 mm"'), ("fit", '"chock"'),
@@ -1063,5 +1101,5 @@ OWN_BAD = [
 ]  # fmt: skip
 UNREAD += OWN_UNREAD
 
-BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *REFUSED, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID, *OWN_NEEDED,
+BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *STOCK, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID, *OWN_NEEDED,
     *OWN_BAD]  # fmt: skip

@@ -15,6 +15,7 @@ from .laminates import laminate_rules
 from .mast import mast_rules
 from .materials import material_rules
 from .sails import sail_rules, state_rules
+from .stock import stock_rules
 from .timber import timber_not_read, timber_rules
 
 __all__ = ["disagreements", "timber_not_read"]
@@ -35,6 +36,8 @@ def disagreements(rig: Loose) -> list[Problem]:
         found += laminate_rules(rig.laminates, rig.get("materials", ()), rig.get("mast"))
     if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
         found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
+    if isinstance(rig.get("stock"), Loose):
+        found += stock_rules(rig.stock, rig.get("mast"), rig.get("materials", ()))
     if rig.has("sails"):
         found += sail_rules(rig.sails, rig.get("mast"), rig.get("boat"))
     if rig.has("states", "sails"):
