@@ -210,7 +210,7 @@ def stepped(sleeves: str, stations: object = STEPPED) -> Rig:
 
 
 def laps(rig: Rig) -> list[tuple[float, float, int, int, bool]]:
-    found = laps_of(rig.mast, build_sections(rig, np.empty(0)))
+    found = laps_of(rig.mast, build_sections(rig))
     return [(lap.low_m, lap.high_m, lap.below, lap.above, lap.joins) for lap in found]
 
 
@@ -239,7 +239,7 @@ def test_laps_of_every_kind_of_sleeve() -> None:
 @pytest.mark.parametrize(("more", "play"), [("", 0.5e-3), ('play = "0.1 mm"', 0.1e-3)])
 def test_play_and_bore(more: str, play: float) -> None:
     rig = stepped(sleeve(2.6, STEP, more=more))
-    (lap,) = laps_of(rig.mast, build_sections(rig, np.empty(0)))
+    (lap,) = laps_of(rig.mast, build_sections(rig))
     assert lap.play_m == pytest.approx(play, abs=1e-12)
     assert lap.bore_m == pytest.approx(0.092)
     assert lap.length_m == pytest.approx(0.4)

@@ -152,10 +152,10 @@ def _turned(across: Floats, turn_rad: Floats) -> Floats:
     return np.stack([side * cos - forward * sin, side * sin + forward * cos])
 
 
-def build_sections(rig: Rig, kinks_m: Floats) -> Sections:
+def build_sections(rig: Rig, kinks_m: Sequence[float] | Floats = ()) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast, lay_ups = rig.mast, lay_ups_of(rig)
-    kinks = joined(own_kinks(rig), section_kinks(mast, lay_ups), kinks_m)
+    kinks = joined(own_kinks(rig), section_kinks(mast, lay_ups), np.asarray(kinks_m, dtype=float))
     mesh = make_mesh(kinks, length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
     return sections_of(mast, mesh, maker(rig), lay_ups)
 
