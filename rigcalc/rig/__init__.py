@@ -34,6 +34,7 @@ from .sails import (
     State,
     load_path_of,
 )
+from .sizing import BY_COST, BY_DIAMETER, BY_MASS, Price, Sizing
 from .spar import (
     UNEVEN,
     Mast,
@@ -53,6 +54,9 @@ __all__ = [
     "AERODYNAMIC",
     "BARE",
     "BATTENED",
+    "BY_COST",
+    "BY_DIAMETER",
+    "BY_MASS",
     "CORNERS",
     "EVERY_CRITERION",
     "FALLOFFS",
@@ -91,9 +95,11 @@ __all__ = [
     "Plug",
     "PointLoad",
     "Post",
+    "Price",
     "Rig",
     "Sail",
     "Sheath",
+    "Sizing",
     "Sleeve",
     "Stability",
     "State",

@@ -12,6 +12,7 @@ from .hull import Boat, Wind
 from .laminate import Laminate
 from .materials import Material
 from .sails import Sail, State
+from .sizing import Sizing
 from .spar import Mast
 from .stock import Stock
 from .timber import TimberUse
@@ -47,6 +48,14 @@ class Rig:
     )
     stock: Stock | None = described(
         Table("What can be bought and carried; the same with every default when not given.", of=Stock),
+        default=None,
+    )
+    sizing: Sizing | None = described(
+        Table(
+            "What `rigcalc size` and `rigcalc compare` may change; every default when not given.",
+            of=Sizing,
+            key="size",
+        ),
         default=None,
     )
     materials: tuple[Material, ...] = described(

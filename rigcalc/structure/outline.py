@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -62,6 +62,22 @@ class Outline:
     def along(self, mesh: Mesh, values: Floats) -> Floats:
         """Return values at the stations, linear between them, at the points of a mesh, shape (..., n, points)."""
         return along(mesh, self.heights_m, values)
+
+    def some(self, masts: slice | NDArray[np.intp]) -> Outline:
+        """Return some of many masts."""
+
+        def of(value: Value) -> Value:
+            return value if np.ndim(value) == 0 else value[masts]
+
+        return replace(
+            self,
+            heights_m=self.heights_m if self.heights_m.ndim == 1 else self.heights_m[masts],
+            forward_m=self.forward_m[masts],
+            side_m=self.side_m[masts],
+            wall_m=self.wall_m[masts],
+            sleeves=tuple(Tube(of(t.start_m), of(t.end_m), of(t.diameter_m), of(t.wall_m)) for t in self.sleeves),
+            counts={name: counts[masts] for name, counts in self.counts.items()},
+        )
 
     @property
     def open_steps_m(self) -> tuple[Value, ...]:

@@ -15,6 +15,7 @@ from .laminates import laminate_rules
 from .mast import mast_rules
 from .materials import material_rules
 from .sails import sail_rules, state_rules
+from .sizing import sizing_rules
 from .stock import stock_rules
 from .timber import timber_not_read, timber_rules
 
@@ -38,6 +39,8 @@ def disagreements(rig: Loose) -> list[Problem]:
         found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if isinstance(rig.get("stock"), Loose):
         found += stock_rules(rig.stock, rig.get("mast"), rig.get("materials", ()))
+    if isinstance(rig.get("sizing"), Loose):
+        found += sizing_rules(rig.sizing, rig.get("mast"), rig.get("materials", ()), rig.get("laminates", ()))
     if rig.has("sails"):
         found += sail_rules(rig.sails, rig.get("mast"), rig.get("boat"))
     if rig.has("states", "sails"):

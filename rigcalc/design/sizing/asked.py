@@ -1,0 +1,139 @@
+"""What a mast must keep to in a search: every limit of the check that many masts can be held against, and [size]."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...loads import AS_GIVEN, Varied
+from ...rig import BY_DIAMETER, Case, Rig, Sizing
+from ...structure.outline import Outline
+from ...verdict.many import ManyRun, Stand, Use, evaluate_many, stand_of
+
+Floats = NDArray[np.float64]
+
+CHUNK = 128
+"""Masts tried at once: as many as keep the arrays within the cache."""
+
+
+@dataclass(frozen=True)
+class Trial:
+    """Many masts and how they did; arrays have one entry to each mast.
+
+    Parameters
+    ----------
+    used : ndarray
+        Greatest utilisation of all limits.
+    mass_kg : ndarray
+        Mass with fittings.
+    widest_m : ndarray
+        Greatest outside diameter.
+    uses : tuple of Use
+        Every limit, by case.
+    cases : tuple of str
+        Names of the cases.
+    """
+
+    used: Floats
+    mass_kg: Floats
+    widest_m: Floats
+    uses: tuple[Use, ...]
+    cases: tuple[str, ...]
+
+    def governing(self, i: int) -> tuple[Use, str, float]:
+        """Return the limit one mast uses most, the case, and how much of it."""
+        use = max(self.uses, key=lambda u: float(np.max(u.utilisation[:, i])))
+        case = int(np.argmax(use.utilisation[:, i]))
+        name = self.cases[case] if use.utilisation.shape[0] == len(self.cases) else ""
+        return use, name, float(use.utilisation[case, i])
+
+
+def sizing_of(rig: Rig) -> Sizing:
+    """Return what a search may change; every default where the file does not say."""
+    return Sizing() if rig.sizing is None else rig.sizing
+
+
+@dataclass(frozen=True)
+class Jury:
+    """Tries masts of one construction.
+
+    Parameters
+    ----------
+    stand : Stand
+        The rig made ready.
+    sizing : Sizing
+        What is asked beside the limits.
+    """
+
+    stand: Stand
+    sizing: Sizing
+
+    def only(self, cases: Sequence[Case]) -> Jury:
+        """Return the same with some of the cases."""
+        return Jury(stand_of(self.stand.rig, cases), self.sizing)
+
+    def trial(self, outline: Outline, *, bent: bool = False, varied: Varied = AS_GIVEN) -> Trial:
+        """Try masts, in chunks."""
+        masts = len(outline.forward_m)
+        parts = [
+            self._trial(outline.some(slice(start, start + CHUNK)), bent=bent, varied=varied)
+            for start in range(0, masts, CHUNK)
+        ]
+        first = parts[0]
+        names = {(u.id, u.layer): u.utilisation.shape[0] for part in parts for u in part.uses}
+
+        def together(key: tuple[str, str]) -> Floats:
+            found = []
+            for part in parts:
+                of = {(u.id, u.layer): u.utilisation for u in part.uses}
+                # a limit that no mast of a chunk has is not used there
+                found.append(of.get(key, np.zeros((names[key], part.mass_kg.size))))
+            return np.concatenate(found, axis=1)
+
+        return Trial(
+            np.concatenate([p.used for p in parts]),
+            np.concatenate([p.mass_kg for p in parts]),
+            np.concatenate([p.widest_m for p in parts]),
+            tuple(Use(*key, together(key)) for key in names),
+            first.cases,
+        )
+
+    def _trial(self, outline: Outline, *, bent: bool, varied: Varied) -> Trial:
+        run = evaluate_many(self.stand, outline, bent=bent, varied=varied)
+        sections = run.sections
+        outer = sections.of_masts(sections.outer_m)
+        widest = np.max(outer, axis=(-2, -1))
+        uses = (*run.uses, *_of_sizing(self.sizing, run, outer, widest))
+        used = np.max([np.max(use.utilisation, axis=0) for use in uses], axis=0)
+        # what is not a number is no answer, and no answer does not pass
+        used = np.where(np.isfinite(used), used, np.inf)
+        return Trial(used, run.mass_kg, widest, uses, run.cases)
+
+    def weight(self, trial: Trial) -> Floats:
+        """Return what is made as small as may be; mass breaks ties of diameter."""
+        if self.sizing.minimise == BY_DIAMETER:
+            return trial.widest_m + 1e-6 * trial.mass_kg
+        return trial.mass_kg
+
+
+def _of_sizing(sizing: Sizing, run: ManyRun, outer_m: Floats, widest_m: Floats) -> list[Use]:
+    """Return what is used of the limits that [size] sets."""
+    tip = outer_m[..., -1, -1]
+    slimmest = np.min(outer_m, axis=(-2, -1))
+    hair = 1.0 - 1e-9
+    found = {
+        "largest diameter": widest_m / sizing.largest_diameter_m,
+        "smallest diameter": sizing.smallest_diameter_m / slimmest,
+        "largest tip": None if sizing.largest_tip_m is None else tip / sizing.largest_tip_m,
+        "smallest tip": None if sizing.smallest_tip_m is None else sizing.smallest_tip_m / tip,
+        "most mass": None if sizing.most_mass_kg is None else run.mass_kg / sizing.most_mass_kg,
+        "lowest frequency": (
+            None
+            if sizing.lowest_frequency_Hz is None
+            else sizing.lowest_frequency_Hz / run.lowest_frequency_Hz()
+        ),
+    }
+    return [Use(name, "", (used * hair)[None]) for name, used in found.items() if used is not None]
