@@ -40,6 +40,7 @@ from .walls import (
     WallConstants,
     abd,
     ply_moduli,
+    unit_strains,
     wall_constants,
 )
 
@@ -214,11 +215,28 @@ class Laid:
         """Return the places in the lay-up of the plies that a wall has."""
         return np.flatnonzero(self.walls.stack.share[number] > 0.0)
 
+    def lot(self, at: int, place: int) -> LaidPlies:
+        """Return the plies at a place in the lay-up, as many as there are at one of the heights."""
+        lot, share = self.lay_up.lots[place], float(self.walls.stack.share[self.index[at], place])
+        return dataclasses.replace(lot, count=round(lot.count * share))
+
+    @cached_property
+    def weak(self) -> Stack:
+        """The plies of every different wall, their strengths knocked down."""
+        stack = self.walls.stack
+        plies = np.empty_like(stack.plies)
+        plies[:] = [self.lay_up.knockdown.reduced(ply) for ply in stack.plies]
+        return Stack(plies, stack.angle_rad, stack.share)
+
     def weakened(self, number: int) -> Stiffness:
         """Return one of the walls with the plies it has, their strengths knocked down."""
-        lay_up = self.lay_up
-        lots = [lay_up.lots[i] for i in self.standing(number)]
-        return abd(Wall(tuple(Lamina(lay_up.knockdown.reduced(lot.together), lot.angle_rad) for lot in lots)))
+        at, weak = self.standing(number), self.weak
+        return abd(Stack(weak.plies[at], weak.angle_rad[at], weak.share[number, at]))
+
+    @cached_property
+    def unit_strains(self) -> Floats:
+        """Strains of every different wall for a unit along the mast and for one in shear, shape (k, 2, 3)."""
+        return np.stack(unit_strains(self.walls), axis=1)
 
     @property
     def stiffness(self) -> Stiffness:
