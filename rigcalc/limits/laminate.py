@@ -42,7 +42,6 @@ from ..materials.laminates import (
     long_cylinder_load,
     membrane_envelope,
     membrane_state,
-    ply_moduli,
     what_is_left,
 )
 from ..structure.sections import Layer, Sections
@@ -354,22 +353,24 @@ def _interlaminar(skin: Skin, internal: Internal, working: Working) -> Limit:
 def _apart(laid: Laid) -> Floats:
     """How far the shares of E and G inside any face of the wall differ at the most, shape (n, 1)."""
     t = laid.walls.stack.thickness_m
-    inside = [np.cumsum(modulus * t, axis=-1) for modulus in ply_moduli(laid.walls)]
+    inside = [np.cumsum(modulus * t, axis=-1) for modulus in laid.ply_moduli]
     E, G = (total / total[..., -1:] for total in inside)
     return laid.along(np.max(np.abs(E - G), axis=-1))
 
 
 def _ending(skin: Skin) -> Floats:
     """Greatest stress along the mast in plies at the points where they begin or end."""
-    laid, n = skin.laid, skin.here.shape[0]
+    laid = skin.laid
     stands = (laid.walls.stack.share[laid.index] > 0.0) & skin.layer.present
+    # what ends at the tip of a mast hands nothing over to the heel of the next
+    stands = stands.reshape(laid.masts, -1, stands.shape[-1])
     starts, stops = np.zeros_like(stands), np.zeros_like(stands)
-    starts[1:] = stands[1:] & ~stands[:-1]
-    stops[: n - 1] = stands[:-1] & ~stands[1:]
-    E = ply_moduli(laid.walls)[0][laid.index]
+    starts[:, 1:] = stands[:, 1:] & ~stands[:, :-1]
+    stops[:, :-1] = stands[:, :-1] & ~stands[:, 1:]
+    E = laid.ply_moduli[0][laid.index]
     stiffest = np.zeros(skin.here.shape)
-    stiffest[:, 0] = np.max(np.where(starts, E, 0.0), axis=-1)
-    stiffest[:, -1] = np.max(np.where(stops, E, 0.0), axis=-1)
+    for point, ends in ((0, starts), (-1, stops)):
+        stiffest[:, point] = np.max(np.where(ends.reshape(E.shape), E, 0.0), axis=-1)
     return np.asarray(stiffest * (skin.bent + skin.pressed))
 
 
