@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from ..formulas import Working, record_of
 from ..formulas.laminate_tubes import (
@@ -35,12 +35,13 @@ from ..formulas.shells import cylinder_interaction
 from ..materials.laminates import (
     MODES,
     Criterion,
+    Envelope,
     Laid,
+    Stack,
     failure,
     long_cylinder_load,
+    membrane_envelope,
     membrane_state,
-    ply_moduli,
-    unit_strains,
     what_is_left,
 )
 from ..structure.sections import Layer, Sections
@@ -93,15 +94,6 @@ class Skin:
         """Points at which it stands, shape (n, points)."""
         return np.broadcast_to(self.layer.present, self.layer.outer_m.shape)
 
-    @property
-    def numbers(self) -> list[int]:
-        """Which of its different walls stand anywhere."""
-        return [int(number) for number in np.unique(self.laid.index[self.layer.present[:, 0]])]
-
-    def at(self, number: int) -> NDArray[np.bool_]:
-        """Elements in which one of its walls stands."""
-        return np.asarray((self.laid.index == number) & self.layer.present[:, 0])
-
     @cached_property
     def bent(self) -> Floats:
         """Strain along the mast at the outer fibre from bending, shape (cases, n, points)."""
@@ -121,6 +113,19 @@ class Skin:
     def sheared(self) -> Floats:
         """Shear strain at the neutral axis from the shear force."""
         return self.stresses.shear_Pa / self.layer.elastic.G_Pa
+
+    @cached_property
+    def envelope(self) -> Envelope:
+        """How its plies bear strain along the mast and in shear."""
+        return membrane_envelope(self.laid.weak, self.laid.unit_strains)
+
+    @cached_property
+    def loads(self) -> Floats:
+        """Strain along the mast and in shear, shape (n, 2, 2 cases points): at the outer fibre, then at the axis."""
+        along = np.stack([self.bent + self.pressed, self.pressed])
+        shear = np.stack([self.twisted, self.twisted + self.sheared])
+        both = np.moveaxis(np.stack([along, shear]), 3, 0)
+        return both.reshape(*both.shape[:2], -1)
 
     @cached_property
     def radius_m(self) -> Floats:
@@ -180,39 +185,49 @@ class FirstOf:
 
     Parameters
     ----------
+    skin : Skin
+        The layer.
+    criterion : str
+        By which criterion.
     use : ndarray, shape (cases, n, points)
         Use of its knocked-down strength.
-    lot, mode_number : ndarray of int
-        Its place in the lay-up, and that of what fails in `MODES`.
     """
 
+    skin: Skin
+    criterion: Criterion
     use: Floats
-    lot: NDArray[np.intp]
-    mode_number: NDArray[np.intp]
+
+    def fails(self, at: tuple[ArrayLike, ArrayLike, ArrayLike]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        """Return which ply fails first, by its place in the lay-up, and the place in `MODES` of what fails.
+
+        Parameters
+        ----------
+        at : tuple of int or array_like of int
+            Case, element and point, or as many of each as there are places.
+        """
+        case, element, point = np.broadcast_arrays(*(np.atleast_1d(i) for i in at))
+        skin, number = self.skin, self.skin.laid.index[element]
+        along, shear = places(
+            *(of[case, element, point] for of in (skin.bent, skin.pressed, skin.twisted, skin.sheared))
+        )
+        unit, weak = skin.laid.unit_strains[number], skin.laid.weak
+        strain = along[..., None] * unit[:, 0] + shear[..., None] * unit[:, 1]
+        stack = Stack(weak.plies, weak.angle_rad, weak.share[number])
+        found = failure(stack, membrane_state(stack, strain), self.criterion)
+        # by place and ply, the places looked at last; a ply that does not stand cannot be named
+        use = np.moveaxis(np.where(stack.present, found.use[..., 0], -1.0), 0, -1)
+        flat = use.reshape(use.shape[0], -1)
+        best = np.argmax(flat, axis=-1)[:, None]
+        modes = np.moveaxis(found.mode_number[..., 0], 0, -1).reshape(flat.shape)
+        return best[:, 0] // len(along), np.take_along_axis(modes, best, axis=-1)[:, 0]
 
 
 def first_ply(skin: Skin, criterion: Criterion) -> FirstOf:
     """Return how near the plies are to failing, by one criterion, at the worst place round the section."""
-    laid = skin.laid
-    pulled, sheared = unit_strains(laid.walls)
-    use = np.zeros(skin.bent.shape)
-    lot, mode = np.zeros(use.shape, dtype=np.intp), np.zeros(use.shape, dtype=np.intp)
-    for number in skin.numbers:
-        at = skin.at(number)
-        along, shear = places(
-            *(part[:, at] for part in (skin.bent, skin.pressed, skin.twisted, skin.sheared))
-        )
-        strain = along[..., None] * pulled[number] + shear[..., None] * sheared[number]
-        stack = laid.weakened(number).stack
-        found = failure(stack, membrane_state(stack, strain), criterion)
-        # by place and ply, the places last
-        uses, modes = (np.moveaxis(of[..., 0], 0, -1) for of in (found.use, found.mode_number))
-        flat = uses.reshape(*uses.shape[:-2], -1)
-        best = np.argmax(flat, axis=-1)[..., None]
-        use[:, at] = np.take_along_axis(flat, best, axis=-1)[..., 0]
-        mode[:, at] = np.take_along_axis(modes.reshape(flat.shape), best, axis=-1)[..., 0]
-        lot[:, at] = laid.standing(number)[best[..., 0] // len(along)]
-    return FirstOf(use, lot, mode)
+    use = skin.envelope.use(criterion, skin.laid.index, skin.loads)
+    cases, n, points = skin.bent.shape
+    worst = np.max(use.reshape(n, 2, cases, points), axis=1)
+    return FirstOf(skin, criterion, np.where(skin.here, np.moveaxis(worst, 0, 1), 0.0))
 
 
 def places(bent: Floats, pressed: Floats, twisted: Floats, sheared: Floats) -> tuple[Floats, Floats]:
@@ -264,9 +279,10 @@ def _more_plies(skin: Skin, first: FirstOf) -> Callable[[float, Place], str]:
     def advise(used: float, at: Place) -> str:
         # whichever case asked is the one that is used so much
         case = int(np.argmin(np.abs(first.use[(slice(None), *at)] * lay_up.safety_factor - used)))
-        lot = lay_up.lots[int(first.lot[(case, *at)])]
-        said = f"{lot.label} fails first, in {MODES[int(first.mode_number[(case, *at)])]}"
-        if MODES[int(first.mode_number[(case, *at)])] == "transverse tension" and abs(lot.angle_rad) > 1.0:
+        (place,), (number,) = first.fails((case, *at))
+        lot, mode = skin.laid.lot(at[0], int(place)), MODES[int(number)]
+        said = f"{lot.label} fails first, in {mode}"
+        if mode == "transverse tension" and abs(lot.angle_rad) > 1.0:
             said += ", and would bear more if laid nearer to 45 deg"
         return f"{said}; {_thicker(skin, used, at)}"
 
@@ -337,22 +353,24 @@ def _interlaminar(skin: Skin, internal: Internal, working: Working) -> Limit:
 def _apart(laid: Laid) -> Floats:
     """How far the shares of E and G inside any face of the wall differ at the most, shape (n, 1)."""
     t = laid.walls.stack.thickness_m
-    inside = [np.cumsum(modulus * t, axis=-1) for modulus in ply_moduli(laid.walls)]
+    inside = [np.cumsum(modulus * t, axis=-1) for modulus in laid.ply_moduli]
     E, G = (total / total[..., -1:] for total in inside)
     return laid.along(np.max(np.abs(E - G), axis=-1))
 
 
 def _ending(skin: Skin) -> Floats:
     """Greatest stress along the mast in plies at the points where they begin or end."""
-    laid, n = skin.laid, skin.here.shape[0]
+    laid = skin.laid
     stands = (laid.walls.stack.share[laid.index] > 0.0) & skin.layer.present
+    # what ends at the tip of a mast hands nothing over to the heel of the next
+    stands = stands.reshape(laid.masts, -1, stands.shape[-1])
     starts, stops = np.zeros_like(stands), np.zeros_like(stands)
-    starts[1:] = stands[1:] & ~stands[:-1]
-    stops[: n - 1] = stands[:-1] & ~stands[1:]
-    E = ply_moduli(laid.walls)[0][laid.index]
+    starts[:, 1:] = stands[:, 1:] & ~stands[:, :-1]
+    stops[:, :-1] = stands[:, :-1] & ~stands[:, 1:]
+    E = laid.ply_moduli[0][laid.index]
     stiffest = np.zeros(skin.here.shape)
-    stiffest[:, 0] = np.max(np.where(starts, E, 0.0), axis=-1)
-    stiffest[:, -1] = np.max(np.where(stops, E, 0.0), axis=-1)
+    for point, ends in ((0, starts), (-1, stops)):
+        stiffest[:, point] = np.max(np.where(ends.reshape(E.shape), E, 0.0), axis=-1)
     return np.asarray(stiffest * (skin.bent + skin.pressed))
 
 

@@ -12,10 +12,10 @@ from numpy.typing import NDArray
 from ..formulas import Working
 from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength, ovalising_wave
 from ..formulas.timber import crushing_pressure, crushing_pressure_peak
-from ..materials.laminates import WallStrain, failure, ply_state, unit_strains
+from ..materials.laminates import Stack, bent_envelope
 from ..rig import Bearing, Rig
 from ..structure.sections import Points
-from .laminate import Place, Skin, factors_named, places
+from .laminate import Place, Skin, factors_named
 from .record import Limit
 from .stresses import Internal
 
@@ -123,12 +123,13 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
 def _through(skin: Skin, working: Working) -> Floats:
     """Return the pressure that the wall bears through its thickness, shape (n, points)."""
     laid, lay_up = skin.laid, skin.laid.lay_up
-    least = np.full(laid.walls.wall_m.shape, lay_up.crushing_Pa)
-    for number in skin.numbers:
-        # across a cloth lie fibres too: only plies of one direction tell how the resin bears
-        plies = (lay_up.lots[i].ply for i in laid.standing(number))
-        across = [ply.Yc_Pa for ply in plies if ply.unidirectional and ply.Yc_Pa is not None]
-        least[number] = min([lay_up.crushing_Pa, *across])
+    # across a cloth lie fibres too: only plies of one direction tell how the resin bears
+    across = [
+        lot.ply.Yc_Pa if lot.ply.unidirectional and lot.ply.Yc_Pa is not None else np.inf
+        for lot in lay_up.lots
+    ]
+    stands = laid.walls.stack.share > 0.0
+    least = np.minimum(lay_up.crushing_Pa, np.min(np.where(stands, across, np.inf), axis=-1))
     allowed = working.use(
         knocked_down_strength, f=laid.along(least), k=lay_up.resin_share, gamma=lay_up.safety_factor
     )
@@ -143,23 +144,8 @@ def _ring(skin: Skin, under: Pressed, hollow: NDArray[np.bool_], working: Workin
     A_11, A_12, A_22 = (laid.along(A[:, i, j]) for i, j in ((0, 0), (0, 1), (1, 1)))
     wave = working.use(ovalising_wave, A_11=A_11, A_12=A_12, A_22=A_22, D_22=D_22, r=skin.radius_m)
     moment = working.use(bearing_hoop_moment, F=under.force_N, w=under.length_m, r=skin.radius_m, k_o=wave)
-    pulled, sheared = unit_strains(laid.walls)
     used = np.zeros(moment.shape)
-    for i, j in np.argwhere(hollow):
-        number = int(laid.index[i])
-        along, shear = places(
-            *(part[:, i, j] for part in (skin.bent, skin.pressed, skin.twisted, skin.sheared))
-        )
-        mid = along[..., None] * pulled[number] + shear[..., None] * sheared[number]
-        round_it = moment[:, i, j] / D_22[i]
-        wall = laid.weakened(number)
-        for way in (1.0, -1.0):
-            bend = np.zeros(mid.shape)
-            bend[..., 1] = way * round_it
-            state = ply_state(wall, WallStrain(mid, bend))
-            for criterion in lay_up.criteria:
-                use = np.max(failure(wall.stack, state, criterion).use, axis=(0, -1, -2))
-                used[:, i, j] = np.maximum(used[:, i, j], use * lay_up.safety_factor)
+    used[:, hollow] = bent_round(skin, hollow, (moment / D_22)[:, hollow]) * lay_up.safety_factor
 
     def advise(used: float, at: Place) -> str:
         t = float(skin.layer.wall_m[at]) * 1e3
@@ -179,6 +165,27 @@ def _ring(skin: Skin, under: Pressed, hollow: NDArray[np.bool_], working: Workin
         hollow,
         factors_named(skin, bearing_hoop_moment),
     )
+
+
+def bent_round(skin: Skin, at: NDArray[np.bool_], curvature_per_m: Floats) -> Floats:
+    """Return the greatest use of any ply at some points, where the wall is bent round by so much, shape (cases, k)."""
+    laid, element = skin.laid, np.nonzero(at)[0]
+    bent, pressed, twisted, sheared = (
+        of[:, at] for of in (skin.bent, skin.pressed, skin.twisted, skin.sheared)
+    )
+    outer, axis = (bent + pressed, twisted, curvature_per_m), (pressed, twisted + sheared, curvature_per_m)
+    # by point and load, then outer fibre and neutral axis in every case
+    loads = np.moveaxis(np.stack([outer, axis], axis=1), -1, 0)
+    loads = loads.reshape(*loads.shape[:2], -1)
+    numbers, index = np.unique(laid.index[element], return_inverse=True)
+    weak = laid.weak
+    envelope = bent_envelope(
+        Stack(weak.plies, weak.angle_rad, weak.share[numbers]),
+        laid.walls.edges_m[numbers],
+        laid.unit_strains[numbers],
+    )
+    used = [envelope.use(criterion, np.reshape(index, -1), loads) for criterion in laid.lay_up.criteria]
+    return np.asarray(np.max(np.reshape(used, (len(used), len(element), 2, -1)), axis=(0, 2)).T)
 
 
 def _up(value: float) -> float:

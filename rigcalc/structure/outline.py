@@ -75,7 +75,9 @@ class Outline:
             forward_m=self.forward_m[masts],
             side_m=self.side_m[masts],
             wall_m=self.wall_m[masts],
-            sleeves=tuple(Tube(of(t.start_m), of(t.end_m), of(t.diameter_m), of(t.wall_m)) for t in self.sleeves),
+            sleeves=tuple(
+                Tube(of(t.start_m), of(t.end_m), of(t.diameter_m), of(t.wall_m)) for t in self.sleeves
+            ),
             counts={name: counts[masts] for name, counts in self.counts.items()},
         )
 

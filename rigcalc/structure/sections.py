@@ -20,6 +20,7 @@ from ..formulas.shapes import polygon_across_corners
 from ..formulas.timber_tubes import crept_share
 from ..materials import Metal
 from ..materials.laminates import Laid, LayUp
+from ..materials.laminates.lay import laid_of_many
 from ..rig import Mast, Sheath
 from ..stretches import joined
 from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
@@ -339,8 +340,6 @@ def _laid_tube(mast: Mast, bare: Sections, lay_up: LayUp) -> Layer:
     if counts is None:
         laid = lay_up.at(middle.reshape(-1))
     else:
-        from ..materials.laminates.lay import laid_of_many  # type: ignore[attr-defined]
-
         laid = laid_of_many(lay_up, counts, middle)
     face = end_to_end(of.along(bare.mesh, of.forward_m))
     on_mandrel = mast.stations[0].bore_m is not None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import sympy
@@ -11,13 +13,22 @@ from scipy.integrate import solve_bvp
 
 from rigcalc.formulas.laminate_tubes import (
     bearing_hoop_moment,
+    cylinder_mode_load,
     face_transfer_shear_stress,
     long_orthotropic_torsion_load,
     ovalising_wave,
     tube_radial_shear_stress,
 )
 from rigcalc.formulas.shells import long_cylinder_torsion_stress
-from rigcalc.materials.laminates import abd, cylinder_buckling, find_ply_material, long_cylinder_load
+from rigcalc.materials.laminates import (
+    Lamina,
+    Stiffness,
+    Wall,
+    abd,
+    cylinder_buckling,
+    find_ply_material,
+    long_cylinder_load,
+)
 from tests.materials.plies import wall_of
 
 GLASS = find_ply_material("E-glass/epoxy UD 0.55").of_thickness(0.5e-3)
@@ -47,6 +58,47 @@ def test_the_number_is_met_where_many_waves_stand_round() -> None:
     wall = abd(wall_of(GLASS, [90.0, 0.0, 0.0, 0.0]))
     found = [float(cylinder_buckling(wall, radius_m=r).line_load_N_m) * r for r in (1.0, 2.0, 3.0)]
     assert min(found) == pytest.approx(float(long_cylinder_load(wall)), rel=2e-3)
+
+
+def lowest_of_a_grid(wall: Stiffness) -> float:
+    """Search waves along and round the tube one by one, in steps that narrow, and rings by themselves."""
+    A, B, D = wall.A_N_m, wall.B_N, wall.D_N_m
+    terms = {
+        f"{letter}_{row + 1}{column + 1}".replace("33", "66"): matrix[row, column]
+        for letter, matrix in (("A", A), ("B", B), ("D", D))
+        for row, column in ((0, 0), (0, 1), (1, 1), (2, 2))
+    }
+    ring = ((A[1, 1] - A[0, 1] ** 2 / A[0, 0]) / D[0, 0]) ** 0.25
+    rings = ring * np.geomspace(1e-3, 4.0, 20_001)
+    lowest = float(np.min(cylinder_mode_load(**terms, k_x=rings, k_y=0.0, r=1.0)))
+    ends = [(np.log(1e-3 * ring), np.log(4.0 * ring))] * 2
+    for _ in range(8):
+        along, round_it = (np.linspace(*end, 201) for end in ends)
+        load = cylinder_mode_load(**terms, k_x=np.exp(along)[:, None], k_y=np.exp(round_it), r=1.0)
+        at = np.unravel_index(np.argmin(load), load.shape)
+        lowest = min(lowest, float(load[at]))
+        ends = [
+            (waves[max(i - 20, 0)], waves[min(i + 20, 200)])
+            for i, waves in zip(at, (along, round_it), strict=True)
+        ]
+    return lowest
+
+
+@given(half=angles, thick=st.lists(st.floats(0.2, 5.0), min_size=4, max_size=4), mixed=st.booleans())
+def test_the_search_by_shape_finds_what_a_search_of_all_waves_finds(
+    half: list[float], thick: list[float], mixed: bool
+) -> None:
+    stiff = find_ply_material("carbon/epoxy UD 0.60").of_thickness(0.5e-3) if mixed else GLASS
+    laminae = [
+        Lamina(replace(GLASS if number % 2 else stiff, thickness_m=1e-3 * t), np.radians(turn))
+        for number, (angle, t) in enumerate(zip(half, thick, strict=False))
+        for turn in ((angle, -angle) if angle % 90 else (angle,))
+    ]
+    wall = abd(Wall(tuple(laminae)))
+    ours, wanted = float(long_cylinder_load(wall)), lowest_of_a_grid(wall)
+    assert ours == pytest.approx(wanted, rel=1e-6)
+    assert ours <= wanted * (1 + 1e-7), "the search by shape stops lower"
+    assert long_cylinder_load(abd([wall_of(GLASS, [0.0] * len(laminae)), Wall(tuple(laminae))]))[1] == ours
 
 
 @pytest.mark.parametrize("nu", [0.0, 0.3, 0.45])

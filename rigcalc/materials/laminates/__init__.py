@@ -3,6 +3,7 @@
 from .buckling import CylinderBuckling, cylinder_buckling, long_cylinder_load
 from .criteria import CRITERIA, MODES, Criterion, ultimate_strain
 from .doubts import doubts, off_axis, what_is_left
+from .envelope import Envelope, bent_envelope, membrane_envelope
 from .failure import Failure, FirstPly, demand_fit, failure, first_ply, first_ply_failure
 from .knockdown import (
     CREEP,
@@ -23,6 +24,7 @@ from .lay import (
     LaidPlies,
     LayUp,
     fatigue_factor,
+    laid_of_many,
     laid_plies,
     lay_up,
     lay_ups_of,
@@ -77,6 +79,7 @@ __all__ = [
     "WET_POLYESTER",
     "Criterion",
     "CylinderBuckling",
+    "Envelope",
     "Factor",
     "Failure",
     "Fibre",
@@ -99,6 +102,7 @@ __all__ = [
     "WallStrain",
     "Walls",
     "abd",
+    "bent_envelope",
     "cylinder_buckling",
     "demand_fit",
     "doubts",
@@ -114,10 +118,12 @@ __all__ = [
     "first_ply",
     "first_ply_failure",
     "free_strain",
+    "laid_of_many",
     "laid_plies",
     "lay_up",
     "lay_ups_of",
     "long_cylinder_load",
+    "membrane_envelope",
     "membrane_state",
     "membrane_strain",
     "off_axis",

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import zip_longest
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -15,6 +17,8 @@ from .walls import Floats, Stiffness
 _LONGEST, _SHORTEST, _STEPS = 1e-3, 4.0, 240
 # Each zoom narrows one step of the search to a fortieth.
 _ZOOMS, _ZOOM_STEPS = 3, 41
+# Of long tubes the shape of the waves is searched, whose zooms narrow a step to an eighth.
+_SHAPES, _NEAR = 121, 17
 
 
 @dataclass(frozen=True)
@@ -108,39 +112,139 @@ def long_cylinder_load(stiffness: Stiffness) -> Floats:
     number of them may stand round the tube, not whole ones alone; leaving it free is the safe side, and gives
     tubes of all radii one number.
 
+    With the shape s of the waves given, (k_y/k_x)**2, the load is a p + b / p + c in p = k_x**2, so that the best
+    length of them is known and the shape alone is searched, from rings to flutes, in even steps of its
+    logarithm. The two lowest troughs are closed in on, and a parabola through the last three steps takes the
+    load to rounding, or to a part in ten million on the edge of the waves looked at, always on the high side.
+
     Parameters
     ----------
     stiffness : Stiffness
         Of the wall.
     """
-    A, B, D = stiffness.A_N_m, stiffness.B_N, stiffness.D_N_m
-    terms = {
-        f"{letter}_{row + 1}{column + 1}".replace("33", "66"): matrix[..., row, column][..., None, None]
-        for letter, matrix in (("A", A), ("B", B), ("D", D))
-        for row, column in ((0, 0), (0, 1), (1, 1), (2, 2))
-    }
-    # at a radius of 1 m; rings are asked by themselves, at their own wave where the wall is symmetric
-    held = A[..., 1, 1] - A[..., 0, 1] ** 2 / A[..., 0, 0]
-    ring = ((held / D[..., 0, 0]) ** 0.25)[..., None]
-    rings = ring * np.append(np.geomspace(_LONGEST, _SHORTEST, _STEPS), 1.0)
-    lowest = np.min(cylinder_mode_load(**terms, k_x=rings[..., None], k_y=0.0, r=1.0), axis=(-2, -1))
-    spans = [(np.log(ring * _LONGEST), np.log(ring * _SHORTEST))] * 2
-    steps = _STEPS
-    for _ in range(1 + _ZOOMS):
-        along, round_it = (np.exp(low + (high - low) * np.linspace(0.0, 1.0, steps)) for low, high in spans)
-        load = cylinder_mode_load(**terms, k_x=along[..., :, None], k_y=round_it[..., None, :], r=1.0)
-        flat = load.reshape(*load.shape[:-2], -1)
-        best = np.argmin(flat, axis=-1)[..., None]
-        lowest = np.minimum(lowest, np.take_along_axis(flat, best, axis=-1)[..., 0])
-        spans = [
-            _narrowed(span, at, steps) for span, at in zip(spans, (best // steps, best % steps), strict=True)
-        ]
-        steps = _ZOOM_STEPS
+    A, D = stiffness.A_N_m, stiffness.D_N_m
+    by_shape = _ByShape.of(stiffness)
+    # at a radius of 1 m
+    ring = ((A[..., 1, 1] - A[..., 0, 1] ** 2 / A[..., 0, 0]) / D[..., 0, 0]) ** 0.5
+    low, high = (ring[..., None] * wave**2 for wave in (_LONGEST, _SHORTEST))
+    rings = by_shape.load(np.zeros_like(low), low, high)[..., 0]
+
+    def load(shape: Floats) -> Floats:
+        s = np.exp(shape)
+        return by_shape.load(s, np.maximum(low, low / s), np.minimum(high, high / s))
+
+    widest = 2 * math.log(_SHORTEST / _LONGEST)
+    evenly = np.linspace(-widest, widest, _SHAPES)
+    loads = load(evenly)
+    steps = np.broadcast_to(evenly, loads.shape)
+    lowest = np.minimum(rings, np.min(loads, axis=-1))
+    for trough in _troughs(loads):
+        near, near_loads = steps, loads
+        for _ in range(_ZOOMS):
+            first, last = (
+                np.take_along_axis(near, np.clip(trough + side, 0, near.shape[-1] - 1), axis=-1)
+                for side in (-1, 1)
+            )
+            near = first + (last - first) * np.linspace(0.0, 1.0, _NEAR)
+            near_loads = load(near)
+            trough = np.argmin(near_loads, axis=-1)[..., None]
+        lowest = np.minimum(lowest, np.min(near_loads, axis=-1))
+        lowest = np.minimum(lowest, load(_vertex(near, near_loads, trough))[..., 0])
     return np.asarray(lowest)
 
 
-def _narrowed(span: tuple[Floats, Floats], at: NDArray[np.intp], steps: int) -> tuple[Floats, Floats]:
-    """Return a span closed in on one of its steps."""
-    low, high = span
-    step = (high - low) / (steps - 1)
-    return low + step * np.maximum(at - 1, 0), low + step * np.minimum(at + 1, steps - 1)
+@dataclass(frozen=True)
+class _ByShape:
+    """Polynomials of s = (k_y/k_x)**2, lowest power first, all times the determinant of the membrane.
+
+    With p = k_x**2 the load at a radius of 1 m is (bending p + membrane / p + coupled) / determinant: that of
+    `cylinder_mode_load`, sorted by powers of k_x.
+    """
+
+    bending: list[Floats]
+    membrane: Floats
+    coupled: list[Floats]
+    determinant: list[Floats]
+
+    @classmethod
+    def of(cls, stiffness: Stiffness) -> _ByShape:
+        (A_11, A_12, A_22, A_66), (B_11, B_12, B_22, B_66), (D_11, D_12, D_22, D_66) = (
+            (M[..., 0, 0], M[..., 0, 1], M[..., 1, 1], M[..., 2, 2])
+            for M in (stiffness.A_N_m, stiffness.B_N, stiffness.D_N_m)
+        )
+        none, twist = np.zeros_like(A_11), B_12 + 2 * B_66
+        along, round_it, across = [A_11, A_66], [A_66, A_22], A_12 + A_66
+        determinant = _less(_times(along, round_it), [none, across**2])
+        # what stretches as it bends, along and round
+        u, v = [B_11, twist], [twist, B_22]
+        held = _sum(
+            _times(round_it, _times(u, u)),
+            [none, *_times([-2 * across], _times(u, v))],
+            [none, *_times(along, _times(v, v))],
+        )
+        stretched = _sum(
+            _times([A_12], _times(round_it, u)),
+            [none, *_times([-across], _sum(_times([A_12], v), _times([A_22], u)))],
+            [none, *_times([A_22], _times(along, v))],
+        )
+        return cls(
+            bending=_less(_times([D_11, 2 * (D_12 + 2 * D_66), D_22], determinant), held),
+            membrane=A_66 * (A_11 * A_22 - A_12**2),
+            coupled=_times([none + 2.0], _less(_times([B_12, B_22], determinant), stretched)),
+            determinant=determinant,
+        )
+
+    def load(self, s: Floats, low: Floats, high: Floats) -> Floats:
+        """Return the least load with p between two bounds, for several s on the last axis."""
+        bending, coupled, determinant = (
+            _value(of, s) for of in (self.bending, self.coupled, self.determinant)
+        )
+        membrane = self.membrane[..., None]
+        p = np.clip(np.sqrt(membrane / bending), low, high)
+        return np.asarray((bending * p + membrane / p + coupled) / determinant)
+
+
+def _times(one: list[Floats], other: list[Floats]) -> list[Floats]:
+    found = [np.zeros_like(one[0])] * (len(one) + len(other) - 1)
+    for i, a in enumerate(one):
+        for j, b in enumerate(other):
+            found[i + j] = found[i + j] + a * b
+    return found
+
+
+def _sum(*several: list[Floats]) -> list[Floats]:
+    return [np.asarray(sum(terms)) for terms in zip_longest(*several, fillvalue=np.zeros(()))]
+
+
+def _less(one: list[Floats], other: list[Floats]) -> list[Floats]:
+    return _sum(one, [-term for term in other])
+
+
+def _value(of: list[Floats], s: Floats) -> Floats:
+    found = of[-1][..., None]
+    for term in reversed(of[:-1]):
+        found = found * s + term[..., None]
+    return found
+
+
+def _troughs(loads: Floats) -> list[NDArray[np.intp]]:
+    """Return the places of the two lowest values that no neighbour undercuts; twice the same where there is one."""
+    beyond = np.full_like(loads[..., :1], np.inf)
+    sides = np.concatenate([beyond, loads, beyond], axis=-1)
+    lowest = np.where((loads <= sides[..., :-2]) & (loads <= sides[..., 2:]), loads, np.inf)
+    first = np.argmin(lowest, axis=-1)[..., None]
+    others = lowest.copy()
+    np.put_along_axis(others, first, np.inf, axis=-1)
+    return [first, np.argmin(others, axis=-1)[..., None]]
+
+
+def _vertex(x: Floats, y: Floats, at: NDArray[np.intp]) -> Floats:
+    """Return where a parabola through the values beside a place is lowest; the place itself where it is not bent."""
+    at = np.clip(at, 1, x.shape[-1] - 2)
+    (x_0, x_1, x_2), (y_0, y_1, y_2) = (
+        [np.take_along_axis(of, at + side, axis=-1) for side in (-1, 0, 1)] for of in (x, y)
+    )
+    bend = y_0 - 2 * y_1 + y_2
+    step = (x_2 - x_0) / 2
+    off = np.divide(y_0 - y_2, 2 * bend, out=np.zeros_like(bend), where=bend > 0.0)
+    return np.asarray(x_1 + step * np.clip(off, -1.0, 1.0))

@@ -32,6 +32,11 @@ from .plies import STRENGTHS, PlyMaterial
 from .strains import PlyState, free_strain, membrane_strain, ply_state
 from .walls import Edges, Floats, Stack, Stiffness
 
+INTERACTION: Final = -0.5
+"""F_12 of Tsai-Wu over sqrt(F_11 F_22) where it is not asked for: the usual choice."""
+ACROSS_SHEAR: Final = 0.5
+"""Shear strength across the fibres over Y_c for Hashin's criterion where it is not asked for: from memory."""
+
 _TENSILE: Final = ("Xt_Pa", "Yt_Pa", "S12_Pa")
 
 
@@ -67,8 +72,8 @@ def failure(
     state: PlyState,
     criterion: Criterion,
     *,
-    interaction: float = -0.5,
-    across_shear: float = 0.5,
+    interaction: float = INTERACTION,
+    across_shear: float = ACROSS_SHEAR,
 ) -> Failure:
     """Return how near every ply is to failing.
 
@@ -158,8 +163,8 @@ def first_ply_failure(
     *,
     criterion: Criterion,
     edges: Edges,
-    interaction: float = -0.5,
-    across_shear: float = 0.5,
+    interaction: float = INTERACTION,
+    across_shear: float = ACROSS_SHEAR,
 ) -> FirstPly:
     """Return which ply of a wall fails first under its line loads, and at what factor on them.
 

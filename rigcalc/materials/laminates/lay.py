@@ -40,6 +40,7 @@ from .walls import (
     WallConstants,
     abd,
     ply_moduli,
+    unit_strains,
     wall_constants,
 )
 
@@ -177,10 +178,14 @@ class LayUp:
         MaterialError
             Where a height has no ply.
         """
-        z = np.asarray(heights_m, dtype=float)
-        share = np.stack([(lot.start_m <= z) & (z < lot.end_m) for lot in self.lots], axis=-1)
+        share = self.standing(heights_m)
         rows, index = np.unique(share, axis=0, return_inverse=True)
-        return Laid(self, abd(self.wall, rows.astype(float)), np.reshape(index, z.shape))
+        return Laid(self, abd(self.wall, rows.astype(float)), np.reshape(index, share.shape[:-1]))
+
+    def standing(self, heights_m: ArrayLike) -> NDArray[np.bool_]:
+        """Return which plies stand at some heights, the lots on the last axis; not one whose end is there."""
+        z = np.asarray(heights_m, dtype=float)
+        return np.stack([(lot.start_m <= z) & (z < lot.end_m) for lot in self.lots], axis=-1)
 
 
 @dataclass(frozen=True)
@@ -192,14 +197,18 @@ class Laid:
     lay_up : LayUp
         What is laid.
     walls : Stiffness
-        Of every different wall, shape (k, ...).
+        Of every different wall, shape (k, ...). The share of a ply tells how many of a lot there are, over the count
+        of the lay-up.
     index : ndarray of int, shape (n,)
         Which of them stands at each height.
+    masts : int
+        How many masts lie end to end, each with as many heights.
     """
 
     lay_up: LayUp
     walls: Stiffness
     index: NDArray[np.intp]
+    masts: int = 1
 
     @property
     def name(self) -> str:
@@ -214,11 +223,33 @@ class Laid:
         """Return the places in the lay-up of the plies that a wall has."""
         return np.flatnonzero(self.walls.stack.share[number] > 0.0)
 
+    def lot(self, at: int, place: int) -> LaidPlies:
+        """Return the plies at a place in the lay-up, as many as there are at one of the heights."""
+        lot, share = self.lay_up.lots[place], float(self.walls.stack.share[self.index[at], place])
+        return dataclasses.replace(lot, count=round(lot.count * share))
+
+    @cached_property
+    def weak(self) -> Stack:
+        """The plies of every different wall, their strengths knocked down."""
+        stack = self.walls.stack
+        plies = np.empty_like(stack.plies)
+        plies[:] = [self.lay_up.knockdown.reduced(ply) for ply in stack.plies]
+        return Stack(plies, stack.angle_rad, stack.share)
+
     def weakened(self, number: int) -> Stiffness:
         """Return one of the walls with the plies it has, their strengths knocked down."""
-        lay_up = self.lay_up
-        lots = [lay_up.lots[i] for i in self.standing(number)]
-        return abd(Wall(tuple(Lamina(lay_up.knockdown.reduced(lot.together), lot.angle_rad) for lot in lots)))
+        at, weak = self.standing(number), self.weak
+        return abd(Stack(weak.plies[at], weak.angle_rad[at], weak.share[number, at]))
+
+    @cached_property
+    def unit_strains(self) -> Floats:
+        """Strains of every different wall for a unit along the mast and for one in shear, shape (k, 2, 3)."""
+        return np.stack(unit_strains(self.walls), axis=1)
+
+    @cached_property
+    def ply_moduli(self) -> tuple[Floats, Floats]:
+        """Share of every ply in E and in G of every different wall, shape (k, lots) each."""
+        return ply_moduli(self.walls)
 
     @property
     def stiffness(self) -> Stiffness:
@@ -271,13 +302,41 @@ class Laid:
         """
         faces = (self.walls.edges_m - self.walls.edges_m[..., :1])[self.index][:, None]
         r = inner_m[..., None] / 2 + faces
-        fourth = r**4
+        square = r * r
+        fourth = square * square
         share = np.diff(fourth, axis=-1) / (fourth[..., -1:] - fourth[..., :1])
         E, G = (
-            np.asarray(np.sum(modulus[self.index][:, None] * share, axis=-1))
-            for modulus in ply_moduli(self.walls)
+            np.asarray(np.sum(modulus[self.index][:, None] * share, axis=-1)) for modulus in self.ply_moduli
         )
         return E, G
+
+
+def laid_of_many(lay_up: LayUp, counts: NDArray[np.int_], middles_m: Floats) -> Laid:
+    """Return many masts of one lay-up laid end to end, each with its own counts of plies.
+
+    Parameters
+    ----------
+    lay_up : LayUp
+        The plies, their angles, and from where to where they run.
+    counts : ndarray of int, shape (masts, lots)
+        How many plies of every lot each mast has, in place of the lay-up's own; 0 leaves the lot out.
+    middles_m : ndarray, shape (masts, n)
+        Heights z of each mast, such as the middles of elements.
+
+    Returns
+    -------
+    Laid
+        As `LayUp.at` has it for one mast; `index` of shape (masts n,).
+
+    Raises
+    ------
+    MaterialError
+        Where a count is below zero, or a height has no ply.
+    """
+    own = np.array([lot.count for lot in lay_up.lots])
+    laid = lay_up.standing(middles_m) * np.asarray(counts)[:, None]
+    rows, index = np.unique(laid.reshape(-1, own.size), axis=0, return_inverse=True)
+    return Laid(lay_up, abd(lay_up.wall, rows / own), np.reshape(index, -1), len(laid))
 
 
 def lay_up(laminate: Laminate, find_ply: FindPly = find_ply_material) -> LayUp:

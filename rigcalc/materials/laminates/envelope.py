@@ -1,0 +1,360 @@
+"""The greatest use of any ply of many walls at once, under loads each of which may act either way.
+
+Stresses of a ply are linear in the loads. Where every load may turn, a state comes with its reverse: each direct
+stress meets both of its strengths, no sign need be looked at, and the use by a criterion is the root of the
+greatest of a few quadratic forms of the loads. Their coefficients belong to the wall, so that a place costs a
+small product of matrices. `failure` looks at one state after the other; this is the greatest it finds over all
+signs, to rounding, by its own interaction and shear strength across the fibres, without the ply and the mode.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property, partial
+from itertools import combinations, product
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ...formulas.laminates import (
+    hashin_fibre_tension_index,
+    linear_use,
+    matrix_index,
+    strain_index,
+    stress_index,
+    tsai_hill_index,
+    tsai_wu_interaction,
+    tsai_wu_linear_coefficient,
+    tsai_wu_linear_part,
+    tsai_wu_square_coefficient,
+    tsai_wu_square_part,
+)
+from .criteria import STRAIN_OF, Criterion, ultimate_strain
+from .failure import INTERACTION, demand_fit
+from .strains import strain_turn
+from .walls import Floats, Stack
+
+Square = Callable[[float, float, float], Floats]
+"""A quadratic form of the stresses, or strains, along, across and in shear; one value for every ply."""
+
+_AT_ONCE = 60_000
+"""Values worked on at a time: as many as a processor keeps at hand."""
+
+
+@dataclass(frozen=True)
+class Envelope:
+    """What a unit of each load makes in the plies of different walls.
+
+    Parameters
+    ----------
+    plies : ndarray of Ply, shape (plies,)
+        With the strengths to go by.
+    strain, stress_Pa : ndarray, shape (walls, loads, plies, 3)
+        In the axes of the ply; zero where a wall does not have it.
+    """
+
+    plies: NDArray[np.object_]
+    strain: Floats
+    stress_Pa: Floats
+
+    def use(self, criterion: Criterion, walls: NDArray[np.intp], loads: Floats) -> Floats:
+        """Return the greatest use of any ply by a criterion, over all signs of the loads.
+
+        Parameters
+        ----------
+        criterion : str
+            One of `CRITERIA`.
+        walls : ndarray of int, shape (n,)
+            Which wall stands at each place.
+        loads : ndarray, shape (n, loads, k)
+            Sizes of the loads in k cases; signs do not count.
+
+        Returns
+        -------
+        ndarray, shape (n, k)
+            Infinite where there is no answer.
+
+        Raises
+        ------
+        MaterialError
+            Where the criterion does not suit a ply.
+        """
+        terms = self._terms(criterion)
+        n, _, k = loads.shape
+        found = np.empty((n, k))
+        step = max(1, _AT_ONCE // (terms.squares[0, ..., 0].size * max(k, 1)))
+        with np.errstate(invalid="ignore", over="ignore"):  # no answer counts as failed, below
+            for first in range(0, n, step):
+                part = slice(first, first + step)
+                found[part] = terms.use(walls[part], np.abs(loads[part]))
+        return np.where(np.isnan(found), np.inf, found)
+
+    def _terms(self, criterion: Criterion) -> _Terms:
+        for ply in {id(ply): ply for ply in self.plies}.values():
+            demand_fit(ply, criterion)
+        of = self._limits
+        if criterion == "tsai-wu":
+            square, slope = _tsai_wu(of)
+            along, across = (self.stress_Pa[..., i] for i in (0, 1))
+            slopes = np.moveaxis(slope(along, across), 1, -1)[..., None, :] * self._signs
+            return _Terms(self._turned([self._form(square)]), slopes=_flat(slopes))
+        if criterion == "tsai-hill":
+            forms = [self._form(square) for square in _tsai_hill(of)]
+            return _Terms(self._turned(forms), products=self._turned([self._products[1]])[:, 0])
+        strains = criterion == "max-strain"
+        forms = [self._form(square, strains=strains) for square in _squares(criterion, of)]
+        if self.strain.shape[1] == 2:
+            # the worst signs of two loads are those with which their product adds
+            return _Terms(np.stack([_added(form) for form in forms], axis=1))
+        return _Terms(self._turned(forms))
+
+    def _limits(self, name: str) -> Floats:
+        """Return a strength or an ultimate strain of every ply."""
+        strain = name in STRAIN_OF
+        return np.array(
+            [ultimate_strain(ply, name) if strain else getattr(ply, name) for ply in self.plies], dtype=float
+        )
+
+    @cached_property
+    def _signs(self) -> Floats:
+        """Ways in which the loads can act on one another, shape (ways, loads): the reverse of each is as bad."""
+        return np.array([(1.0, *rest) for rest in product((1.0, -1.0), repeat=self.strain.shape[1] - 1)])
+
+    @cached_property
+    def _products(self) -> tuple[Floats, Floats, Floats, Floats]:
+        """Of the stresses: along squared, along by across, across squared, shear squared; as `_product`."""
+        along, across, shear = np.moveaxis(self.stress_Pa, -1, 0)
+        return (
+            _product(along, along),
+            _product(along, across),
+            _product(across, across),
+            _product(shear, shear),
+        )
+
+    @cached_property
+    def _strain_products(self) -> tuple[Floats, Floats, Floats, Floats]:
+        along, across, shear = np.moveaxis(self.strain, -1, 0)
+        return (
+            _product(along, along),
+            _product(along, across),
+            _product(across, across),
+            _product(shear, shear),
+        )
+
+    def _form(self, square: Square, *, strains: bool = False) -> Floats:
+        """Return a quadratic form of the loads from that of the stresses, shape (walls, plies, products)."""
+        weights = (
+            square(1.0, 0.0, 0.0),
+            (square(1.0, 1.0, 0.0) - square(1.0, -1.0, 0.0)) / 2,
+            square(0.0, 1.0, 0.0),
+            square(0.0, 0.0, 1.0),
+        )
+        products = self._strain_products if strains else self._products
+        return np.asarray(sum(w[:, None] * p for w, p in zip(weights, products, strict=True)))
+
+    def _turned(self, forms: list[Floats]) -> Floats:
+        """Return forms with every sign of their products of loads, shape (walls, forms, plies by ways, products)."""
+        signs = np.stack(
+            [self._signs[:, i] * self._signs[:, j] for i, j in _pairs(self.strain.shape[1])], axis=-1
+        )
+        return np.stack([_flat(form[..., None, :] * signs) for form in forms], axis=1)
+
+
+@dataclass(frozen=True)
+class _Terms:
+    """A criterion for different walls.
+
+    Parameters
+    ----------
+    squares : ndarray, shape (walls, forms, states, products)
+        Coefficients of the products of loads in the squares of the use.
+    products : ndarray, shape (walls, states, products), optional
+        Those of the product of both direct stresses, where its sign chooses between the first and the last two
+        forms.
+    slopes : ndarray, shape (walls, states, loads), optional
+        Those of the part of the criterion that grows as the load.
+    """
+
+    squares: Floats
+    products: Floats | None = None
+    slopes: Floats | None = None
+
+    def use(self, walls: NDArray[np.intp], loads: Floats) -> Floats:
+        """Return the greatest use at some places, shape (n, k)."""
+        of = np.stack([loads[:, i] * loads[:, j] for i, j in _pairs(loads.shape[1])], axis=1)
+        n, k = loads.shape[0], loads.shape[2]
+        forms, states, products = self.squares.shape[1:]
+        squares = self.squares[walls].reshape(n, -1, products) @ of
+        # a sum of squares is not below zero but by rounding
+        if self.slopes is not None:
+            a, b = np.maximum(squares, 0.0), np.abs(self.slopes[walls] @ loads)
+            return np.asarray(np.max(linear_use(a=a, b=b), axis=1))
+        if self.products is not None:
+            both = squares.reshape(n, forms, states, k)
+            like, unlike = np.maximum(both[:, 0], both[:, 1]), np.maximum(both[:, 2], both[:, 3])
+            squares = np.where(self.products[walls] @ of >= 0.0, like, unlike)
+        return np.asarray(np.sqrt(np.maximum(np.max(squares, axis=1), 0.0)))
+
+
+def membrane_envelope(stack: Stack, strain: Floats) -> Envelope:
+    """Return the envelope of walls that do not curl, like plies at one angle taken once.
+
+    Parameters
+    ----------
+    stack : Stack
+        Of the plies, shape (plies,), their shares of shape (walls, plies).
+    strain : ndarray, shape (walls, loads, 3)
+        Of the wall for a unit of each load.
+    """
+    kinds: dict[object, list[int]] = {}
+    for place, (ply, angle) in enumerate(zip(stack.plies, stack.angle_rad, strict=True)):
+        kinds.setdefault((dataclasses.replace(ply, **_ONE_SIZE), float(angle)), []).append(place)
+    stands = np.stack([np.any(stack.share[:, places] > 0.0, axis=-1) for places in kinds.values()], axis=-1)
+    one = [places[0] for places in kinds.values()]
+    own, stress = _states(stack, strain)
+    there = stands[:, None, :, None]
+    return Envelope(stack.plies[one], own[:, :, one] * there, stress[:, :, one] * there)
+
+
+def bent_envelope(stack: Stack, edges_m: Floats, strain: Floats) -> Envelope:
+    """Return the envelope of walls that are bent round the tube as well: the last load is that curvature.
+
+    Parameters
+    ----------
+    stack : Stack
+        Of the plies, shape (plies,), their shares of shape (walls, plies).
+    edges_m : ndarray, shape (walls, plies + 1)
+        z of the faces of the plies.
+    strain : ndarray, shape (walls, loads, 3)
+        Of the middle of the wall for a unit of each load.
+    """
+    # both faces of every ply, one after the other
+    z = np.repeat(edges_m, 2, axis=-1)[:, None, 1:-1, None]
+    there = np.repeat(stack.share > 0.0, 2, axis=-1)[:, None, :, None]
+    round_it = np.array([[[0.0, 1.0, 0.0]]])
+    own, stress = (
+        np.concatenate([np.repeat(middle, 2, axis=2), z * np.repeat(curved, 2, axis=2)], axis=1) * there
+        for middle, curved in zip(_states(stack, strain), _states(stack, round_it), strict=True)
+    )
+    return Envelope(np.repeat(stack.plies, 2), own, stress)
+
+
+_ONE_SIZE: Any = {"thickness_m": 1.0, "fibre_mass_kg_m2": 1.0}
+
+
+def _states(stack: Stack, strain: Floats) -> tuple[Floats, Floats]:
+    """Return strain and stress of the plies in their own axes, shape (walls, loads, plies, 3)."""
+    turn = strain_turn(stack.angle_rad)
+    own, stress = (np.tensordot(strain, of, axes=(2, 2)) for of in (turn, stack.local_stiffness_Pa @ turn))
+    return own, stress
+
+
+def _pairs(loads: int) -> list[tuple[int, int]]:
+    """Return the products of loads: squares first."""
+    return [*((i, i) for i in range(loads)), *combinations(range(loads), 2)]
+
+
+def _product(one: Floats, other: Floats) -> Floats:
+    """Return the coefficients of the products of loads in that of two stresses, shape (walls, plies, products)."""
+    terms = [
+        one[:, i] * other[:, j] if i == j else one[:, i] * other[:, j] + one[:, j] * other[:, i]
+        for i, j in _pairs(one.shape[1])
+    ]
+    return np.stack(terms, axis=-1)
+
+
+def _flat(of_plies: Floats) -> Floats:
+    """Put the ways of every ply one after the other."""
+    return of_plies.reshape(of_plies.shape[0], -1, of_plies.shape[-1])
+
+
+def _added(form: Floats) -> Floats:
+    return np.concatenate([form[..., :2], np.abs(form[..., 2:])], axis=-1)
+
+
+# ---------------------------------------------------------------- the criteria, a state and its reverse at once
+
+
+Limits = Callable[[str], Floats]
+"""``name of a strength or an ultimate strain -> that of every ply``."""
+
+
+def _squares(criterion: Criterion, of: Limits) -> list[Square]:
+    """Return the forms of which the greatest is the square of the use; of strains for ``max-strain``."""
+    if criterion == "max-strain":
+        limits = (_lower(of, "strain_1t", "strain_1c"), _lower(of, "strain_2t", "strain_2c"), of("strain_12"))
+        return [
+            _alone(i, partial(strain_index, epsilon_u=limit), "epsilon") for i, limit in enumerate(limits)
+        ]
+    S = of("S12_Pa")
+    if criterion == "tsai-hill-tensile":
+        return [_hill(of("Xt_Pa"), of("Yt_Pa"), S)]
+    X, Y = _lower(of, "Xt_Pa", "Xc_Pa"), _lower(of, "Yt_Pa", "Yc_Pa")
+    along, across, shear = (
+        _alone(i, partial(stress_index, X=limit), "sigma") for i, limit in enumerate((X, Y, S))
+    )
+    match criterion:
+        case "max-stress":
+            return [along, across, shear]
+        case "hashin-rotem":
+            return [along, _resin(Y, S)]
+    X_t, X_c = of("Xt_Pa"), of("Xc_Pa")
+    return [
+        lambda s1, s2, s6: hashin_fibre_tension_index(sigma_1=s1, tau_12=s6, X_t=X_t, S=S),
+        _alone(0, partial(stress_index, X=X_c), "sigma"),
+        # crushed resin has no part that grows as the load where it shears across the fibres at half of Y_c
+        _resin(Y, S),
+    ]
+
+
+def _lower(of: Limits, tension: str, compression: str) -> Floats:
+    """Return the lower of two strengths: a stress that turns meets both."""
+    return np.minimum(of(tension), of(compression))
+
+
+def _alone(place: int, index: Callable[..., Floats], name: str) -> Square:
+    return lambda *stresses: index(**{name: stresses[place]}) ** 2
+
+
+def _resin(Y: Floats, S: Floats) -> Square:
+    return lambda s1, s2, s6: matrix_index(sigma_2=s2, tau_12=s6, Y=Y, S=S)
+
+
+def _hill(X: Floats, Y: Floats, S: Floats) -> Square:
+    return lambda s1, s2, s6: tsai_hill_index(sigma_1=s1, sigma_2=s2, tau_12=s6, X=X, Y=Y, S=S)
+
+
+def _tsai_hill(of: Limits) -> list[Square]:
+    """Return the forms of direct stresses of one sign, both ways, then of two signs, both ways."""
+    S, tension, compression = of("S12_Pa"), (of("Xt_Pa"), of("Yt_Pa")), (of("Xc_Pa"), of("Yc_Pa"))
+    return [
+        _hill(X, Y, S)
+        for X, Y in (
+            tension,
+            compression,
+            (tension[0], compression[1]),
+            (compression[0], tension[1]),
+        )
+    ]
+
+
+def _tsai_wu(of: Limits) -> tuple[Square, Callable[[Floats, Floats], Floats]]:
+    """Return the part that grows as the square of the load, and that which grows as the load."""
+    along = {"X_t": of("Xt_Pa"), "X_c": of("Xc_Pa")}
+    across = {"X_t": of("Yt_Pa"), "X_c": of("Yc_Pa")}
+    shear = {"X_t": of("S12_Pa"), "X_c": of("S12_Pa")}
+    F_11, F_22 = tsai_wu_square_coefficient(**along), tsai_wu_square_coefficient(**across)
+    square = {
+        "F_11": F_11,
+        "F_22": F_22,
+        "F_12": tsai_wu_interaction(F_11=F_11, F_22=F_22, f=INTERACTION),
+        "F_66": tsai_wu_square_coefficient(**shear),
+    }
+    slope = {"F_1": tsai_wu_linear_coefficient(**along), "F_2": tsai_wu_linear_coefficient(**across)}
+    return (
+        lambda s1, s2, s6: tsai_wu_square_part(sigma_1=s1, sigma_2=s2, tau_12=s6, **square),
+        lambda s1, s2: tsai_wu_linear_part(sigma_1=s1, sigma_2=s2, **slope),
+    )
