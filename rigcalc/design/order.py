@@ -376,7 +376,7 @@ def _tubes(metal: MetalOrder) -> Iterator[Bought]:
         "none": "a size as drawn, in no list here; ask whether it is made",
     }
     for lot in metal.lots:
-        density = lot.bought_kg / lot.plan.stock_m
+        metre_kg = lot.bought_kg / lot.plan.stock_m
         for stock in dict.fromkeys(bar.stock for bar in lot.plan.bars):
             count = sum(bar.times for bar in lot.plan.bars if bar.stock == stock)
             notes = [says[lot.listed], "cut to size" if lot.cut_to_size else ""]
@@ -387,7 +387,7 @@ def _tubes(metal: MetalOrder) -> Iterator[Bought]:
                 sizes_m=(lot.tube.diameter_m, lot.tube.wall_m),
                 count=count,
                 length_m=stock.length_m,
-                mass_kg=count * stock.length_m * density,
+                mass_kg=count * stock.length_m * metre_kg,
                 cost=None if lot.cost is None else count * (stock.price or 0.0),
                 note="; ".join(note for note in notes if note),
             )

@@ -11,6 +11,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from ..formulas.pieces import stave_width
 from ..formulas.sections import annulus_area
 from ..formulas.shapes import box_area, ellipse_area, polygon_across_corners, polygon_area
 from ..rig import Mast
@@ -38,11 +39,6 @@ class Run:
     forward_m: tuple[float, ...]
     side_m: tuple[float, ...]
     wall_m: tuple[float, ...]
-
-    @property
-    def plain(self) -> bool:
-        """Whether nothing changes along it."""
-        return all(len(set(sizes)) == 1 for sizes in (self.forward_m, self.side_m, self.wall_m))
 
 
 @dataclass(frozen=True)
@@ -101,7 +97,7 @@ class Outline:
         if self.kind == "box":
             return np.asarray(2 * (forward + side))
         if self.kind == "polygon":
-            return np.asarray(self.sides * forward * math.tan(math.pi / self.sides))
+            return np.asarray(self.sides * stave_width(n=self.sides, W=forward))
         if self.kind == "ellipse":
             return _round_ellipses(forward / 2, side / 2)
         return np.asarray(math.pi * forward)
