@@ -168,6 +168,10 @@ class Sections:
         edge = self.mesh.edge_numbers(height_m, lowest=True)
         return np.asarray(first + np.broadcast_to(edge, first.shape) - 1)
 
+    def laid(self, lay_up: LayUp, heights_m: Floats) -> Laid:
+        """Return a lay-up at the height of every element."""
+        return replace(lay_up.at(heights_m), masts=int(np.prod(self.mesh.masts)))
+
     def at(self, field: Floats, points: Points) -> Value:
         """Return a field at one point of every mast, shape (..., masts), or (...) for one mast."""
         found = field[..., points[0], points[1]]
@@ -337,10 +341,7 @@ def _laid_tube(mast: Mast, bare: Sections, lay_up: LayUp) -> Layer:
     """Return the tube of a laminate: its plies make the wall, laid on a mandrel or up to an outside size."""
     of, middle = bare.outline, bare.mesh.middle_m
     counts = of.counts.get(mast.material)
-    if counts is None:
-        laid = lay_up.at(middle.reshape(-1))
-    else:
-        laid = laid_of_many(lay_up, counts, middle)
+    laid = bare.laid(lay_up, middle.reshape(-1)) if counts is None else laid_of_many(lay_up, counts, middle)
     face = end_to_end(of.along(bare.mesh, of.forward_m))
     on_mandrel = mast.stations[0].bore_m is not None
     inner, outer = (face, face + 2 * laid.wall_m) if on_mandrel else (face - 2 * laid.wall_m, face)
@@ -353,7 +354,7 @@ def _sheath(name: str, sheath: Sheath, bare: Sections, tube: Shape, lay_up: LayU
     # where there is no sheath its plies may end: what would lie at its nearest end stands there, with no size
     ends = lay_up.stretches_m(sheath.start_m, sheath.end_m)
     low, high = (sum(ends[i]) / 2 for i in (0, -1))
-    laid = lay_up.at(np.where(present[:, 0], middle, np.clip(middle, low, high)))
+    laid = bare.laid(lay_up, np.where(present[:, 0], middle, np.clip(middle, low, high)))
     over, double = sheath.side == "over", 2 * laid.wall_m
     faces = (tube.outer_forward_m, tube.outer_side_m) if over else (tube.inner_forward_m, tube.inner_side_m)
     # its other face, outward or inward

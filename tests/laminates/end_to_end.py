@@ -11,6 +11,7 @@ from rigcalc.limits.stresses import Internal
 from rigcalc.materials.laminates import Laid, LayUp
 from rigcalc.structure.made_of import elastic
 from rigcalc.structure.mesh import POINTS, Mesh
+from rigcalc.structure.outline import Outline
 from rigcalc.structure.sections import Layer, Sections
 from rigcalc.structure.shapes import Round
 
@@ -29,7 +30,12 @@ def tube_of(laid: Laid, bore_m: Floats) -> Sections:
     shape = Round.even(bore_m + 2 * laid.wall_m, bore_m)
     stiff = replace(elastic(laid), E_Pa=E, E_true_Pa=E, E_low_Pa=E, G_Pa=G)
     here = np.ones((len(bore_m), 1), dtype=bool)
-    return Sections(Mesh(np.arange(len(bore_m) + 1.0)), (Layer("tube", laid, shape, here, stiff),))
+    none = np.zeros(2)
+    return Sections(
+        Mesh(np.arange(len(bore_m) + 1.0)),
+        (Layer("tube", laid, shape, here, stiff),),
+        Outline(none, none, none, none),
+    )
 
 
 def forces(seed: int, cases: int, n: int) -> Internal:
@@ -43,7 +49,7 @@ def forces(seed: int, cases: int, n: int) -> Internal:
         shear_N=random.uniform(-300.0, 300.0, (2, *shape)),
         axial_N=random.uniform(-50.0, 500.0, shape),
         torque_N_m=random.uniform(0.0, 30.0, shape),
-        axial_factor=np.full(cases, np.inf),
+        axial_factor=np.full((cases, 1, 1), np.inf),
     )
 
 
