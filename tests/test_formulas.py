@@ -69,6 +69,13 @@ from rigcalc.formulas.wind import log_law_speed, power_law_speed, wind_pressure
 # Sample arguments, SI, by name and unit; they lie inside every range of the formulas that take them.
 SAMPLES: dict[str, dict[str, float]] = {
     "1": {
+        "k_d": 1.2,
+        "k_g": 1.4,
+        "K_b": 2.8,
+        "K_a": 3.1,
+        "K_t": 4.2,
+        "beta": 18.0,
+        "rho_c": 0.9,
         "de": 0.0005,
         "C_L": 1.1,
         "K_w": 0.4,
@@ -178,6 +185,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "psi": 0.7,
     },
     "m": {
+        "L_e": 0.08,
         "D_0": 0.09,
         "f": 0.25,
         "h_e": 6.5,
@@ -246,6 +254,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "s": 6.0,
     },
     "m2": {
+        "A_F": 9.0,
         "A": 0.0015,
         "A_m": 0.008,
         "A_0": 0.036125,
@@ -277,6 +286,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "n": 2.4,
     },
     "N/m": {
+        "Et": 90000000.0,
         "w": 60.0,
         "A_11": 90000000.0,
         "A_12": 8000000.0,
@@ -296,6 +306,10 @@ SAMPLES: dict[str, dict[str, float]] = {
         "rho_m": 1150.0,
     },
     "N": {
+        "F_l": 300.0,
+        "F_f": 250.0,
+        "F_w": 60.0,
+        "F_s": 700.0,
         "EA_o": 4e7,
         "EA": 100000000.0,
         "F": 800.0,
@@ -315,6 +329,11 @@ SAMPLES: dict[str, dict[str, float]] = {
         "m": 900.0,
     },
     "N m": {
+        "M_l": 1500.0,
+        "M_f": 2300.0,
+        "M_w": 200.0,
+        "M_0": 4000.0,
+        "M_s": 2500.0,
         "M": 5000.0,
         "M_p": 4800.0,
         "RM": 5200.0,
@@ -330,6 +349,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "M_t": 3000.0,
     },
     "N m2": {
+        "EI_i": 90000.0,
         "EI": 140000.0,
         "EI_1": 53000.0,
         "EI_2": 121000.0,
@@ -339,6 +359,13 @@ SAMPLES: dict[str, dict[str, float]] = {
         "GJ": 110000.0,
     },
     "Pa": {
+        "sigma_cl": 900000000.0,
+        "sigma_N": 5000000.0,
+        "sigma_b": 85000000.0,
+        "tau_T": 6000000.0,
+        "tau_1": 3000000.0,
+        "tau_2": 2000000.0,
+        "tau_3": 1000000.0,
         "E": 70000000000.0,
         "G": 27000000000.0,
         "f": 240000000.0,
@@ -423,6 +450,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "nu": 1.5e-05,
     },
     "m3": {
+        "S_F": 45.0,
         "S": 0.00017,
     },
     "1/m": {

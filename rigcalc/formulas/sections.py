@@ -123,3 +123,21 @@ def crossed_equivalent_stress(sigma_1: Pascal, sigma_2: Pascal) -> Pascal:
 def mismatch_stress(E: Pascal, de: One, EA_o: Newton, EA: Newton) -> Pascal:
     """Stress in a layer whose free growth differs by de from that of what it is glued to, stiffness EA_o of EA."""
     return E * de * EA_o / EA
+
+
+@formula("sigma", unit="Pa", source="stresses of one direction at one point add")
+def added_stress(sigma_1: Pascal, sigma_2: Pascal) -> Pascal:
+    """Direct stress from two causes, the worst signs taken together."""
+    return sigma_1 + sigma_2
+
+
+@formula("tau", unit="Pa", source="stresses of one direction at one point add")
+def added_shear_stress(tau_1: Pascal, tau_2: Pascal) -> Pascal:
+    """Shear stress from two causes, the worst signs taken together."""
+    return tau_1 + tau_2
+
+
+@formula("V_i", unit="N", source="layers bent to one curvature share the shear force by their stiffness")
+def layer_shear_force(V: Newton, EI_i: NewtonM2, EI: NewtonM2) -> Newton:
+    """Share of a shear force taken by one layer of bending stiffness EI_i in a section of EI."""
+    return V * EI_i / EI
