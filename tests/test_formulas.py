@@ -69,6 +69,8 @@ from rigcalc.formulas.wind import log_law_speed, power_law_speed, wind_pressure
 # Sample arguments, SI, by name and unit; they lie inside every range of the formulas that take them.
 SAMPLES: dict[str, dict[str, float]] = {
     "1": {
+        "D_1": 0.3,
+        "D_2": 0.2,
         "k_d": 1.2,
         "k_g": 1.4,
         "K_b": 2.8,

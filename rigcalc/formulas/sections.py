@@ -141,3 +141,9 @@ def added_shear_stress(tau_1: Pascal, tau_2: Pascal) -> Pascal:
 def layer_shear_force(V: Newton, EI_i: NewtonM2, EI: NewtonM2) -> Newton:
     """Share of a shear force taken by one layer of bending stiffness EI_i in a section of EI."""
     return V * EI_i / EI
+
+
+@formula("M", unit="N m", source="engineer's theory of bending")
+def moment_at_stress(sigma: Pascal, I: Metre4, y: Metre) -> NewtonMetre:
+    """Moment that makes a bending stress sigma at a distance y from the neutral axis."""
+    return sigma * I / y

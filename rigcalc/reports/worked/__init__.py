@@ -1,1 +1,16 @@
 """The worked calculation: every number that matters, so that a reviewer can follow it by hand."""
+
+from .line import Number, WorkedLine, worked_line
+from .select import WorkedCalculation, WorkedSection, worked, worked_from
+from .trace import traced
+
+__all__ = [
+    "Number",
+    "WorkedCalculation",
+    "WorkedLine",
+    "WorkedSection",
+    "traced",
+    "worked",
+    "worked_from",
+    "worked_line",
+]

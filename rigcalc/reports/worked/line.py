@@ -66,7 +66,9 @@ class WorkedLine:
     unit: str
 
 
-def worked_line(formula: Formula, arguments: Mapping[str, float]) -> WorkedLine:
+def worked_line(
+    formula: Formula, arguments: Mapping[str, float], *, symbol: str | None = None, summary: str | None = None
+) -> WorkedLine:
     """Return a formula worked out.
 
     Parameters
@@ -75,7 +77,10 @@ def worked_line(formula: Formula, arguments: Mapping[str, float]) -> WorkedLine:
         A record of the registry.
     arguments : mapping of float
         Its arguments in SI.
+    symbol, summary : str, optional
+        What is said in the place of the formula's own.
     """
+    symbol = symbol or formula.symbol
     found = trace(formula)
     parts, result = found.parts, found.result
     if len(as_text(layout(found.expression))) <= LONGEST:
@@ -92,16 +97,16 @@ def worked_line(formula: Formula, arguments: Mapping[str, float]) -> WorkedLine:
         shown[part.name] = amount(values[part.name], unit)
     value = float(formula.function(**arguments))
     last = amount(value, formula.unit)
-    rows.append(_mathml_row(formula.symbol, result, shown, last))
-    texts.append(_text_row(formula.symbol, result, shown, last))
+    rows.append(_mathml_row(symbol, result, shown, last))
+    texts.append(_text_row(symbol, result, shown, last))
     return WorkedLine(
-        symbol=formula.symbol,
+        symbol=symbol,
         formula_name=formula.name,
         mathml=math(rows),
         text="; ".join(texts),
         source=formula.source,
         ranges=tuple(_ranges(formula, arguments)),
-        summary=formula.summary,
+        summary=summary or formula.summary,
         numbers=tuple(Number(name, float(v), formula.arguments[name]) for name, v in arguments.items()),
         value=value,
         unit=formula.unit,
