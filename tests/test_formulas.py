@@ -310,6 +310,8 @@ SAMPLES: dict[str, dict[str, float]] = {
     "N": {
         "F_l": 300.0,
         "F_f": 250.0,
+        "F_a": 900.0,
+        "F_r": -350.0,
         "F_w": 60.0,
         "F_s": 700.0,
         "EA_o": 4e7,
@@ -333,6 +335,8 @@ SAMPLES: dict[str, dict[str, float]] = {
     "N m": {
         "M_l": 1500.0,
         "M_f": 2300.0,
+        "M_a": 4100.0,
+        "M_r": -1800.0,
         "M_w": 200.0,
         "M_0": 4000.0,
         "M_s": 2500.0,
@@ -361,6 +365,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "GJ": 110000.0,
     },
     "Pa": {
+        "sigma_v": 95000000.0,
         "sigma_cl": 900000000.0,
         "sigma_N": 5000000.0,
         "sigma_b": 85000000.0,

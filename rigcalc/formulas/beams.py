@@ -105,15 +105,15 @@ def allowed_axial_load(N: Newton, factor: One, required: One) -> Newton:
 
 
 @formula("M_0", unit="N m", source="sum of moments")
-def summed_moment(M_l: NewtonMetre, M_f: NewtonMetre, M_w: NewtonMetre) -> NewtonMetre:
-    """Moment of all loads in one plane: spread along the mast, single forces, own weight with its inertia."""
-    return M_l + M_f + M_w
+def summed_moment(M_l: NewtonMetre, M_a: NewtonMetre, M_r: NewtonMetre, M_w: NewtonMetre) -> NewtonMetre:
+    """Moment of all loads in one plane: spread along the mast, single forces one way and back, own weight."""
+    return M_l + M_a + M_r + M_w
 
 
 @formula("F", unit="N", source="sum of forces")
-def summed_force(F_l: Newton, F_f: Newton, F_w: Newton) -> Newton:
-    """Force of all loads in one plane: spread along the mast, single forces, own weight with its inertia."""
-    return F_l + F_f + F_w
+def summed_force(F_l: Newton, F_a: Newton, F_r: Newton, F_w: Newton) -> Newton:
+    """Force of all loads in one plane: spread along the mast, single forces one way and back, own weight."""
+    return F_l + F_a + F_r + F_w
 
 
 @formula("R_u", unit="N", source="moments about the lower bearing are in balance", ranges=(_BURY,))

@@ -147,3 +147,9 @@ def layer_shear_force(V: Newton, EI_i: NewtonM2, EI: NewtonM2) -> Newton:
 def moment_at_stress(sigma: Pascal, I: Metre4, y: Metre) -> NewtonMetre:
     """Moment that makes a bending stress sigma at a distance y from the neutral axis."""
     return sigma * I / y
+
+
+@formula("tau_v", unit="Pa", source="von Mises: shear yields at the yield stress over root three")
+def equivalent_shear_stress(sigma_v: Pascal) -> Pascal:
+    """Shear stress that strains a metal as hard as an equivalent stress."""
+    return sigma_v / np.sqrt(3)

@@ -21,9 +21,12 @@ SIDE, FORWARD = 0, 1
 _PLANES = ("to the side", "forward")
 _CAUSES = (
     ("l", "Loads spread along the mast"),
-    ("f", "Single forces"),
+    ("a", "Single forces one way"),
+    ("r", "Single forces the other way"),
     ("w", "Own weight, with its inertia"),
 )
+Load = tuple[float, float]
+"""Force and moment."""
 NOTHING = 1e-12
 """Share of all loads below which a part of them is what rounding leaves."""
 
@@ -89,16 +92,32 @@ def _plane(run: Run, number: int, plane: int, lower_m: float, span_m: float) -> 
         )
         moments.append(line.value)
         yield line
-    total = worked_out(summed_moment, 0, M_l=moments[0], M_f=moments[1], M_w=moments[2], symbol=f"M_0,{mark}")
+    total = worked_out(
+        summed_moment,
+        0,
+        symbol=f"M_0,{mark}",
+        M_l=moments[0],
+        M_a=moments[1],
+        M_r=moments[2],
+        M_w=moments[3],
+    )
     yield total
-    force = worked_out(summed_force, 0, F_l=forces[0], F_f=forces[1], F_w=forces[2], symbol=f"F_{mark}")
-    yield force
+    whole = worked_out(
+        summed_force,
+        0,
+        symbol=f"F_{mark}",
+        F_l=forces[0],
+        F_a=forces[1],
+        F_r=forces[2],
+        F_w=forces[3],
+    )
+    yield whole
     up = worked_out(upper_reaction, 0, M_0=total.value, b=span_m, symbol=f"R_u,{mark}")
     yield up
-    yield worked_out(lower_reaction, 0, F=force.value, R_u=up.value, symbol=f"R_l,{mark}")
+    yield worked_out(lower_reaction, 0, F=whole.value, R_u=up.value, symbol=f"R_l,{mark}")
 
 
-def _parts(run: Run, number: int, plane: int, lower_m: float) -> list[tuple[float, float]]:
+def _parts(run: Run, number: int, plane: int, lower_m: float) -> list[Load]:
     """Return force and moment about the lower bearing of each kind of load, in the boat's axes."""
     model, applied = run.model, run.loads[number].applied
     mesh, first = model.mesh, number * len(model.turns_rad)
@@ -109,21 +128,29 @@ def _parts(run: Run, number: int, plane: int, lower_m: float) -> list[tuple[floa
         float(mesh.total(line) + np.sum(point)),
         float(mesh.total(line * z) + np.sum(point * edges)),
     )
-    spread = [0.0, 0.0]
+    spread, ahead, back = (0.0, 0.0), (0.0, 0.0), (0.0, 0.0)
     for part in applied.lines:
-        way = part.side if plane == SIDE else part.forward
-        value = way * part.at(mesh.z_m)
-        spread[0] += float(mesh.total(value))
-        spread[1] += float(mesh.total(value * z))
-    single = [0.0, 0.0]
+        value = (part.side if plane == SIDE else part.forward) * part.at(mesh.z_m)
+        spread = _plus(spread, float(mesh.total(value)), float(mesh.total(value * z)))
     for force in applied.points:
         size = force.side_N if plane == SIDE else force.forward_N
-        single[0] += size
-        single[1] += size * (force.height_m - lower_m)
-    weight = [every[k] - spread[k] - single[k] for k in (0, 1)]
-    scale = [abs(spread[k]) + abs(single[k]) + abs(every[k]) for k in (0, 1)]
-    cleaned = [
-        tuple(0.0 if abs(part[k]) <= NOTHING * scale[k] else part[k] for k in (0, 1))
-        for part in (spread, single, weight)
-    ]
-    return [(force, moment) for force, moment in cleaned]
+        moment = size * (force.height_m - lower_m)
+        # forces of one direction have their resultant among them; those of a pair have it nowhere
+        if size > 0.0:
+            ahead = _plus(ahead, size, moment)
+        else:
+            back = _plus(back, size, moment)
+    known = (spread, ahead, back)
+    weight = (every[0] - sum(part[0] for part in known), every[1] - sum(part[1] for part in known))
+    scale = [abs(every[k]) + sum(abs(part[k]) for part in known) for k in (0, 1)]
+    return [_cleaned(part, scale) for part in (*known, weight)]
+
+
+def _plus(part: Load, force: float, moment: float) -> Load:
+    return part[0] + force, part[1] + moment
+
+
+def _cleaned(part: Load, scale: list[float]) -> Load:
+    """Return a part of the loads without what rounding leaves of nothing."""
+    force, moment = (0.0 if abs(of) <= NOTHING * all_ else of for of, all_ in zip(part, scale, strict=True))
+    return force, moment

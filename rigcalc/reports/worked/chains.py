@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import islice, product
 from typing import Any
 
 from ...formulas import record_of
@@ -23,9 +23,12 @@ MAY_IDLE = frozenset(
         "crossed_equivalent_stress",
         "resultant_moment",
         "pressed_wall_stress",
+        "hold_down_force",
     }
 )
 """Formulas that belong in a chain even where their result is one of their arguments."""
+NOTHING = {"Pa": 1e-3, "N": 1e-6, "N m": 1e-6}
+"""What is less is left by rounding, and comes from nowhere."""
 MOST_TRIES = 20000
 
 
@@ -101,7 +104,7 @@ class Known:
         found[line.key] = line
 
     def _maker(self, line: Worked, name: str, value: float) -> Worked | None:
-        if is_plain(value):
+        if is_plain(value) or abs(value) < NOTHING.get(line.formula.arguments[name], 0.0):
             return None
         for join in self.joins.get((line.formula.name, name), ()):
             for found in self._of(join, line.order, value):
@@ -138,11 +141,7 @@ class Known:
     def _joined(self, join: Join, before: int, wanted: float | None) -> Iterator[Worked]:
         record = record_of(join.formula)
         sides = [self._values(source, before) for source in join.of.values()]
-        tries = 0
-        for made in product(*sides):
-            tries += 1
-            if tries > MOST_TRIES:
-                return
+        for made in islice(product(*sides), MOST_TRIES):
             arguments = {name: value for name, (value, _) in zip(join.of, made, strict=True)}
             value = float(record.function(**arguments))
             if wanted is None or alike(value, wanted):

@@ -10,7 +10,13 @@ from ...formulas.laminate_tubes import line_load_ratio, strain_of_stress, summed
 from ...formulas.laminates import stress_index
 from ...formulas.metals import effective_strength, hole_peak_stress, wall_class_ratio
 from ...formulas.rings import force_to_length
-from ...formulas.sections import added_shear_stress, added_stress, annulus_second_moment, moment_at_stress
+from ...formulas.sections import (
+    added_shear_stress,
+    added_stress,
+    annulus_second_moment,
+    equivalent_shear_stress,
+    moment_at_stress,
+)
 from ...formulas.shells import buckling_ratio, knocked_down_stress
 from ...formulas.stability import factored_moment, heeling_arm
 from ...formulas.wind import factored_pressure, gust_speed
@@ -161,6 +167,7 @@ DEMAND: Mapping[str, Sequence[Source]] = MappingProxyType(
         "splitting": ("layer_moment",),
         "opening": (_HOLE,),
         "fatigue": ("stress_range",),
+        "deck-bolts": (Join(equivalent_shear_stress, {"sigma_v": "von_mises_stress"}),),
         "joint-wall": ("pressed_wall_stress",),
         "joint-shear": ("von_mises_stress",),
         "bending": ("bending_stress",),

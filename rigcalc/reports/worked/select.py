@@ -237,12 +237,11 @@ def _places(done: Checked, check: Check) -> Iterator[Place]:
         assert run.post is not None
         standing = [i for i, load in enumerate(run.loads) if load.held_at_m is None]
         rows, row, z = len(standing), standing.index(number), run.post.mesh.z_m - run.post.foot_m
-    chosen = tuple(
-        np.broadcast_to(limit.where, z.shape)
-        for limit in run.limits
-        if limit.where is not None and (limit.id, limit.layer) == (check.id, check.layer)
-    )
+    own = [limit for limit in run.limits if (limit.id, limit.layer) == (check.id, check.layer)]
+    chosen = tuple(np.broadcast_to(limit.where, z.shape) for limit in own if limit.where is not None)
     for i, j in np.argwhere(z == check.height_m):
+        if any(limit.demand[row, i, j] != check.demand for limit in own):
+            continue
         yield Place((rows, *z.shape), (row, int(i), int(j)), chosen)
 
 
