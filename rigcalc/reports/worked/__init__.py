@@ -1,6 +1,7 @@
 """The worked calculation: every number that matters, so that a reviewer can follow it by hand."""
 
 from .line import Number, WorkedLine, worked_line
+from .screen import worked_screen
 from .select import WorkedCalculation, WorkedSection, worked, worked_from
 from .trace import traced
 
@@ -13,4 +14,5 @@ __all__ = [
     "worked",
     "worked_from",
     "worked_line",
+    "worked_screen",
 ]

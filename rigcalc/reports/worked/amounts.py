@@ -104,7 +104,8 @@ NONE: Dimension = (0, 0, 0, 0)
 # fmt: off
 _KNOWN = (
     "1", "m", "m2", "m3", "m4", "1/m", "1/m2", "N", "N m", "N m2", "Pa", "N/m", "N/m3", "kg", "kg/m", "kg/m2",
-    "kg/m3", "kg m2", "s", "1/s", "m/s", "m/s2", "m2/s", "Pa m/s", "1/Pa", "1/Pa2", "N2", "1/N m2",
+    "kg/m3", "kg m2", "s", "1/s", "m/s", "m/s2", "m2/s", "Pa m/s", "1/Pa", "1/Pa2", "N2", "1/N m2", "K", "1/K",
+    "1/m3", "1/s2", "N m/s",
 )
 # fmt: on
 

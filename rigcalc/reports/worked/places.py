@@ -95,16 +95,18 @@ class Place:
         A step taken at some points alone has no place of its own: where those points are not known it is
         yielded for each of them, and whoever asks knows which by the value it must have.
         """
-        for pick in self._picks(np.shape(step.value)):
-            shape = np.shape(step.value)
+        shape = np.shape(step.value)
+        if shape == ():
+            arguments = {name: float(value) for name, value in step.arguments.items()}
+            yield Worked(step.formula, arguments, float(step.value), order)
+            return
+        for pick in self._picks(shape):
             arguments = {n: float(np.broadcast_to(v, shape)[pick]) for n, v in step.arguments.items()}
             yield Worked(step.formula, arguments, float(np.asarray(step.value)[pick]), order)
 
     def _picks(self, shape: tuple[int, ...]) -> Sequence[tuple[int, ...]]:
         rows, n, points = self.shape
         row, i, j = self.index
-        if shape == ():
-            return [()]
         if len(shape) == 3:
             fits = all(size in (1, full) for size, full in zip(shape, self.shape, strict=True))
             return (
@@ -129,10 +131,5 @@ class Place:
 
 
 def read_all(steps: Sequence[Step], place: Place) -> tuple[Worked, ...]:
-    """Return every step with its numbers at a place, each different one once, in the order they were taken."""
-    found: dict[tuple[object, ...], Worked] = {}
-    for order, step in enumerate(steps):
-        for worked in place.read(step, order):
-            # the same numbers again: the later call is as good, and the earlier may come before what it fed
-            found.setdefault((order, *worked.key), worked)
-    return tuple(found.values())
+    """Return every step with its numbers at a place, in the order they were taken."""
+    return tuple(worked for order, step in enumerate(steps) for worked in place.read(step, order))

@@ -98,6 +98,11 @@ class WorkedCalculation:
         return replace(self, sections=own)
 
     @property
+    def passed(self) -> bool:
+        """Whether every check in it passes."""
+        return all(s.check.passed for s in self.sections if s.check is not None)
+
+    @property
     def check_ids(self) -> tuple[str, ...]:
         return tuple(s.check.id for s in self.sections if s.check is not None)
 
