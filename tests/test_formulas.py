@@ -69,6 +69,13 @@ from rigcalc.formulas.wind import log_law_speed, power_law_speed, wind_pressure
 # Sample arguments, SI, by name and unit; they lie inside every range of the formulas that take them.
 SAMPLES: dict[str, dict[str, float]] = {
     "1": {
+        "epsilon_x": 0.002,
+        "gamma_x": 0.0004,
+        "gamma_12": 0.0006,
+        "epsilon_1": 0.0018,
+        "epsilon_2": -0.0004,
+        "u": 0.7,
+        "I": 0.6,
         "D_1": 0.3,
         "D_2": 0.2,
         "k_d": 1.2,
@@ -308,6 +315,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "rho_m": 1150.0,
     },
     "N": {
+        "m_y": 90.0,
         "F_l": 300.0,
         "F_f": 250.0,
         "F_a": 900.0,
@@ -365,6 +373,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "GJ": 110000.0,
     },
     "Pa": {
+        "G_12": 4100000000.0,
         "sigma_v": 95000000.0,
         "sigma_cl": 900000000.0,
         "sigma_N": 5000000.0,
@@ -461,6 +470,7 @@ SAMPLES: dict[str, dict[str, float]] = {
         "S": 0.00017,
     },
     "1/m": {
+        "kappa_y": 0.3,
         "k_o": 6.0,
         "k_x": 60.0,
         "k_y": 55.0,

@@ -295,3 +295,9 @@ def line_load_ratio(gamma: One, epsilon: One, Et: NewtonPerM, k: One, N_cr: Newt
 def summed_shear_stress(tau_1: Pascal, tau_2: Pascal, tau_3: Pascal) -> Pascal:
     """Shear stress between plies from three causes."""
     return tau_1 + tau_2 + tau_3
+
+
+@formula("gamma_x", unit="1", source="Hooke's law")
+def shear_strain_of_stress(tau: Pascal, G: Pascal) -> One:
+    """Shear strain of a wall."""
+    return tau / G

@@ -24,6 +24,7 @@ MAY_IDLE = frozenset(
         "resultant_moment",
         "pressed_wall_stress",
         "hold_down_force",
+        "stocky_interaction",
     }
 )
 """Formulas that belong in a chain even where their result is one of their arguments."""

@@ -95,6 +95,7 @@ def constants_of(spot: Spot) -> dict[str, list[float]]:
         factors.append(layer.made_of.lay_up.safety_factor)
     if layer is not None and isinstance(layer.made_of, Metals):
         found["shear strength"] = [float(layer.strength(lambda m: m.proof_Pa)[spot.at]) / math.sqrt(3)]
+    found["instability"] = [float(spot.run.solved.axial_factor[spot.row])]
     return found | {"factor": factors}
 
 

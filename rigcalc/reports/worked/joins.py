@@ -19,6 +19,7 @@ from ...formulas.sections import (
 )
 from ...formulas.shells import buckling_ratio, knocked_down_stress
 from ...formulas.stability import factored_moment, heeling_arm
+from ...formulas.timber import column_allowable_stress, stress_at_instability
 from ...formulas.wind import factored_pressure, gust_speed
 from .chains import Given, Join, Source
 
@@ -127,6 +128,9 @@ BEFORE: Mapping[tuple[str, str], Sequence[Join]] = MappingProxyType(
                 {"sigma": ("bending_stress", _BENT_AND_PRESSED), "X": "timber_allowable_stress"},
             ),
         ),
+        ("relative_column_slenderness", "sigma_cr"): (
+            Join(stress_at_instability, {"sigma": "layer_direct_stress", "factor": Given("instability")}),
+        ),
         ("heeling_force", "RM"): (
             Join(factored_moment, {"RM": ("righting_moment", Given("RM")), "k_d": Given("k_d")}),
         ),
@@ -190,4 +194,12 @@ DEMAND: Mapping[str, Sequence[Source]] = MappingProxyType(
     }
 )
 """What ends the chain of a check's demand, by the first word of its id; what is not here is found by its value."""
-CAPACITY: Mapping[str, Sequence[Source]] = MappingProxyType({"flattening": (_ALLOWED,)})
+CAPACITY: Mapping[str, Sequence[Source]] = MappingProxyType(
+    {
+        "flattening": (_ALLOWED,),
+        "column": (
+            "buckling_limited_stress",
+            Join(column_allowable_stress, {"k_c": "column_factor", "f": "timber_allowable_stress"}),
+        ),
+    }
+)

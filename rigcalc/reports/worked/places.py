@@ -54,16 +54,18 @@ class Worked:
 def worked_out(
     function: Callable[..., Any],
     order: int,
+    given: Mapping[str, float] | None = None,
+    /,
     *,
     fed: Mapping[str, Worked] | None = None,
     symbol: str | None = None,
     summary: str | None = None,
     **arguments: float,
 ) -> Worked:
-    """Return a formula worked out here, from numbers that the engine or the file gives."""
+    """Return a formula worked out here, from numbers that the engine or the file gives, one by one or together."""
     record = record_of(function)
-    value = float(record.function(**arguments))
-    return Worked(record, arguments, value, order, fed or {}, symbol, summary)
+    values = {**(given or {}), **arguments}
+    return Worked(record, values, float(record.function(**values)), order, fed or {}, symbol, summary)
 
 
 def alike(a: float, b: float) -> bool:

@@ -17,6 +17,7 @@ from .derived import Spot, constants_of, derived, life_lines, round_of
 from .joins import BEFORE, CAPACITY, DEMAND
 from .line import WorkedLine, worked_line
 from .places import Place, Worked, read_all
+from .plies import ply_end
 from .sailed import load_lines
 
 GIVEN = {
@@ -198,6 +199,7 @@ def _check(rig: Rig, done: Checked, check: Check) -> WorkedSection:
     for place in places:
         known = _known(rig, done, check, place)
         demand, capacity = (_end(check, side, known) for side in ("demand", "capacity"))
+        demand = demand or ply_end(Spot(rig, done.run, check, place), known)
         if best is None or (demand is not None) + (capacity is not None) > sum(
             x is not None for x in best[:2]
         ):
