@@ -153,3 +153,22 @@ def moment_at_stress(sigma: Pascal, I: Metre4, y: Metre) -> NewtonMetre:
 def equivalent_shear_stress(sigma_v: Pascal) -> Pascal:
     """Shear stress that strains a metal as hard as an equivalent stress."""
     return sigma_v / np.sqrt(3)
+
+
+_TWO_WAYS = "engineer's theory of bending, both planes of a layered section"
+
+
+@formula("sigma_b", unit="Pa", source=f"{_TWO_WAYS}; greatest at a corner")
+def corner_bending_stress(
+    E: Pascal, M_s: NewtonMetre, y_s: Metre, EI_s: NewtonM2, M_f: NewtonMetre, y_f: Metre, EI_f: NewtonM2
+) -> Pascal:
+    """Bending stress at the corner of a box bent both ways; its corner lies y_s to the side and y_f forward."""
+    return E * (np.abs(M_s) * y_s / EI_s + np.abs(M_f) * y_f / EI_f)
+
+
+@formula("sigma_b", unit="Pa", source=f"{_TWO_WAYS}; greatest somewhere round the outline")
+def round_bending_stress(
+    E: Pascal, M_s: NewtonMetre, y_s: Metre, EI_s: NewtonM2, M_f: NewtonMetre, y_f: Metre, EI_f: NewtonM2
+) -> Pascal:
+    """Bending stress of a circle or an ellipse bent both ways, of semi-axes y_s to the side and y_f forward."""
+    return E * np.hypot(M_s * y_s / EI_s, M_f * y_f / EI_f)

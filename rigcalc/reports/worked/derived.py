@@ -23,7 +23,12 @@ from ...formulas.fatigue import (
     slope_past_the_knee,
 )
 from ...formulas.joints import least_overlap, pressed_wall_stress
-from ...formulas.sections import layer_shear_force, ring_peak_shear_stress
+from ...formulas.sections import (
+    corner_bending_stress,
+    layer_shear_force,
+    ring_peak_shear_stress,
+    round_bending_stress,
+)
 from ...formulas.shapes import (
     box_peak_shear_stress,
     ellipse_peak_shear_stress,
@@ -138,6 +143,7 @@ def derived(spot: Spot) -> Iterator[Worked]:
     yield from _whole(spot)
     yield from _moments(spot)
     if spot.layer is not None:
+        yield from _both_ways(spot, spot.layer)
         yield from _shear(spot, spot.layer)
         yield from _joints(spot, spot.layer)
 
@@ -185,6 +191,30 @@ def _moments(spot: Spot) -> Iterator[Worked]:
             summary=f"Moment on the {name} mast at this height.",
             M_s=side,
             M_f=forward,
+        )
+
+
+def _both_ways(spot: Spot, layer: Layer) -> Iterator[Worked]:
+    """Yield the bending stress of a layer in a mast that is stiffer one way than the other."""
+    shape, run, (row, i, j) = layer.shape, spot.run, spot.place.index
+    if spot.sections.even or shape.kind not in ("box", "ellipse", "round", "turned"):
+        return
+    function = corner_bending_stress if shape.kind == "box" else round_bending_stress
+    internal = internal_of(run.model, run.solved)
+    EI_s, EI_f = (float(EI) for EI in spot.sections.planes_N_m2[:, i, j])
+    E = float(np.broadcast_to(layer.elastic.E_Pa, shape.outer_side_m.shape)[i, j])
+    for field in (internal.straight_N_m, internal.bent_N_m):
+        side, forward = (float(field[plane, row, i, j]) for plane in (0, 1))
+        yield worked_out(
+            function,
+            BEFORE_ALL,
+            E=E,
+            M_s=side,
+            y_s=float(shape.outer_side_m[i, j]) / 2,
+            EI_s=EI_s,
+            M_f=forward,
+            y_f=float(shape.outer_forward_m[i, j]) / 2,
+            EI_f=EI_f,
         )
 
 

@@ -24,7 +24,8 @@ from ...formulas.wind import factored_pressure, gust_speed
 from .chains import Given, Join, Source
 
 _FACTOR = Given("factor")
-_BENT_AND_PRESSED = Join(added_stress, {"sigma_1": "bending_stress", "sigma_2": "layer_direct_stress"})
+_BENDING = ("bending_stress", "corner_bending_stress", "round_bending_stress")
+_BENT_AND_PRESSED = Join(added_stress, {"sigma_1": _BENDING, "sigma_2": "layer_direct_stress"})
 _SHEAR: Source = (
     "ring_peak_shear_stress",
     "polygon_peak_shear_stress",
@@ -36,7 +37,7 @@ _HOLE = Join(
     hole_peak_stress,
     {
         "K_b": ("hole_bending_factor", "hole_axial_factor"),
-        "sigma_b": "bending_stress",
+        "sigma_b": _BENDING,
         "K_a": "hole_axial_factor",
         "sigma_N": "layer_direct_stress",
         "K_t": "hole_torsion_factor",
@@ -77,11 +78,11 @@ BEFORE: Mapping[tuple[str, str], Sequence[Join]] = MappingProxyType(
         ("von_mises_stress", "sigma"): (_BENT_AND_PRESSED,),
         ("von_mises_stress", "tau"): (_WITH_TORSION,),
         ("stress_range", "sigma"): (
-            Join(added_stress, {"sigma_1": "bending_stress", "sigma_2": "direct_stress"}),
+            Join(added_stress, {"sigma_1": _BENDING, "sigma_2": "direct_stress"}),
             _HOLE,
         ),
         ("pressed_wall_stress", "sigma_x"): (
-            Join(added_stress, {"sigma_1": "bending_stress", "sigma_2": "direct_stress"}),
+            Join(added_stress, {"sigma_1": _BENDING, "sigma_2": "direct_stress"}),
         ),
         ("local_buckling_factor", "x"): (
             Join(
@@ -103,7 +104,7 @@ BEFORE: Mapping[tuple[str, str], Sequence[Join]] = MappingProxyType(
             _wall("layer_direct_stress", "orthotropic_axial_knockdown"),
         ),
         ("cylinder_interaction", "R_b"): (
-            _shell("bending_stress", "bending_knockdown"),
+            _shell(_BENDING, "bending_knockdown"),
             _wall("bending_stress", "orthotropic_bending_knockdown"),
         ),
         ("cylinder_interaction", "R_t"): (
@@ -125,7 +126,7 @@ BEFORE: Mapping[tuple[str, str], Sequence[Join]] = MappingProxyType(
         ("stocky_interaction", "r_my"): (
             Join(
                 stress_index,
-                {"sigma": ("bending_stress", _BENT_AND_PRESSED), "X": "timber_allowable_stress"},
+                {"sigma": (*_BENDING, _BENT_AND_PRESSED), "X": "timber_allowable_stress"},
             ),
         ),
         ("relative_column_slenderness", "sigma_cr"): (
@@ -153,7 +154,7 @@ _ALLOWED = Join(
 _AS_ROUND = Join(
     moment_at_stress,
     {
-        "sigma": "bending_stress",
+        "sigma": _BENDING,
         "I": Join(annulus_second_moment, {"D": Given("round D"), "d": Given("round d")}),
         "y": Given("round y"),
     },
@@ -174,7 +175,7 @@ DEMAND: Mapping[str, Sequence[Source]] = MappingProxyType(
         "deck-bolts": (Join(equivalent_shear_stress, {"sigma_v": "von_mises_stress"}),),
         "joint-wall": ("pressed_wall_stress",),
         "joint-shear": ("von_mises_stress",),
-        "bending": ("bending_stress",),
+        "bending": _BENDING,
         "shear": (
             Join(
                 added_shear_stress,
