@@ -31,8 +31,8 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
-COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "materials", "new", "schema")
-READERS = COMMANDS[:3]
+COMMANDS = ("check", "working", "cases", "reef", "laminate", "bearings", "materials", "new", "schema")
+READERS = ("check", "cases", "reef")
 """Those that read a rig file."""
 
 Capture = pytest.CaptureFixture[str]
@@ -197,7 +197,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert out.startswith(f"usage: rigcalc {command}")
     assert ("--json" in out) == (command in (*READERS, "laminate", "bearings"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "materials", "new"))
+    assert ("FILE" in out) == (command in (*READERS, "working", "laminate", "bearings", "materials", "new"))
 
 
 def test_version(capsys: Capture) -> None:

@@ -43,10 +43,13 @@ class Join:
         A recorded formula.
     of : mapping
         Where each argument may come from.
+    symbol : str, optional
+        What its result is called there.
     """
 
     formula: Callable[..., Any]
     of: Mapping[str, Source]
+    symbol: str | None = None
 
 
 @dataclass(frozen=True)
@@ -149,7 +152,7 @@ class Known:
                 fed = {
                     name: maker for name, (_, maker) in zip(join.of, made, strict=True) if maker is not None
                 }
-                yield Worked(record, arguments, value, before, fed)
+                yield Worked(record, arguments, value, before, fed, join.symbol)
 
     def _values(self, source: Source, before: int) -> list[tuple[float, Worked | None]]:
         if isinstance(source, tuple):

@@ -49,19 +49,20 @@ _WITH_TORSION = Join(
 )
 
 
-def _shell(stress: Source, knock_down: str) -> Join:
+def _shell(stress: Source, knock_down: str, symbol: str) -> Join:
     buckles: Source = (
         Join(knocked_down_stress, {"gamma": knock_down, "sigma_cl": "cylinder_classical_stress"}),
         Given("strength_parameter.f_0"),
     )
-    return Join(buckling_ratio, {"sigma": stress, "gamma": _FACTOR, "sigma_cr": buckles})
+    return Join(buckling_ratio, {"sigma": stress, "gamma": _FACTOR, "sigma_cr": buckles}, symbol)
 
 
-def _wall(stress: Source, knock_down: str) -> Join:
+def _wall(stress: str, knock_down: str, symbol: str) -> Join:
     strain = Join(strain_of_stress, {"sigma": stress, "E": Given(f"{stress}_E")})
     return Join(
         line_load_ratio,
         {"gamma": _FACTOR, "epsilon": strain, "Et": Given("Et"), "k": knock_down, "N_cr": Given("N_cr")},
+        symbol,
     )
 
 
@@ -100,12 +101,12 @@ BEFORE: Mapping[tuple[str, str], Sequence[Join]] = MappingProxyType(
             ),
         ),
         ("cylinder_interaction", "R_c"): (
-            _shell("layer_direct_stress", "axial_knockdown"),
-            _wall("layer_direct_stress", "orthotropic_axial_knockdown"),
+            _shell("layer_direct_stress", "axial_knockdown", "R_c"),
+            _wall("layer_direct_stress", "orthotropic_axial_knockdown", "R_c"),
         ),
         ("cylinder_interaction", "R_b"): (
-            _shell(_BENDING, "bending_knockdown"),
-            _wall("bending_stress", "orthotropic_bending_knockdown"),
+            _shell(_BENDING, "bending_knockdown", "R_b"),
+            _wall("bending_stress", "orthotropic_bending_knockdown", "R_b"),
         ),
         ("cylinder_interaction", "R_t"): (
             Join(
@@ -115,6 +116,7 @@ BEFORE: Mapping[tuple[str, str], Sequence[Join]] = MappingProxyType(
                     "gamma": _FACTOR,
                     "sigma_cr": ("long_cylinder_torsion_stress", Given("shear strength")),
                 },
+                "R_t",
             ),
         ),
         ("collar_ring_moment", "W"): _LINE,
