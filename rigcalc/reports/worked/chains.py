@@ -28,6 +28,12 @@ MAY_IDLE = frozenset(
     }
 )
 """Formulas that belong in a chain even where their result is one of their arguments."""
+FEEDS_ONLY = {
+    "layer_shear_force": frozenset(
+        {"tube_radial_shear_stress", "glued_layer_shear_stress", "face_transfer_shear_stress"}
+    )
+}
+"""Formulas whose result may equal what is no business of theirs: at the heel the shear force is that of the step."""
 NOTHING = {"Pa": 1e-3, "N": 1e-6, "N m": 1e-6}
 """What is less is left by rounding, and comes from nowhere."""
 MOST_TRIES = 20000
@@ -122,6 +128,7 @@ class Known:
                 step.order < before
                 and step.formula.unit == unit
                 and step.formula.name != besides
+                and besides in FEEDS_ONLY.get(step.formula.name, (besides,))
                 and alike(step.value, value)
                 and not _idles(step)
             ):
@@ -181,6 +188,6 @@ def is_plain(value: float) -> bool:
 def _idles(step: Worked) -> bool:
     """Whether a step gives back one of its own arguments, so that it explains nothing."""
     return step.formula.name not in MAY_IDLE and any(
-        step.formula.arguments[name] == step.formula.unit and value == step.value
+        step.formula.arguments[name] == step.formula.unit and alike(value, step.value)
         for name, value in step.arguments.items()
     )
