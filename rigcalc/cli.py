@@ -27,6 +27,7 @@ examples:
   rigcalc new my-boat.toml            write a commented rig file to start from
   rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
   rigcalc check my-boat.toml --json   the same for another program
+  rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc order my-boat.toml          what to buy and cut for its mast
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
@@ -108,6 +109,14 @@ def _parser() -> argparse.ArgumentParser:
         help="units of the text answer (default: both)",
     )
     check.set_defaults(run=_check)
+
+    working = commands.add_parser(
+        "working", help="work out what governs, so that it can be followed by hand", allow_abbrev=False
+    )
+    working.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    working.add_argument("--check", metavar="ID", help="work out this check only")
+    working.add_argument("--case", metavar="NAME", help="run this case only")
+    working.set_defaults(run=_working)
 
     cases = commands.add_parser(
         "cases", help="list the cases and the states of the sails", allow_abbrev=False
@@ -195,6 +204,24 @@ def _check(options: argparse.Namespace) -> int:
     else:
         sys.stdout.write(screen(result, shown_in=options.units, colour=_takes_colour(sys.stdout)))
     return PASSED if result.passed else FAILED
+
+
+def _working(options: argparse.Namespace) -> int:
+    from .reports.worked import worked, worked_screen
+    from .verdict import NoSuchCaseError
+
+    try:
+        found = worked(_rig(options.file), case=options.case)
+    except NoSuchCaseError as error:
+        return _bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    if options.check is not None:
+        if options.check not in found.check_ids:
+            return _bad(
+                f"--check {options.check!r}: there is no such check; there are {', '.join(found.check_ids)}"
+            )
+        found = found.of(options.check)
+    sys.stdout.write(worked_screen(found))
+    return PASSED if found.passed else FAILED
 
 
 def _cases(options: argparse.Namespace) -> int:

@@ -31,8 +31,19 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
-COMMANDS = ("check", "cases", "reef", "laminate", "order", "bearings", "materials", "new", "schema")
-READERS = COMMANDS[:3]
+COMMANDS = (
+    "check",
+    "working",
+    "cases",
+    "reef",
+    "laminate",
+    "order",
+    "bearings",
+    "materials",
+    "new",
+    "schema",
+)
+READERS = ("check", "cases", "reef")
 """Those that read a rig file."""
 
 Capture = pytest.CaptureFixture[str]
@@ -201,7 +212,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert out.startswith(f"usage: rigcalc {command}")
     assert ("--json" in out) == (command in (*READERS, "laminate", "order", "bearings"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "laminate", "order", "bearings", "materials", "new"))
+    assert ("FILE" in out) == (command != "schema")
 
 
 def test_version(capsys: Capture) -> None:

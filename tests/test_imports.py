@@ -156,6 +156,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("--help",),
         ("--version",),
         ("check", "--help"),
+        ("working", "--help"),
         ("cases", "--help"),
         ("reef", "--help"),
         ("laminate", "--help"),

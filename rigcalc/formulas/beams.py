@@ -102,3 +102,50 @@ def allowed_tip_deflection(share: One, a: Metre) -> Metre:
 def allowed_axial_load(N: Newton, factor: One, required: One) -> Newton:
     """Axial load allowed where it could grow by a factor before the mast becomes unstable."""
     return N * factor / required
+
+
+@formula("M_0", unit="N m", source="sum of moments")
+def summed_moment(M_l: NewtonMetre, M_a: NewtonMetre, M_r: NewtonMetre, M_w: NewtonMetre) -> NewtonMetre:
+    """Moment of all loads in one plane: spread along the mast, single forces one way and back, own weight."""
+    return M_l + M_a + M_r + M_w
+
+
+@formula("F", unit="N", source="sum of forces")
+def summed_force(F_l: Newton, F_a: Newton, F_r: Newton, F_w: Newton) -> Newton:
+    """Force of all loads in one plane: spread along the mast, single forces one way and back, own weight."""
+    return F_l + F_a + F_r + F_w
+
+
+@formula("R_u", unit="N", source="moments about the lower bearing are in balance", ranges=(_BURY,))
+def upper_reaction(M_0: NewtonMetre, b: Metre) -> Newton:
+    """Force of the upper bearing on the mast, b above the lower one, about which all loads have the moment M_0."""
+    return -M_0 / b
+
+
+@formula("R_l", unit="N", source="forces across the mast are in balance")
+def lower_reaction(F: Newton, R_u: Newton) -> Newton:
+    """Force of the lower bearing on the mast under loads of F in all and a force R_u of the upper bearing."""
+    return -(F + R_u)
+
+
+@formula("R", unit="N", source="two forces square to each other")
+def resultant_force(F_s: Newton, F_f: Newton) -> Newton:
+    """Resultant of a force to the side and one forward."""
+    return np.hypot(F_s, F_f)
+
+
+@formula("M", unit="N m", source="two moments square to each other")
+def resultant_moment(M_s: NewtonMetre, M_f: NewtonMetre) -> NewtonMetre:
+    """Resultant of the moment of loads to the side and that of loads forward."""
+    return np.hypot(M_s, M_f)
+
+
+@formula(
+    "M_d",
+    unit="N m",
+    source="definition of the factor",
+    ranges=(Range("gamma", lambda gamma, **_: gamma, 1.0, np.inf, "refuse", "a factor takes strength away"),),
+)
+def allowed_moment(M: NewtonMetre, gamma: One) -> NewtonMetre:
+    """Moment that may act where the mast would give way under M."""
+    return M / gamma

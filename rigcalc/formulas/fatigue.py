@@ -108,3 +108,9 @@ def narrow_band_damage(n: One, S_C: Pascal, N_C: One, sigma: Pascal, m: One, g: 
     of that integral between a^2/(8 sigma^2) and b^2/(8 sigma^2).
     """
     return n / N_C * (2 * np.sqrt(2) * sigma / S_C) ** m * g
+
+
+@formula("D", unit="1", source="Palmgren and Miner: shares of life add up; EN 1999-1-3")
+def miner_sum(D_1: One, D_2: One) -> One:
+    """Share of the life used up along both slopes of an S-N curve; 1 at the end of it."""
+    return D_1 + D_2

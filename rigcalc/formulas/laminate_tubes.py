@@ -273,3 +273,31 @@ def ply_end_shear_stress(sigma: Pascal, n: One) -> Pascal:
 def knocked_down_strength(f: Pascal, k: One, gamma: One) -> Pascal:
     """Stress that plies may bear."""
     return f * k / gamma
+
+
+@formula("epsilon", unit="1", source="Hooke's law")
+def strain_of_stress(sigma: Pascal, E: Pascal) -> One:
+    """Strain of a wall along the tube."""
+    return sigma / E
+
+
+@formula(
+    "R",
+    unit="1",
+    source="definition: line load, with the factor on it, over that at which the wall gives way",
+)
+def line_load_ratio(gamma: One, epsilon: One, Et: NewtonPerM, k: One, N_cr: NewtonPerM) -> One:
+    """Share that a strain takes of what the wall bears of it; Et is its stiffness, k the knock-down of N_cr."""
+    return gamma * epsilon * Et / (k * N_cr)
+
+
+@formula("tau", unit="Pa", source="stresses of one face add, the worst of all places taken together")
+def summed_shear_stress(tau_1: Pascal, tau_2: Pascal, tau_3: Pascal) -> Pascal:
+    """Shear stress between plies from three causes."""
+    return tau_1 + tau_2 + tau_3
+
+
+@formula("gamma_x", unit="1", source="Hooke's law")
+def shear_strain_of_stress(tau: Pascal, G: Pascal) -> One:
+    """Shear strain of a wall."""
+    return tau / G

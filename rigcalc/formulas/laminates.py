@@ -12,8 +12,11 @@ import numpy as np
 from .record import (
     KgPerM3,
     Metre,
+    Newton,
+    NewtonMetre,
     One,
     Pascal,
+    PerMetre,
     Radian,
     Range,
     Value,
@@ -428,3 +431,51 @@ def bs4994_cycle_factor(N: One) -> One:
 def bs4994_design_factor(k_1: One, k_2: One, k_3: One, k_4: One, k_5: One) -> One:
     """Factor between ultimate and allowed unit load: making, environment, heat, cycles, cure."""
     return 3 * k_1 * k_2 * k_3 * k_4 * k_5
+
+
+# ---------------------------------------------------------------- one ply of a strained wall
+
+
+@formula("epsilon", unit="1", source=f"{_CLT}: strains turned into the axes of the ply")
+def ply_strain(a: One, epsilon_x: One, b: One, gamma_x: One, c: Metre, kappa_y: PerMetre) -> One:
+    """Strain of a ply in its own axes, from the wall's strain along the mast and in shear and its curvature round it.
+
+    a, b and c are what the ply strains by under a unit of each: they hold the wall's other strains.
+    """
+    return a * epsilon_x + b * gamma_x + c * kappa_y
+
+
+@formula("sigma_1", unit="Pa", source=_CLT)
+def ply_stress_along(Q_11: Pascal, epsilon_1: One, Q_12: Pascal, epsilon_2: One) -> Pascal:
+    """Stress of a ply along its fibres."""
+    return Q_11 * epsilon_1 + Q_12 * epsilon_2
+
+
+@formula("sigma_2", unit="Pa", source=_CLT)
+def ply_stress_across(Q_12: Pascal, epsilon_1: One, Q_22: Pascal, epsilon_2: One) -> Pascal:
+    """Stress of a ply across its fibres."""
+    return Q_12 * epsilon_1 + Q_22 * epsilon_2
+
+
+@formula("tau_12", unit="Pa", source=_CLT)
+def ply_shear_stress(G_12: Pascal, gamma_12: One) -> Pascal:
+    """Shear stress of a ply in its own axes."""
+    return G_12 * gamma_12
+
+
+@formula("kappa_y", unit="1/m", source="bending of a plate")
+def wall_curvature(m_y: Newton, D_22: NewtonMetre) -> PerMetre:
+    """Curvature of a wall bent round the tube by a moment m_y to the length of it."""
+    return m_y / D_22
+
+
+@formula("u", unit="1", source="a sum of squares grows as the square of the load")
+def root_use(I: One) -> One:
+    """Use that grows as the load, from a criterion that is a sum of squares."""
+    return np.sqrt(I)
+
+
+@formula("u_d", unit="1", source="definition of the factor")
+def factored_use(u: One, gamma: One) -> One:
+    """Use with the factor on the load."""
+    return u * gamma

@@ -126,3 +126,21 @@ def hole_torsion_factor(w: Metre, D: Metre, d: Metre) -> One:
         + (38.382 - 7.242 * a + 6.495 * a**2) * x**2
         + (-44.576 - 7.428 * a + 58.656 * a**2) * x**3
     )
+
+
+@formula("x", unit="1", source=f"{_EC9}, 6.1.5, from memory")
+def wall_class_ratio(beta: One, epsilon: One) -> One:
+    """Slenderness of a wall over the yardstick of its strength."""
+    return beta / epsilon
+
+
+@formula("f_eff", unit="Pa", source=f"{_EC9}, 6.1.5, from memory: the part of the wall that counts")
+def effective_strength(rho_c: One, f: Pascal) -> Pascal:
+    """Strength of a class 4 wall on the whole of its thickness."""
+    return rho_c * f
+
+
+@formula("sigma_p", unit="Pa", source="peaks of one place add, each nominal stress times its own factor")
+def hole_peak_stress(K_b: One, sigma_b: Pascal, K_a: One, sigma_N: Pascal, K_t: One, tau_T: Pascal) -> Pascal:
+    """Peak stress at a hole from bending, axial force and torsion."""
+    return K_b * sigma_b + K_a * sigma_N + K_t * tau_T

@@ -129,3 +129,9 @@ def ring_wall_strain(m: Newton, t: Metre, D_22: NewtonMetre) -> One:
 def nested_ring_share(E_1: Pascal, t_1: Metre, E_2: Pascal, t_2: Metre) -> One:
     """Share of the ring moment borne by a tube with a sleeve, doubler or plug wall beside it that fits closely."""
     return E_1 * t_1**3 / (E_1 * t_1**3 + E_2 * t_2**3)
+
+
+@formula("W", unit="N/m", source="definition of the force to the length")
+def force_to_length(F: Newton, L_e: Metre) -> NewtonPerM:
+    """Force to the length of a tube that bears it over a length L_e."""
+    return F / L_e

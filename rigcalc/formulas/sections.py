@@ -123,3 +123,52 @@ def crossed_equivalent_stress(sigma_1: Pascal, sigma_2: Pascal) -> Pascal:
 def mismatch_stress(E: Pascal, de: One, EA_o: Newton, EA: Newton) -> Pascal:
     """Stress in a layer whose free growth differs by de from that of what it is glued to, stiffness EA_o of EA."""
     return E * de * EA_o / EA
+
+
+@formula("sigma", unit="Pa", source="stresses of one direction at one point add")
+def added_stress(sigma_1: Pascal, sigma_2: Pascal) -> Pascal:
+    """Direct stress from two causes, the worst signs taken together."""
+    return sigma_1 + sigma_2
+
+
+@formula("tau", unit="Pa", source="stresses of one direction at one point add")
+def added_shear_stress(tau_1: Pascal, tau_2: Pascal) -> Pascal:
+    """Shear stress from two causes, the worst signs taken together."""
+    return tau_1 + tau_2
+
+
+@formula("V_i", unit="N", source="layers bent to one curvature share the shear force by their stiffness")
+def layer_shear_force(V: Newton, EI_i: NewtonM2, EI: NewtonM2) -> Newton:
+    """Share of a shear force taken by one layer of bending stiffness EI_i in a section of EI."""
+    return V * EI_i / EI
+
+
+@formula("M", unit="N m", source="engineer's theory of bending")
+def moment_at_stress(sigma: Pascal, I: Metre4, y: Metre) -> NewtonMetre:
+    """Moment that makes a bending stress sigma at a distance y from the neutral axis."""
+    return sigma * I / y
+
+
+@formula("tau_v", unit="Pa", source="von Mises: shear yields at the yield stress over root three")
+def equivalent_shear_stress(sigma_v: Pascal) -> Pascal:
+    """Shear stress that strains a metal as hard as an equivalent stress."""
+    return sigma_v / np.sqrt(3)
+
+
+_TWO_WAYS = "engineer's theory of bending, both planes of a layered section"
+
+
+@formula("sigma_b", unit="Pa", source=f"{_TWO_WAYS}; greatest at a corner")
+def corner_bending_stress(
+    E: Pascal, M_s: NewtonMetre, y_s: Metre, EI_s: NewtonM2, M_f: NewtonMetre, y_f: Metre, EI_f: NewtonM2
+) -> Pascal:
+    """Bending stress at the corner of a box bent both ways; its corner lies y_s to the side and y_f forward."""
+    return E * (np.abs(M_s) * y_s / EI_s + np.abs(M_f) * y_f / EI_f)
+
+
+@formula("sigma_b", unit="Pa", source=f"{_TWO_WAYS}; greatest somewhere round the outline")
+def round_bending_stress(
+    E: Pascal, M_s: NewtonMetre, y_s: Metre, EI_s: NewtonM2, M_f: NewtonMetre, y_f: Metre, EI_f: NewtonM2
+) -> Pascal:
+    """Bending stress of a circle or an ellipse bent both ways, of semi-axes y_s to the side and y_f forward."""
+    return E * np.hypot(M_s * y_s / EI_s, M_f * y_f / EI_f)

@@ -79,3 +79,17 @@ def cylinder_interaction(R_c: One, R_b: One, R_t: One) -> One:
 def long_cylinder_torsion_stress(E: Pascal, t: Metre, r: Metre, nu: One) -> Pascal:
     """Torsional buckling stress of a very long thin cylinder, knocked down."""
     return 0.67 ** (4 / 3) * E * (t / r) ** 1.5 / (3 * np.sqrt(2) * (1 - nu**2) ** 0.75)
+
+
+@formula("sigma_cr", unit="Pa", source="definition of the knock-down")
+def knocked_down_stress(gamma: One, sigma_cl: Pascal) -> Pascal:
+    """Stress at which a real cylinder buckles: a share gamma of that of a perfect one."""
+    return gamma * sigma_cl
+
+
+@formula(
+    "R", unit="1", source="definition: stress, with the factor on it, over that at which the wall gives way"
+)
+def buckling_ratio(sigma: Pascal, gamma: One, sigma_cr: Pascal) -> One:
+    """Share that one stress takes of what the wall bears of it."""
+    return sigma * gamma / sigma_cr

@@ -4,7 +4,21 @@ from __future__ import annotations
 
 import numpy as np
 
-from .record import Kilogram, Metre, MPerS2, Newton, NewtonMetre, Radian, Range, Second, formula
+from .record import (
+    Kilogram,
+    Metre,
+    Metre2,
+    Metre3,
+    MPerS2,
+    Newton,
+    NewtonMetre,
+    One,
+    Pascal,
+    Radian,
+    Range,
+    Second,
+    formula,
+)
 
 
 @formula(
@@ -93,3 +107,21 @@ def roll_period(k: Metre, g: MPerS2, GM: Metre) -> Second:
 def heeling_force(RM: NewtonMetre, h: Metre) -> Newton:
     """Side force that balances a righting moment at an arm h."""
     return RM / h
+
+
+@formula("RM_d", unit="N m", source="definition of the dynamic factor")
+def factored_moment(RM: NewtonMetre, k_d: One) -> NewtonMetre:
+    """Righting moment with the dynamic factor on it."""
+    return RM * k_d
+
+
+@formula("h", unit="m", source="definition of the arm: moment over force")
+def heeling_arm(S_F: Metre3, A_F: Metre2) -> Metre:
+    """Arm of the side force, from its moment S_F and the force A_F itself to each unit of pressure."""
+    return S_F / A_F
+
+
+@formula("q", unit="Pa", source="force to the side is pressure times A_F")
+def pressure_of_force(F: Newton, A_F: Metre2) -> Pascal:
+    """Pressure of the wind that makes a side force F; A_F is that force to each unit of pressure."""
+    return F / A_F

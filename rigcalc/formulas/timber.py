@@ -455,3 +455,15 @@ def relative_beam_slenderness(f_mk: Pascal, sigma_crit: Pascal) -> One:
 def tipping_factor(lambda_m: One) -> One:
     """Share of its bending strength that a beam of middling slenderness bears."""
     return 1.56 - 0.75 * lambda_m
+
+
+@formula("f_c", unit="Pa", source=f"{_EC5}, Eq. 6.23 without bending, read as coded")
+def column_allowable_stress(k_c: One, f: Pascal) -> Pascal:
+    """Thrust over area that a slender column may bear; f is what it bears in crushing."""
+    return k_c * f
+
+
+@formula("sigma_cr", unit="Pa", source="definition of the factor against instability")
+def stress_at_instability(sigma: Pascal, factor: One) -> Pascal:
+    """Thrust over area at which the mast becomes unstable."""
+    return sigma * factor

@@ -81,3 +81,15 @@ def reynolds_number(v: MPerS, D: Metre, nu: M2PerS) -> One:
 def drag_per_length(C_D: One, q: Pascal, D: Metre) -> NewtonPerM:
     """Drag of one metre of a member across the wind."""
     return C_D * q * D
+
+
+@formula("v_g", unit="m/s", source="definition of the gust factor")
+def gust_speed(v: MPerS, k_g: One) -> MPerS:
+    """Speed of the wind in a gust."""
+    return v * k_g
+
+
+@formula("q_d", unit="Pa", source="definition of the dynamic factor")
+def factored_pressure(q: Pascal, k_d: One) -> Pascal:
+    """Pressure with the dynamic factor on it."""
+    return q * k_d

@@ -15,8 +15,9 @@ from .result import (
     StabilityCost,
     Stations,
 )
-from .run import check
+from .run import check, checked
 from .spar import mast_result
+from .trace import Checked
 
 __all__ = [
     "CAUTIONS",
@@ -25,6 +26,7 @@ __all__ = [
     "Assumption",
     "CaseResult",
     "CheckResult",
+    "Checked",
     "MastResult",
     "NoSuchCaseError",
     "PathResult",
@@ -37,6 +39,7 @@ __all__ = [
     "build_sections",
     "cases_of",
     "check",
+    "checked",
     "defaults_of",
     "evaluate",
     "evaluate_loads",

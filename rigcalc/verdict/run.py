@@ -20,6 +20,7 @@ from .model import FORWARD, SIDE
 from .post import post_result
 from .result import SCHEMA_VERSION, CaseResult, CheckResult, PathResult, PostResult, Stations
 from .spar import mast_result
+from .trace import Checked
 from .turning import turning
 from .turns import Turns
 from .warn import mast_warnings, path_warnings, scope_warnings
@@ -48,6 +49,11 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
     RigInputError
         If the rig asks a formula for a value it does not have.
     """
+    return checked(rig, case=case).result
+
+
+def checked(rig: Rig, *, case: str | None = None) -> Checked:
+    """Check a rig as :func:`check` does, and keep what was worked out on the way."""
     working = Working()
     cases, assumed = cases_of(rig, case)
     with formulas_have_values():
@@ -57,7 +63,7 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
     posts = _post_results(run, results)
     with formulas_have_values():
         turned, bearing_checks = turning(rig, run, results, posts, working)
-    return CheckResult(
+    result = CheckResult(
         schema_version=SCHEMA_VERSION,
         rigcalc_version=__version__,
         title=rig.title,
@@ -77,6 +83,7 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
         checks=(*run.checks, *bearing_checks),
         stations=_stations(run),
     )
+    return Checked(result, run, working)
 
 
 def _case_result(run: Run, i: int) -> CaseResult:
