@@ -102,7 +102,9 @@ class Frame:
         moved = np.zeros(len(K))
         # slopes and deflections are of very different stiffness
         scale = 1 / np.sqrt(np.diag(K)[free])
-        moved[free] = scale * np.linalg.solve(K[np.ix_(free, free)] * np.outer(scale, scale), scale * push[free])
+        moved[free] = scale * np.linalg.solve(
+            K[np.ix_(free, free)] * np.outer(scale, scale), scale * push[free]
+        )
         reaction = K @ moved - push
         return Answer(
             {(node, dof): float(moved[i + dof]) for node, i in index.items() for dof in range(DOFS)},
@@ -177,7 +179,11 @@ def read(text: str) -> Frame:
                 assert block.parameters["SECTION"] == "RECT"
                 assert block.numbers(1) == [1.0, 0.0, 0.0]
                 along_x, along_y = block.numbers(0)
-                sections[block.parameters["ELSET"]] = (*materials[block.parameters["MATERIAL"]], along_x, along_y)
+                sections[block.parameters["ELSET"]] = (
+                    *materials[block.parameters["MATERIAL"]],
+                    along_x,
+                    along_y,
+                )
             case "NSET":
                 sets[block.parameters["NSET"]] = tuple(int(word) for row in block.rows for word in row)
             case "BOUNDARY":

@@ -30,7 +30,9 @@ def run(text: str, folder: Path) -> list[dict[tuple[str, str], Printed]]:
         check=False,
         env={**os.environ, "OMP_NUM_THREADS": "1"},
     )
-    assert ran.returncode == 0 and "*ERROR" not in ran.stdout and "*WARNING" not in ran.stdout, ran.stdout[-3000:]
+    assert ran.returncode == 0 and "*ERROR" not in ran.stdout and "*WARNING" not in ran.stdout, ran.stdout[
+        -3000:
+    ]
     steps: dict[float, dict[tuple[str, str], Printed]] = {}
     heading = re.compile(r"\s*(displacements|forces) \(.*\) for set (\S+) and time\s+(\S+)")
     rows: Printed = {}

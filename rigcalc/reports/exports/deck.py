@@ -318,6 +318,8 @@ def _shear_tip(
     mesh = sections.mesh
     low, high = (supports.lower_m, supports.bury_m) if held_at_m is None else held_at_m
     middle = (mesh.edges_m[:-1] + mesh.edges_m[1:])[:, None] / 2
-    unit = np.where(middle > high, 1.0, np.where(middle > low, -(mesh.edges_m[-1] - high) / (high - low), 0.0))
+    unit = np.where(
+        middle > high, 1.0, np.where(middle > low, -(mesh.edges_m[-1] - high) / (high - low), 0.0)
+    )
     GA = sum(layer.elastic.G_Pa * layer.shape.area_m2 for layer in sections.layers)
     return float(np.hypot(*mesh.total(shear_N * unit / (SHEAR_SHARE * GA))))

@@ -111,8 +111,14 @@ def _bearings(deck: Deck) -> Iterator[str]:
     for i, (name, ground) in enumerate(grounds.items()):
         at, stiffness = _bearing(deck, name)
         yield "**"
-        post = ", with the give of the post that the mast turns on" if name == "PARTNERS" and deck.on_post else ""
-        yield from _comment(f"The bearing at the {name.lower()} gives way sideways{post}: springs to a node of the hull.")
+        post = (
+            ", with the give of the post that the mast turns on"
+            if name == "PARTNERS" and deck.on_post
+            else ""
+        )
+        yield from _comment(
+            f"The bearing at the {name.lower()} gives way{post}: springs sideways to a node of the hull."
+        )
         yield f"*NODE, NSET=HULL_{name}"
         yield f"{ground}, 0., 0., {_number(float(deck.z_m[at - 1]))}"
         for j, (axis, dof) in enumerate((("X", FORWARD_DOF), ("Y", SIDE_DOF))):
@@ -126,7 +132,8 @@ def _bearings(deck: Deck) -> Iterator[str]:
         yield str(_bearing(deck, name)[0])
     yield "*NSET, NSET=TIP"
     yield str(nodes)
-    held = sorted({node for step in deck.steps for node in _held(deck, step.held_at_m)})
+    ways = {step.held_at_m for step in deck.steps}
+    held = sorted({node for way in ways for node in (*_held(deck, way), _held_along(deck, way))})
     yield "*NSET, NSET=HELD"
     for i in range(0, len(held), PER_LINE):
         yield ", ".join(map(str, held[i : i + PER_LINE]))
@@ -159,20 +166,25 @@ def _held(deck: Deck, held_at_m: tuple[float, float] | None) -> tuple[int, ...]:
     return tuple(grounds.get(name, _bearing(deck, name)[0]) for name in ("STEP", "PARTNERS"))
 
 
+def _held_along(deck: Deck, held_at_m: tuple[float, float] | None) -> int:
+    """Return the node that carries the thrust."""
+    return deck.node_at(float(deck.supports.lower_m) if held_at_m is None else held_at_m[0])
+
+
 def _boundary(deck: Deck, held_at_m: tuple[float, float] | None, twist_node: int) -> Iterator[str]:
-    lower, upper = _held(deck, held_at_m)
-    for node in (lower, upper):
+    for node in _held(deck, held_at_m):
         yield f"{node}, {FORWARD_DOF}, {SIDE_DOF}"
     grounds = _grounds(deck)
-    along = deck.node_at(float(deck.supports.lower_m)) if held_at_m is None else lower
-    for node in (along, *grounds.values()):
+    for node in (_held_along(deck, held_at_m), *grounds.values()):
         yield f"{node}, {ALONG_DOF}, {ALONG_DOF}"
     yield f"{twist_node}, {TWIST_DOF}, {TWIST_DOF}"
 
 
 def _steps(deck: Deck) -> Iterator[str]:
     ways = list(dict.fromkeys(step.held_at_m for step in deck.steps))
-    yield "** Step held along and against twist; step and partners held sideways." if ways[0] is None else "**"
+    yield (
+        "** Step held along and against twist; step and partners held sideways." if ways[0] is None else "**"
+    )
     yield "*BOUNDARY"
     yield from _boundary(deck, ways[0], deck.twist_nodes[0])
     last = ways[0]
@@ -193,9 +205,7 @@ def _steps(deck: Deck) -> Iterator[str]:
 
 
 def _loads(step: Step) -> Iterator[str]:
-    rows = zip(
-        (FORWARD_DOF, SIDE_DOF, ALONG_DOF, TWIST_DOF), (*step.force_N, step.torque_N_m), strict=True
-    )
+    rows = zip((FORWARD_DOF, SIDE_DOF, ALONG_DOF, TWIST_DOF), (*step.force_N, step.torque_N_m), strict=True)
     for dof, row in rows:
         for node, value in enumerate(row.tolist(), start=1):
             if value != 0.0:
@@ -212,9 +222,9 @@ def _case_comments(deck: Deck, step: Step) -> Iterator[str]:
     size = float(np.hypot(*step.tip_m))
     share = f" ({100 * step.shear_tip_m / size:.2f} %)" if size > 0.0 else ""
     for name, (x, y) in ((lower, step.lower_N), (upper, step.upper_N)):
-        yield from _comment(f"Check, force of the {name} on the mast: x {_number(x)} N, y {_number(y)} N")
+        yield f"** Check, force of the {name} on the mast: x {_number(x)} N, y {_number(y)} N"
     x, y = step.tip_m
-    yield from _comment(f"Check, deflection of the tip: x {_number(x)} m, y {_number(y)} m")
+    yield f"** Check, deflection of the tip: x {_number(x)} m, y {_number(y)} m"
     yield from _comment(
         f"The give of shear, which neither the check nor this deck has, would add about {step.shear_tip_m:.3E} m"
         f"{share} at the tip, half of the area taking it; where a modulus comes from a bending test, as of timber, "
