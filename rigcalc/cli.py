@@ -31,6 +31,8 @@ examples:
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc order my-boat.toml          what to buy and cut for its mast
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
+  rigcalc export my-boat.toml --to csv -o mast.csv
+                                      the stations for a spreadsheet; inp for finite elements
   rigcalc materials "6061-T6 drawn"   what a material is taken to bear, and from where
 
 exit codes:
@@ -166,6 +168,20 @@ def _parser() -> argparse.ArgumentParser:
     )
     bearings.set_defaults(run=_bearings)
 
+    export = commands.add_parser(
+        "export", help="write the stations, or a finite-element deck, for a reviewer", allow_abbrev=False
+    )
+    export.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    export.add_argument(
+        "--to",
+        required=True,
+        choices=("csv", "json", "inp"),
+        help="stations as csv or json, or a beam model with the loads of every case as an input deck",
+    )
+    export.add_argument("-o", metavar="PATH", dest="out", help="file to write (default: standard output)")
+    export.add_argument("--case", metavar="NAME", help="this case only")
+    export.set_defaults(run=_export)
+
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
     materials.add_argument(
@@ -297,6 +313,34 @@ def _bearings(options: argparse.Namespace) -> int:
     text = bearings_json(result) if options.json else bearings_screen(result, shown_in=options.units)
     sys.stdout.write(text)
     return PASSED if all(c.passed for c in result.checks if is_of_bearings(c.id)) else FAILED
+
+
+def _export(options: argparse.Namespace) -> int:
+    from .reports.exports import export
+    from .verdict import NoSuchCaseError
+
+    if options.out is not None and options.file != "-" and _same_file(options.file, options.out):
+        return _bad(f"-o {options.out} is the rig file itself; choose another name")
+    try:
+        text = export(_rig(options.file), to=options.to, case=options.case)
+    except NoSuchCaseError as error:
+        return _bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    if options.out is None:
+        sys.stdout.write(text)
+        return PASSED
+    try:
+        Path(options.out).write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        return _bad(f"-o {options.out}: {error.strerror or error}")
+    print(f"Wrote {options.out}.", file=sys.stderr)
+    return PASSED
+
+
+def _same_file(one: str, other: str) -> bool:
+    try:
+        return Path(one).samefile(other)
+    except OSError:
+        return False
 
 
 class _UnusableError(Exception):

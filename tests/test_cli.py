@@ -39,6 +39,7 @@ COMMANDS = (
     "laminate",
     "order",
     "bearings",
+    "export",
     "materials",
     "new",
     "schema",

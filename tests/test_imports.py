@@ -161,6 +161,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("reef", "--help"),
         ("laminate", "--help"),
         ("order", "--help"),
+        ("export", "--help"),
         ("materials", "--help"),
     ],
     ids=" ".join,
@@ -195,6 +196,11 @@ def test_a_check_in_si_loads_numpy_alone(words: tuple[str, ...], loaded: set[str
 def test_a_list_of_cases_loads_numpy_alone() -> None:
     assert loaded_by("cases", "-", text=starter_text()) == {"numpy"}
     assert loaded_by("cases", "-", "--json", text=starter_text()) == {"numpy"}
+
+
+@pytest.mark.parametrize("to", ["csv", "json", "inp"])
+def test_an_export_in_si_loads_numpy_alone(to: str) -> None:
+    assert loaded_by("export", "-", "--to", to, text=starter_text()) == {"numpy"}
 
 
 @pytest.mark.parametrize("name", [(), ("6061-T6 drawn",), ("C24",), ("E-glass/epoxy UD 0.55",)], ids=str)
