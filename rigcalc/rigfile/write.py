@@ -114,28 +114,29 @@ def _under(path: str, key: str) -> str:
 
 
 def _table(loose: Loose, left_out: Collection[str]) -> dict[str, _Node]:
-    found = {}
-    for key, entry in described_fields(loose.table).items():
-        value = loose[entry.name]
-        if value is None and not is_required(entry):
-            continue
-        node = _node(spec_of(entry), value, left_out)
-        if isinstance(value, Loose) and entry.default is not None:
-            is_default = not node  # read as an empty table when left out
-        else:
-            is_default = value == entry.default
-        if is_required(entry) or not is_default or _is_given(entry, loose, key, left_out):
-            found[key] = node
-    return found
+    return {
+        key: _node(spec_of(entry), loose[entry.name], left_out)
+        for key, entry in described_fields(loose.table).items()
+        if _stands(entry, loose, key, left_out)
+    }
 
 
-def _is_given(entry: Field[Any], loose: Loose, key: str, left_out: Collection[str]) -> bool:
-    """Whether a field that equals its default must stand in the file for the same record of defaults."""
+def _stands(entry: Field[Any], loose: Loose, key: str, left_out: Collection[str]) -> bool:
+    """Whether the file must give a field for the same value, and the same record of defaults, to be read."""
+    value = loose[entry.name]
+    if value is None:
+        return False
+    if is_required(entry):
+        return True
+    if isinstance(value, Loose) and entry.default is not None:
+        if _table(value, left_out):  # otherwise it may stay out, and is read as an empty one
+            return True
+    elif value != entry.default:
+        return True
     if not is_read(entry, loose):
         return False
-    return is_needed(entry, loose) or (
-        bool(spec_of(entry).default_from) and _under(loose.path, key) not in left_out
-    )
+    noted = spec_of(entry).default_from and _under(loose.path, key) not in left_out
+    return bool(noted) or is_needed(entry, loose)
 
 
 def _node(spec: Spec, value: Any, left_out: Collection[str]) -> _Node:
@@ -156,7 +157,7 @@ def _node(spec: Spec, value: Any, left_out: Collection[str]) -> _Node:
         case Angles():
             return [_quantity(angle, "rad") for angle in value]
         case Shares():
-            return {name: repr(share).removesuffix(".0") for name, share in value}
+            return {name: repr(float(share)).removesuffix(".0") for name, share in value}
         case Table():
             return _table(value, left_out)
         case Tables():
@@ -225,23 +226,23 @@ def _key(name: str) -> str:
 
 
 def _comments(heading: Sequence[str]) -> Iterator[str]:
+    wrapper = textwrap.TextWrapper(_COLUMNS - 2, break_long_words=False, break_on_hyphens=False)
     for line in heading:
         plain = "".join(c if c.isprintable() else " " for c in line)
-        yield from textwrap.wrap(plain, _COLUMNS, initial_indent="# ", subsequent_indent="# ") or ["#"]
+        yield from (f"# {row}" for row in wrapper.wrap(plain)) if plain.strip() else ("#",)
     if heading:
         yield ""
 
 
 def _lines(table: dict[str, _Node], path: str) -> Iterator[str]:
     """Yield the lines of a table: first what stands in it, then the tables with headers of their own."""
-    below: list[tuple[str, _Node]] = []
+    below: dict[str, Any] = {}
     for key, node in table.items():
-        name = _key(key)
-        lines = _assigned(name, node, is_top=not path)
+        lines = _assigned(_key(key), node, is_top=not path)
         yield from lines
         if not lines:
-            below.append((_under(path, name), node))
-    for here, node in below:
+            below[_under(path, _key(key))] = node
+    for here, node in below.items():
         if isinstance(node, dict):
             inner = list(_lines(node, here))
             if inner[:1] != [""]:  # otherwise the headers of the tables in it say it all
