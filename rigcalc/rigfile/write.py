@@ -202,11 +202,6 @@ def _texts(value: float, unit: str, name: str, digits: Sequence[int]) -> Iterato
         share = Fraction(value).limit_denominator(_LARGEST_TERM)
         if abs(share.numerator) <= _LARGEST_TERM:
             yield f"{share.numerator}/{share.denominator}"
-    if max(digits) > _FEW_DIGITS:
-        # the quotient is rounded, and the product again: a neighbour may be the one that comes back
-        for way in (-math.inf, math.inf):
-            if math.isfinite(beside := math.nextafter(near, way)):
-                yield units.show(beside, "1", digits=17) + end
 
 
 def _reads_as(text: str, value: float, unit: str) -> bool:
