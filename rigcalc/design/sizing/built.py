@@ -26,8 +26,8 @@ from .watch import Watch
 Floats = NDArray[np.float64]
 Whole = NDArray[np.intp]
 
-POPULATION = 48
-GENERATIONS = 45
+POPULATION = 64
+GENERATIONS = 28
 STEEP = 2.5
 """Power of the utilisation with which a failing mast is weighed: steeper than mass grows with what it bears, which
 is as the power 2/3 of a solid bar and 1 of a wall."""
@@ -114,12 +114,9 @@ class _Walk:
     def evolve(self, cases: tuple[Case, ...]) -> None:
         """Let a population of masts evolve, by straight theory."""
         from scipy.optimize import differential_evolution
-        from scipy.stats import qmc
 
         seed = self.jury.sizing.seed
-        first = qmc.scale(
-            qmc.Sobol(len(self.low), seed=seed).random(64)[:POPULATION], self.low, self.high + 1e-9
-        )
+        first = np.random.default_rng(seed).uniform(self.low, self.high, (POPULATION, self.low.size))
         rows = self._rows(first)
         trial, _ = self._try(self.jury, rows)
         jury = self.jury.only(_that_may_govern(cases, trial))
