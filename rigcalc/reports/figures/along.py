@@ -43,9 +43,9 @@ def along(scene: Scene) -> Drawn:
     case, worst = scene.case(i), scene.worst(i)
     moment, height, force = scene.scale("moment"), scene.scale("height"), scene.scale("force")
     shear = _resultant(scene, "shear")
-    at = int(np.argmax(shear))
+    at = greatest(shear)
     used = scene.result.stations.utilisation[i]
-    most = int(np.argmax(used))
+    most = greatest(used)
     said = (
         f"In '{case.name}' the moment is greatest at z = {height.text(case.max_moment_height_m)} with "
         f"{moment.text(case.max_moment_N_m)}, the shear at z = {height.text(_heights(scene)[at])} with "
@@ -55,6 +55,16 @@ def along(scene: Scene) -> Drawn:
         f"check of the case is {worst.id}, {_used(worst.utilisation)}."
     )
     return Drawn("along", TITLE, said, lambda: _draw(scene, i))
+
+
+def greatest(values: Floats) -> int:
+    """Return where values are greatest: of places that differ by rounding alone, the highest."""
+    most = float(np.max(values))
+    return (
+        int(np.flatnonzero(values >= most - 1e-9 * abs(most))[-1])
+        if np.isfinite(most)
+        else int(np.argmax(values))
+    )
 
 
 def _used(value: float) -> str:
@@ -170,7 +180,7 @@ def supports(scene: Scene, i: int) -> tuple[float, float]:
 def _headline(axes: Axes, scene: Scene, name: str, both: tuple[Floats, Floats], shown: Scale) -> None:
     """Head a panel with the largest resultant and where it is, and put a dot on both lines there."""
     size = np.hypot(*both)
-    at = int(np.argmax(size))
+    at = greatest(size)
     z = scene.scale("height")
     height = _heights(scene)[at]
     headed(axes, name, f"most {shown.text(float(size[at]))}", f"at z = {z.text(height)}")
@@ -193,7 +203,7 @@ def _load_panel(axes: Axes, scene: Scene, i: int) -> None:
     two_planes(axes, scene, both, shown)
     points = point_loads(scene, i)
     size = np.hypot(*both)
-    at = int(np.argmax(size))
+    at = greatest(size)
     headed(axes, "Load", f"most {shown.text(float(size[at]))}", f"at z = {z.text(_heights(scene)[at])}")
     axes.set_xlabel(shown.unit)
     low, high = axes.get_ylim()
@@ -209,7 +219,7 @@ def _load_panel(axes: Axes, scene: Scene, i: int) -> None:
             ha="right",
             va="bottom",
             fontsize=TINY_PT,
-            path_effects=halo(),
+            bbox=halo(),
             zorder=6,
         )
 
@@ -235,9 +245,9 @@ def _used_panel(axes: Axes, scene: Scene, i: int) -> None:
         color=BAD,
         ha="right",
         va="center",
-        path_effects=halo(),
+        bbox=halo(),
     )
-    at = int(np.argmax(used))
+    at = greatest(used)
     most = f"{used[at]:.2f}" if np.isfinite(used[at]) else "no answer"
     headed(axes, "Section used", f"most {most}", f"at z = {z.text(_heights(scene)[at])}")
     if np.isfinite(used[at]):
@@ -276,7 +286,7 @@ def spar(axes: Axes, scene: Scene, i: int) -> None:
     marks = _marks(scene)
     pieces = [
         *((s.start_m, s.end_m, "////") for s in mast.sleeve),
-        *((p.start_m, p.end_m, "....") for p in mast.plug),
+        *((p.start_m, p.end_m, "----") for p in mast.plug),
         *((s.start_m, s.end_m, "\\\\\\\\") for s in mast.sheath),
     ]
     for start, end, hatch in pieces:
@@ -307,7 +317,7 @@ def spar(axes: Axes, scene: Scene, i: int) -> None:
         marks.append((height, name))
     marks.sort(key=lambda mark: mark[0])
     line = (high - low) * TINY_PT * 1.25 / 72 / (axes.get_position().height * axes.figure.get_figheight())  # type: ignore[union-attr]
-    texts = [wrapped(text, 1.25, TINY_PT) for _, text in marks]
+    texts = [wrapped(text, 1.4, TINY_PT) for _, text in marks]
     tallest = max((len(lines) for lines in texts), default=1)
     for (height, _), lines, place in zip(
         marks,

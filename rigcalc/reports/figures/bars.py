@@ -156,7 +156,7 @@ def _panel(axes: Axes, one: Series, fill: str, hatch: str) -> None:
             va="center",
             fontsize=TINY_PT,
             weight="bold" if over else "normal",
-            path_effects=halo(),
+            bbox=halo(),
             annotation_clip=False,
         )
     if one.limit is not None:
@@ -316,7 +316,7 @@ def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, di
             ha="right",
             color=BAD,
             fontsize=SMALL_PT,
-            path_effects=halo(),
+            bbox=halo(),
         )
     axes.margins(x=0.06, y=0.14)
     known = np.flatnonzero(np.isfinite(values))
@@ -330,7 +330,7 @@ def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, di
             textcoords="offset points",
             ha="center",
             fontsize=TINY_PT,
-            path_effects=halo(),
+            bbox=halo(),
             zorder=6,
         )
     low, _ = axes.get_ylim()
@@ -375,7 +375,7 @@ def _map(
                 va="center",
                 fontsize=TINY_PT,
                 weight="bold" if over else "normal",
-                path_effects=halo(),
+                bbox=halo(),
             )
     axes.set_xlim(-0.5, columns - 0.5)
     axes.set_ylim(-0.5, rows - 0.5)

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 TITLE = "The bent mast, at true scale"
-MOST = 7
+MOST = 6
 """Masts that stand side by side; more would leave no room for their names."""
 SIZE_IN = (7.2, 8.6)
 
@@ -46,7 +46,8 @@ def bent(scene: Scene) -> Drawn:
             f"On the bent shape it moves {length.text(case.tip_deflection_large_m)} and comes "
             f"{length.text(_drop(scene, i))} lower."
         )
-    said = f"In '{case.name}' the tip moves {length.text(case.tip_deflection_m)} sideways by the straight theory. {also}"
+    tip = length.text(case.tip_deflection_m)
+    said = f"In '{case.name}' the tip moves {tip} sideways by the straight theory. {also}"
     others = _others(scene, i)
     if others:
         tips = "; ".join(f"{scene.case(j).name} {length.text(_tip(scene, j))}" for j in others)
@@ -120,7 +121,8 @@ def _draw(scene: Scene, i: int) -> Figure:
         sheet.grid(1, 1, left_in=0.65, right_in=0.25, above_in=0.1, below_in=1.05)[0, 0]
     )
     shapes = {j: _shapes(scene, j) for j in shown}
-    widths = [max(float(np.max(np.abs(x))) for x, _ in both.values()) for both in shapes.values()]
+    # what the straight theory makes of a mast that bends right over runs out of the sheet
+    widths = [min(length, max(float(np.max(np.abs(x))) for x, _ in b.values())) for b in shapes.values()]
     room_in = sheet.room_in(below_in=1.05)
     # apart as far as the widest needs, and farther where the sheet has room; true scale holds either way
     tall = 1.14 * length
@@ -196,7 +198,7 @@ def _one(
             weight=weight,
             color=INK,
         )
-    name = wrapped(case.name, label_in, SMALL_PT)
+    name = wrapped(case.name, label_in, SMALL_PT, 4)
     told = wrapped(_toward(scene, i), label_in, TINY_PT)
     axes.annotate(
         "\n".join(name),

@@ -31,6 +31,7 @@ from .style import (
     halo,
     page,
     spread,
+    wrapped,
 )
 from .words import Floats, listed
 
@@ -63,8 +64,8 @@ def boat(scene: Scene) -> Drawn:
             + _centred(scene, i)
         )
     parts.append(
-        f"{upper} hold the mast with {force.text(case.partners_force_N)}, the {lower} with "
-        f"{force.text(case.step_force_N)}, and it presses down with {force.text(case.step_thrust_N)}"
+        f"the mast is held at the {upper} by {force.text(case.partners_force_N)} and at the {lower} by "
+        f"{force.text(case.step_force_N)}, and presses down with {force.text(case.step_thrust_N)}"
     )
     weight = next((pull for pull in pulls(scene, i, ACROSS) if pull.name.startswith("weight")), None)
     if weight is not None:
@@ -291,12 +292,15 @@ def _hull(view: _View, scene: Scene, plane: int) -> None:
 
 
 def _sails(view: _View, scene: Scene, i: int) -> None:
+    heavy = next((p.height_m for p in pulls(scene, i, FORE) if p.name.startswith("weight")), 0.0)
     for sail in scene.set_sails(i):
         view.polygon(sail.corners, facecolor=SAIL, edgecolor=SOFT, linewidth=THIN_PT, zorder=2)
-        # low in the sail, where it is wide and the weight of the mast does not hang
         low, high = float(sail.corners[:, 1].min()), float(sail.corners[:, 1].max())
-        x, y = view.at([(_middle(sail.corners)[0], low + 0.25 * (high - low))])[0]
-        text = f"{sail.sail.name}\n{scene.scale('area').text(sail.area_m2)}"
+        # where the sail is wide, away from the label of the weight
+        z = max((low + share * (high - low) for share in (0.2, 0.45)), key=lambda z: abs(z - heavy))
+        x, y = view.at([(_middle(sail.corners)[0], z)])[0]
+        name = wrapped(sail.sail.name, 0.9, SMALL_PT, 2)
+        text = "\n".join([*name, scene.scale("area").text(sail.area_m2)])
         if sail.share < 1.0:
             text += f"\n{sail.share:.0%} set"
         view.axes.text(x, y, text, ha="center", va="center", fontsize=SMALL_PT, color=SOFT, zorder=2.1)
@@ -373,7 +377,7 @@ def _label(
         fontsize=SMALL_PT,
         weight="bold",
         color=INK if pull.name in scene.bearings else colour,
-        path_effects=halo(),
+        bbox=halo(),
         zorder=7,
     )
 

@@ -23,6 +23,7 @@ from .style import (
     page,
     wrapped,
 )
+from .words import Scale
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -57,10 +58,10 @@ def compass(scene: Scene) -> Drawn:
     """Return the forces of the mast on the partners around the compass."""
     upper, _ = scene.bearings
     force, found = scene.scale("force"), loads(scene)
-    title = f"Forces on the {upper.replace('top of', 'top of the')}, around the compass"
+    title = f"Forces on the {upper}, around the compass"
     each = "; ".join(f"{load.case} {force.text(size_of(load))} at {_told(load)}" for load in found)
     said = (
-        f"Force of the mast on the {upper.replace('top of', 'top of the')}, from the bow round towards "
+        f"Force of the mast on the {upper}, from the bow round towards "
         f"leeward: {each}. On the other tack the same "
         "stands on the other side."
     )
@@ -81,10 +82,7 @@ def _draw(scene: Scene, title: str, found: tuple[HullLoad, ...]) -> Figure:
         "left out.",
     ]
     width, height, key_in = 9.8, 6.4, 3.1
-    rows = [
-        wrapped(f"{load.case}: {force.text(size_of(load))}, {_told(load)}", key_in - 0.45, SMALL_PT)
-        for load in found
-    ]
+    rows = [_row(load, force, key_in - 0.45) for load in found]
     step = SMALL_PT * 1.3 / 72
     height = max(height, 1.9 + sum(len(row) * step + 0.07 for row in rows))
     sheet = page(title, scene.result.title, size_in=(width, height), notes=notes)
@@ -151,6 +149,10 @@ def _draw(scene: Scene, title: str, found: tuple[HullLoad, ...]) -> Figure:
         sheet.figure.text(x + 0.25 / width, y, "\n".join(row), fontsize=SMALL_PT, va="top", linespacing=1.25)
         y -= (len(row) * step + 0.07) / height
     return sheet.figure
+
+
+def _row(load: HullLoad, force: Scale, width_in: float) -> list[str]:
+    return [*wrapped(load.case, width_in, SMALL_PT, 3), f"{force.text(size_of(load))}, {_told(load)}"]
 
 
 def _marks(found: tuple[HullLoad, ...], radii: list[float], most: float) -> list[tuple[str, float, float]]:

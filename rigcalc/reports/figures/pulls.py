@@ -13,7 +13,7 @@ from ...verdict.model import ALONG, FORWARD, SIDE
 from .record import Scene
 
 SMALL: Final = 5e-3
-"""Share of the greatest force below which one is not drawn."""
+"""Share of the greatest force of a bearing below which a force is not drawn."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +74,7 @@ def pulls(scene: Scene, i: int, plane: int) -> tuple[Pull, ...]:
         Pull(upper, mast.bury_m, partners, case.step_thrust_N if on_top else 0.0),
         Pull(lower, 0.0, step, 0.0 if on_top else case.step_thrust_N),
     ]
-    least = SMALL * max(pull.size_N for pull in found)
+    least = SMALL * max(case.partners_force_N, case.step_force_N, case.step_thrust_N)
     return tuple(pull for pull in found if pull.size_N > least)
 
 

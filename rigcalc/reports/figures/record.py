@@ -106,7 +106,11 @@ class Scene:
     @property
     def bearings(self) -> tuple[str, str]:
         """What the upper and the lower bearing are called."""
-        return ("top of post", "foot of post") if self.rig.mast.post is not None else ("partners", "step")
+        return (
+            ("top of the post", "foot of the post")
+            if self.rig.mast.post is not None
+            else ("partners", "step")
+        )
 
     def of_case(self, i: int) -> str:
         """Name a case, as the line under a heading does."""

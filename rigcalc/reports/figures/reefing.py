@@ -67,7 +67,7 @@ def _draw(scene: Scene, table: ReefingTable) -> Figure:
         base = row * (bars + 1.2)
         ticks.append(base + (bars - 1) / 2)
         area = scene.scale("area").text(state.area_m2)
-        names.append("\n".join([*wrapped(state.name, label_in, SMALL_PT), area]))
+        names.append("\n".join([*wrapped(state.name, label_in, SMALL_PT, 3), area]))
         for k, (key, name) in enumerate(LIMITS):
             wind = getattr(state, key)
             length = 0.0 if wind is None else units.convert(wind, "m/s", "kn")

@@ -114,7 +114,7 @@ def _draw(scene: Scene, found: tuple[Rolled, ...]) -> Figure:
         "than it is tall.",
     ]
     count = len(found)
-    sheet = page(TITLE, scene.result.title, size_in=(min(10.6, 1.6 + 5.2 * count), 6.4), notes=notes)
+    sheet = page(TITLE, scene.result.title, size_in=(min(10.6, 2.0 + 5.2 * count), 6.4), notes=notes)
     grid = sheet.grid(
         1, 2 * count, left_in=0.65, right_in=0.3, above_in=0.6, wspace=0.35, width_ratios=[1.5, 1] * count
     )

@@ -118,7 +118,7 @@ def _draw(scene: Scene, heels: Floats, righting: Floats, states: list[_Heeling])
         fontsize=SMALL_PT,
         weight="bold",
         color=SIDE,
-        path_effects=halo(),
+        bbox=halo(),
         zorder=6,
     )
     axes.set_xlim(0, degrees[-1])
@@ -150,7 +150,7 @@ def _draw(scene: Scene, heels: Floats, righting: Floats, states: list[_Heeling])
                 fontsize=SMALL_PT,
                 weight="bold",
                 color=FORWARD,
-                path_effects=halo(),
+                bbox=halo(),
                 zorder=8,
             )
     return sheet.figure
@@ -178,7 +178,7 @@ def _settled(axes: Axes, room_in: float, heels: Floats, righting: Floats, states
             va="center",
             fontsize=SMALL_PT,
             weight="bold",
-            path_effects=halo(),
+            bbox=halo(),
             zorder=8,
             arrowprops={"arrowstyle": "-", "color": INK, "linewidth": HAIR_PT, "shrinkA": 0, "shrinkB": 0},
         )

@@ -31,14 +31,14 @@ WATER, HULL, SAIL, SPAR = "#dbe8f0", "#e7e0d1", "#f4efe0", "#a9b3bb"
 SIDE, FORWARD = "#0a5c9c", "#c4470f"
 GOOD, BAD = "#2d6f8f", "#b5321f"
 FILLS: Final = ("#a9b3bb", "#d9b382", "#7fa6bf", "#cfd8b0", "#b9a3c4", "#e7e0d1")
-HATCHES: Final = ("", "////", "....", "xx", "\\\\\\\\", "++")
+HATCHES: Final = ("", "////", "----", "xx", "\\\\\\\\", "++")
 DASHED, DOTTED, CHAIN = (0, (5, 2.2)), (0, (1.2, 1.8)), (0, (7, 2, 1.5, 2))
 
 TITLE_PT, TEXT_PT, SMALL_PT, TINY_PT = 13.0, 9.0, 8.0, 7.0
 LINE_PT, THIN_PT, HAIR_PT = 1.8, 1.0, 0.6
 A4_WIDE, A4_TALL = (10.6, 7.0), (7.2, 10.0)
 """Room on a sheet of A4 within its margins, in inches."""
-_EM = 0.56
+_EM = 0.58
 """Mean width of a letter over the size of its type, on the wide side."""
 
 _LOOK: Final[dict[str, Any]] = {
@@ -83,9 +83,10 @@ def look(salt: str = "rigcalc") -> Iterator[None]:
         yield
 
 
-def wrapped(text: str, width_in: float, size_pt: float = TEXT_PT) -> list[str]:
-    """Return a text in lines that fit a width in inches; a word too long is broken."""
-    return textwrap.wrap(text, max(8, int(width_in * 72 / (size_pt * _EM)))) or [""]
+def wrapped(text: str, width_in: float, size_pt: float = TEXT_PT, most: int | None = None) -> list[str]:
+    """Return a text in lines that fit a width in inches, a word too long broken; cut short after ``most`` lines."""
+    letters = max(8, int(width_in * 72 / (size_pt * _EM)))
+    return textwrap.wrap(text, letters, max_lines=most, placeholder=" ...") or [""]
 
 
 @dataclass(frozen=True)
@@ -136,6 +137,13 @@ class Page:
 
 
 MARGIN_IN = 0.25
+KEY_IN = 2.6
+"""Room beside a heading for a key."""
+
+
+def _step_in(size_pt: float) -> float:
+    """Return the height of a line of type."""
+    return size_pt * 1.35 / 72
 
 
 def page(title: str, subtitle: str, *, size_in: tuple[float, float], notes: Sequence[str] = ()) -> Page:
@@ -156,27 +164,20 @@ def page(title: str, subtitle: str, *, size_in: tuple[float, float], notes: Sequ
     figure = Figure(figsize=size_in, facecolor=PAPER)
     across = width - 2 * MARGIN_IN
     x = MARGIN_IN / width
-    y = MARGIN_IN
 
-    def write(lines: Sequence[str], at_in: float, size_pt: float, up: bool = False, **how: Any) -> float:
-        step = size_pt * 1.35 / 72
+    def write(lines: Sequence[str], top_in: float, size_pt: float, **how: Any) -> float:
+        step = _step_in(size_pt)
         for i, line in enumerate(lines):
-            from_edge = at_in + i * step
-            figure.text(
-                x,
-                from_edge / height if up else 1 - from_edge / height,
-                line,
-                fontsize=size_pt,
-                va="bottom" if up else "top",
-                **how,
-            )
-        return at_in + len(lines) * step
+            figure.text(x, 1 - (top_in + i * step) / height, line, fontsize=size_pt, va="top", **how)
+        return top_in + len(lines) * step
 
-    y = write(wrapped(title, across, TITLE_PT), y, TITLE_PT, weight="bold")
-    y = write(wrapped(subtitle, across, TEXT_PT), y + 0.02, TEXT_PT, color=SOFT)
-    foot = write(wrapped(CAUTION, across, TINY_PT)[::-1], MARGIN_IN - 0.1, TINY_PT, up=True, color=INK)
+    y = write(wrapped(title, across - KEY_IN, TITLE_PT, 2), MARGIN_IN, TITLE_PT, weight="bold")
+    y = write(wrapped(subtitle, across, TEXT_PT, 3), y + 0.02, TEXT_PT, color=SOFT)
     said = [line for note in notes for line in wrapped(note, across, TINY_PT)]
-    foot = write(said[::-1], foot + 0.03, TINY_PT, up=True, color=SOFT)
+    caution = wrapped(CAUTION, across, TINY_PT)
+    foot = MARGIN_IN - 0.1 + (len(said) + len(caution)) * _step_in(TINY_PT) + 0.03
+    at = write(said, height - foot, TINY_PT, color=SOFT)
+    write(caution, at + 0.03, TINY_PT)
     return Page(figure, width, height, y + 0.08, foot + 0.08)
 
 
@@ -227,8 +228,6 @@ def headed(axes: Axes, name: str, *more: str) -> None:
     )
 
 
-def halo() -> list[Any]:
-    """Return the white edge that keeps a label readable where it crosses a line."""
-    from matplotlib import patheffects
-
-    return [patheffects.withStroke(linewidth=2.5, foreground=PAPER)]
+def halo() -> dict[str, Any]:
+    """Return the white ground that keeps a label readable where it crosses a line; it leaves text as text."""
+    return {"facecolor": PAPER, "edgecolor": "none", "alpha": 0.75, "pad": 0.8}

@@ -65,7 +65,7 @@ def _draw(scene: Scene, checks: list[Check]) -> Figure:
     ]
     width = A4_TALL[0]
     label_in, case_in = 1.75, 1.95
-    cases = [wrapped(_place(scene, check), case_in, TINY_PT) for check in checks]
+    cases = [wrapped(_place(scene, check), case_in, TINY_PT, 3) for check in checks]
     names = [wrapped(check.id, label_in, SMALL_PT) for check in checks]
     lines = sum(max(2, len(a), len(b)) for a, b in zip(cases, names, strict=True))
     height = min(A4_TALL[1], 1.95 + lines * 0.148)

@@ -95,6 +95,8 @@ def _body(drawn: Drawn) -> tuple[str, tuple[str, str]]:
     # joins and caps are told on the element itself: a style sheet would reach all of the page
     inner = _STYLE.sub("", text[opening.end() :], count=1)
     inner = _FAMILY.sub("font-family: sans-serif", inner)
+    # groups are named by nothing that refers to them: their names are our own, and may stand twice
+    inner = re.sub(r'<g id="[^"]*"', "<g", inner)
     inner = re.sub(r'(<\w+ id=")', rf"\1{drawn.name}-", inner)
     inner = re.sub(r'(xlink:href="|url\()#', rf"\1#{drawn.name}-", inner)
     return inner, (opening[1], opening[2])
