@@ -81,7 +81,7 @@ def test_it_stands_in_a_page(name: str, figure: str) -> None:
     assert not [key for element in root.iter() for key in element.attrib if key.startswith("on")]
     ids = [element.get("id") for element in root.iter() if element.get("id")]
     assert len(ids) == len(set(ids)) and all(id.startswith(f"{figure}-") for id in ids)
-    used = {found for found in re.findall(r'(?:url\(|href=")#([^)"]*)', text)}
+    used = set(re.findall(r'(?:url\(|href=")#([^)"]*)', text))
     assert used <= set(ids)
 
 

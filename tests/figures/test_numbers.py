@@ -171,7 +171,7 @@ def test_the_load_drawn_is_what_the_shear_makes_up(name: str) -> None:
     # above the partners the shear is the load outboard: line loads summed, point loads added
     of, (_, drawing) = scene(name), figure(name, "along")
     i, s = of.governing, of.result.stations
-    x, z = line(drawing.axes[1], "side")
+    x, _ = line(drawing.axes[1], "side")
     mesh = of.run.model.mesh
     above = float(mesh.total(np.where(mesh.z_m > of.rig.mast.bury_m, x.reshape(mesh.z_m.shape), 0.0)))
     from rigcalc.reports.figures.along import point_loads

@@ -107,7 +107,7 @@ def comparison_bars(
         raise ValueError("there is nothing to compare")
     if any(len(one.values) != len(labels) for one in series):
         raise ValueError("a series is not as long as the labels")
-    names = [wrapped(label, LABEL_IN, SMALL_PT) for label in labels]
+    names = [wrapped(label, LABEL_IN, SMALL_PT, 3) for label in labels]
     tall = sum(max(1, len(lines)) * 0.16 + 0.16 for lines in names)
     with look():
         sheet = page(title, subtitle, size_in=(A4_WIDE[0], 2.3 + tall), notes=notes)
@@ -198,21 +198,21 @@ def ranking_bars(
     if not names or len(names) != len(shares):
         raise ValueError("a ranking needs names, and one share to each")
     order = sorted(range(len(names)), key=lambda k: -abs(shares[k]))
-    texts = [wrapped(names[k], LABEL_IN + 0.6, SMALL_PT) for k in order]
+    texts = [wrapped(names[k], LABEL_IN + 0.6, SMALL_PT, 3) for k in order]
     percent = [100.0 * shares[k] for k in order]
     with look():
         tall = sum(len(lines) * 0.16 + 0.14 for lines in texts)
         sheet = page(title, subtitle, size_in=(7.6, 2.0 + tall), notes=notes)
         axes = sheet.figure.add_subplot(sheet.grid(1, 1, left_in=LABEL_IN + 1.0, right_in=0.4)[0, 0])
         for row, value in enumerate(percent):
-            up = value >= 0.0
+            rises = value >= 0.0
             axes.barh(
                 row,
                 value,
                 height=0.62,
-                facecolor=SIDE if up else FORWARD,
+                facecolor=SIDE if rises else FORWARD,
                 alpha=0.75,
-                hatch="" if up else "////",
+                hatch="" if rises else "////",
                 edgecolor=SOFT,
                 linewidth=HAIR_PT,
                 gid=f"rank {row}",
@@ -220,15 +220,16 @@ def ranking_bars(
             axes.annotate(
                 f"{value:+.1f} %",
                 (value, row),
-                xytext=(4 if up else -4, 0),
+                xytext=(4 if rises else -4, 0),
                 textcoords="offset points",
-                ha="left" if up else "right",
+                ha="left" if rises else "right",
                 va="center",
                 fontsize=SMALL_PT,
                 annotation_clip=False,
             )
         most = max(abs(value) for value in percent) or 1.0
-        axes.set_xlim(-1.3 * most if min(percent) < 0.0 else 0.0, 1.3 * most if max(percent) > 0.0 else 0.0)
+        up, down = max(percent) > 0.0, min(percent) < 0.0
+        axes.set_xlim(-1.3 * most if down else 0.0, 1.3 * most if up or not down else 0.0)
         axes.axvline(0.0, color=INK, linewidth=HAIR_PT)
         axes.set_ylim(len(percent) - 0.5, -0.5)
         axes.set_yticks(range(len(percent)), ["\n".join(lines) for lines in texts], fontsize=SMALL_PT)
