@@ -31,7 +31,7 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
-COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "materials", "new", "schema")
+COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "plot", "materials", "new", "schema")
 READERS = COMMANDS[:3]
 """Those that read a rig file."""
 
@@ -197,7 +197,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert out.startswith(f"usage: rigcalc {command}")
     assert ("--json" in out) == (command in (*READERS, "laminate", "bearings"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "materials", "new"))
+    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "plot", "materials", "new"))
 
 
 def test_version(capsys: Capture) -> None:
