@@ -28,6 +28,8 @@ examples:
   rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
   rigcalc check my-boat.toml --json   the same for another program
   rigcalc reef my-boat.toml           in which wind to take sail in
+  rigcalc drawing my-boat.toml -o mast.pdf
+                                      the mast for the workshop; .svg and .dxf too
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc materials "6061-T6 drawn"   what a material is taken to bear, and from where
 
@@ -144,6 +146,22 @@ def _parser() -> argparse.ArgumentParser:
     )
     bearings.set_defaults(run=_bearings)
 
+    drawing = commands.add_parser("drawing", help="draw the mast for the workshop", allow_abbrev=False)
+    drawing.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    drawing.add_argument(
+        "-o", "--output", metavar="OUT", required=True, help="file to write: .pdf, .svg or .dxf (R12)"
+    )
+    drawing.add_argument(
+        "--paper",
+        choices=("A4", "A3", "A2", "A1", "letter", "tabloid"),
+        default="A3",
+        help="size of the sheets (default: A3)",
+    )
+    drawing.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="mm or inches (default: metric)"
+    )
+    drawing.set_defaults(run=_drawing)
+
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
     materials.add_argument(
@@ -241,6 +259,31 @@ def _bearings(options: argparse.Namespace) -> int:
     text = bearings_json(result) if options.json else bearings_screen(result, shown_in=options.units)
     sys.stdout.write(text)
     return PASSED if all(c.passed for c in result.checks if is_of_bearings(c.id)) else FAILED
+
+
+def _drawing(options: argparse.Namespace) -> int:
+    out = Path(options.output)
+    if out.suffix.lower() not in (".pdf", ".svg", ".dxf"):
+        return _bad(
+            f"-o {options.output}: a drawing is written as .pdf, .svg or .dxf, told by the end of its name"
+        )
+    from .reports.drawing import WRITERS, drawing_of
+    from .verdict import check
+
+    rig = _rig(options.file)
+    result = check(rig)
+    drawing = drawing_of(rig, result, paper=options.paper, shown_in=options.units)
+    data = WRITERS[out.suffix.lower()](drawing)
+    try:
+        out.write_bytes(data)
+    except OSError as error:
+        return _bad(f"{options.output}: {error.strerror or error}")
+    sheets = "1 sheet" if len(drawing.sheets) == 1 else f"{len(drawing.sheets)} sheets"
+    said = "Not approved for construction: have it reviewed."
+    if not result.passed:
+        said = f"The check of this mast FAILS: do not build it. {said}"
+    print(f"Wrote {options.output}, {sheets} of {options.paper}. {said}", file=sys.stderr)
+    return PASSED if result.passed else FAILED
 
 
 class _UnusableError(Exception):

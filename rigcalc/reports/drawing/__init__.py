@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import Final
 
 from .dxf import dxf_text
-from .layout import PAPERS, UNAPPROVED, drawing_of
+from .foot import PAPERS, UNAPPROVED
+from .layout import drawing_of
 from .plot import pdf_bytes, png_bytes, svg_bytes
 from .scene import Drawing
 

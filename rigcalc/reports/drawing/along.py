@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from ...rig import Opening
 from .axis import GAP_MM, Axis, broken_axis, whole_axis
 from .blocks import Block, block, heading
 from .hatching import hatch_of
@@ -75,9 +76,9 @@ def broken_view(profile: Profile, wording: Wording, *, width: float, tallest: fl
     items += label_row(
         list(_size_labels(profile, axis, wording)), DIAMETERS, y=bottom - 2.0, up=False, low=low, high=high
     )
-    said = "with breaks where it runs straight or in an even taper; " if axis.broken else ""
+    said = "broken where straight or evenly tapered, " if axis.broken else ""
     _, _, _, top = box_of_all(items)
-    title = f"Mast in section, {ratio(axis.scale)} along and across, {said}heights from the heel in {wording.unit}"
+    title = f"Mast in section, {ratio(axis.scale)} along and across, {said}heights in {wording.units}"
     items += heading(title, low, top + _HEAD_ROOM, width)
     return block("mast in section", items), axis
 
@@ -114,7 +115,7 @@ def full_view(
     items.append(_centre_line(axis, 0))
     _, bottom, _, top = box_of_all(items)
     low, high = _room(axis, width)
-    labels = [Label(axis.x(z), top + 0.5, wording.length(z)) for z in profile.size_heights_m]
+    labels = [Label(axis.x(z), top + 0.5, wording.height(z)) for z in profile.size_heights_m]
     items += label_row(labels, HEIGHTS, y=top + 1.0, up=True, low=low, high=high)
     items += label_row(
         [Label(axis.x(z), bottom - 0.5, letter) for letter, z in cuts],
@@ -357,7 +358,7 @@ def _heights(
     for mark, x in zip(profile.marks, ends, strict=True):
         around = profile.tube.around(mark.height_m)
         edge = 0.0 if around is None else axis.mm(around.outer / 2)
-        labels.append(Label(x, edge + 0.8, f"{wording.length(mark.height_m)} {mark.why}".strip()))
+        labels.append(Label(x, edge + 0.8, f"{wording.height(mark.height_m)} {mark.why}".strip()))
         if x != x_heel:
             back = -2.0 if x > x_heel else 2.0
             items += [Line(HEIGHTS, (x, base), (x + back, base + rise)) for rise in (0.5, -0.5)]
@@ -382,16 +383,22 @@ def _size_labels(profile: Profile, axis: Axis, wording: Wording) -> Iterator[Lab
         assert here is not None
         depth = here.outer / 2 - (here.outer - here.inner) / 4 if not here.solid else here.outer / 4
         yield Label(axis.x(z), -axis.mm(depth), part.name, dot=True)
-    for i, opening in enumerate(profile.mast.opening, start=1):
-        size = wording.length(opening.width_m)
-        if opening.length_m is not None:
-            size += f" × {wording.length(opening.length_m)}"
-        yield Label(axis.x(opening.height_m), -axis.mm(opening.width_m / 2), f"opening {i}: {size}", dot=True)
+    for opening in profile.mast.opening:
+        yield Label(
+            axis.x(opening.height_m), -axis.mm(opening.width_m / 2), opening_said(opening, wording), dot=True
+        )
     for seat in profile.seats:
         if seat.bearing.length_m is not None:
             text = f"{seat.kind} {wording.length(seat.bearing.length_m)} long"
             r = (seat.inner_m + (seat.outer_m or seat.inner_m)) / 4
             yield Label(axis.x(seat.height_m) + 0.7, -axis.mm(r) - 0.3, text, dot=True)
+
+
+def opening_said(opening: Opening, wording: Wording) -> str:
+    """Return an opening in a few words."""
+    if opening.length_m is None:
+        return f"hole Ø{wording.length(opening.width_m)}"
+    return f"slot {wording.length(opening.width_m)} × {wording.length(opening.length_m)}"
 
 
 def seat_said(seat: Seat, wording: Wording) -> str:

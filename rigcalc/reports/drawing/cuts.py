@@ -181,12 +181,12 @@ def _view(cut: Cut, wording: Wording, scale: float, reach: float) -> Block:
     for line in _list(cut, wording, width):
         y -= PITCH
         items.append(Text(LABELS, (x, y), line))
-    heights = " and ".join(wording.length(z) for z in cut.heights_m)
+    heights = " and ".join(wording.height(z) for z in cut.heights_m)
     y = max(top, reach) + 2.0
     for line in reversed(wrap(f"z = {heights}: {cut.why}", width)):
         items.append(Text(LABELS, (x, y), line))
         y += PITCH
-    items += heading(f"{cut.letter} - {cut.letter}   {ratio(scale)}", x, y + 0.5)
+    items += heading(f"{cut.letter} - {cut.letter}, {ratio(scale)}", x, y + 0.5)
     return block(f"section {cut.letter}", items)
 
 

@@ -10,7 +10,7 @@ from ...formulas.pieces import corner_height, stave_bevel, stave_width
 from ...materials.laminates import lay_ups_of
 from ...rig import Deck
 from ...verdict import CheckResult
-from .along import seat_said
+from .along import opening_said, seat_said
 from .axis import SCALES
 from .blocks import PITCH, Block, block, heading, tables, wrap
 from .cuts import Cut, dimension
@@ -59,13 +59,15 @@ def size_table(profile: Profile, wording: Wording, tallest: float) -> list[Block
             here = here[:1]
         for i, sizes in enumerate(here):
             word = ("", " below", " above")[0 if len(here) == 1 else i + 1]
-            row = [f"{wording.length(z)}{word}", wording.length(sizes.outer)]
+            row = [f"{wording.height(z)}{word}", wording.length(sizes.outer)]
             row += [wording.length(sizes.outer_side)] if two else []
             row += ["solid" if sizes.solid else wording.length(tube.wall_m(sizes))]
             row += ["-" if sizes.solid else wording.length(sizes.inner)]
             row += ["-" if sizes.solid else wording.length(sizes.inner_side)] if two else []
             rows.append(row)
-    return tables("sizes", f"Sizes of the mast, {unit}; straight between", head, rows, tallest=tallest)
+    return tables(
+        "sizes", f"Sizes of the mast, {wording.units}; straight between", head, rows, tallest=tallest
+    )
 
 
 def _alike(one: Sizes, other: Sizes) -> bool:
@@ -79,18 +81,13 @@ def part_table(profile: Profile, wording: Wording, tallest: float) -> list[Block
         for part in profile.parts
     ]
     for i, opening in enumerate(profile.mast.opening, start=1):
-        sizes = wording.length(opening.width_m)
-        shape = (
-            "hole Ø" + sizes
-            if opening.length_m is None
-            else f"slot {sizes} × {wording.length(opening.length_m)}"
-        )
-        rows.append([f"opening {i}", wording.length(opening.height_m), f"{shape}, round ends", ""])
+        said = opening_said(opening, wording)
+        rows.append([f"opening {i}", wording.height(opening.height_m), f"{said}, round ends", ""])
     for i, weld in enumerate(profile.mast.weld, start=1):
         rows.append(
             [
                 f"weld {i}",
-                wording.length(weld.height_m),
+                wording.height(weld.height_m),
                 f"softened {wording.length(weld.extent_m)} to each side",
                 "",
             ]
@@ -100,7 +97,7 @@ def part_table(profile: Profile, wording: Wording, tallest: float) -> list[Block
         if b.clearance_m is not None:
             said += f", clearance {wording.length(b.clearance_m)} on the diameter"
         rows.append(
-            [seat.name, wording.length(seat.height_m), said or "not described by the file", b.material or ""]
+            [seat.name, wording.height(seat.height_m), said or "not described by the file", b.material or ""]
         )
     thrust = profile.rig.bearings.step.thrust
     if thrust is not None:
@@ -113,7 +110,7 @@ def part_table(profile: Profile, wording: Wording, tallest: float) -> list[Block
         rows.append(["drum", "not given", f"{drum}, line Ø{wording.length(furling.line_diameter_m)}", ""])
     return tables(
         "parts",
-        f"Parts, {wording.unit}",
+        f"Parts, {wording.units}",
         ["part", "z", "size", "material"],
         rows,
         tallest=tallest,
@@ -159,7 +156,7 @@ def stave_detail(profile: Profile, wording: Wording, tallest: float) -> tuple[li
     for z in profile.size_heights_m:
         sizes, lean = tube.around(z), _lean(tube, z)
         assert sizes is not None
-        row = [wording.length(z)]
+        row = [wording.height(z)]
         row += [wording.length(float(stave_width(n=n, W=W))) for W in (sizes.outer, sizes.inner)]
         row += [wording.length((sizes.outer - sizes.inner) / 2)]
         row += [wording.length(float(corner_height(n=n, W=sizes.outer)))] if mast.outside == "round" else []
@@ -168,7 +165,7 @@ def stave_detail(profile: Profile, wording: Wording, tallest: float) -> tuple[li
     head += ["corner off"] if mast.outside == "round" else []
     found = tables(
         "staves",
-        f"Staves: {n} off, planed, {wording.unit}; straight between",
+        f"Staves: {n} off, planed, {wording.units}; straight between",
         [*head, "bevel"],
         rows,
         tallest=tallest,
@@ -238,7 +235,7 @@ def _stave_view(profile: Profile, z: float, wording: Wording) -> tuple[Block, fl
         for line in wrap(text, 74.0):
             y -= PITCH
             items.append(Text(LABELS, (left, y), line))
-    title = f"Stave at z = {wording.length(z)}, {n} off   {ratio(scale)}"
+    title = f"Stave at z = {wording.height(z)}, {n} off, {ratio(scale)}"
     items += heading(title, left, top + 3.0)
     return block("stave", items), scale
 
@@ -266,14 +263,14 @@ def ply_tables(profile: Profile, wording: Wording, tallest: float) -> list[Block
                 wording.angle(lot.angle_rad),
                 wording.areal_mass(lot.ply.fibre_mass_kg_m2),
                 wording.fine(lot.ply.thickness_m),
-                wording.length(max(lot.start_m, low)),
-                wording.length(min(lot.end_m, high)),
+                wording.height(max(lot.start_m, low)),
+                wording.height(min(lot.end_m, high)),
             ]
             for i, lot in enumerate(plies, start=1)
         ]
         found += tables(
             f"plies of {name}",
-            f"Plies of {name}, inside first, {wording.unit}",
+            f"Plies of {name}, inside first, {wording.units}",
             ["no.", "ply", "angle", "dry fibre", "thick", "from z", "to z"],
             rows,
             tallest=tallest,
@@ -326,7 +323,7 @@ def pad_view(deck: Deck, profile: Profile, wording: Wording, most_mm: float) -> 
     for line in wrap(bolts, max(62.0, 2 * x)):
         at -= PITCH
         items.append(Text(LABELS, (left, at), line))
-    items += heading(f"Pad at the partners, from above   {ratio(scale)}", left, top + 3.0)
+    items += heading(f"Pad at the partners, from above, {ratio(scale)}", left, top + 3.0)
     return block("pad", items), scale
 
 
@@ -350,15 +347,16 @@ def key(profile: Profile, cuts: tuple[Cut, ...]) -> Block:
 
 def notes(profile: Profile, result: CheckResult, wording: Wording, *, broken: bool) -> Iterator[str]:
     """Yield what a builder must know to read the sheet."""
-    mast, unit = profile.mast, wording.unit
+    mast = profile.mast
     yield (
-        f"Heights z run up the axis from one datum, the heel bearing, z = 0. Sizes and heights are in {unit}. z = 0 "
-        "and the partners are the middles of the bearings: what of the mast stands below z = 0 comes on top of its length."
+        f"Heights z run up the axis from one datum, the heel bearing, z = 0. All sizes are in {wording.units}. z = 0 "
+        "and the partners are the middles of the bearings: what of the mast stands below z = 0 is over and above "
+        "its length."
     )
     yield "Work to the sizes that are written, do not scale. Tolerances are not worked out: agree them with the maker."
     if broken:
         yield "At a break the two ends are drawn at their own true diameters; between them the mast is straight."
-    centre = wording.length(round(result.mast.centre_of_gravity_m, 3))
+    centre = wording.height(round(result.mast.centre_of_gravity_m, 3))
     yield f"Mass with fittings {wording.mass(result.mast.mass_kg)}, centre of gravity at z = {centre}."
     if profile.tube.outline in ("polygon", "turned"):
         yield "A/F is across flats. The wall is that at its thinnest; the bore is measured across its flats."
@@ -366,7 +364,7 @@ def notes(profile: Profile, result: CheckResult, wording: Wording, *, broken: bo
     if any(part.family == "laminate" for part in profile.parts):
         yield "Angles of plies are from the length of the mast to their fibres; plies of + and - wind opposite ways."
     if any(b.bearing.length_m is None or b.outer_m is None for b in profile.seats):
-        yield "Chain lines and triangles at a bearing are symbols: the file does not give its size."
+        yield "Broken lines and triangles at a bearing are symbols: the file does not give its size."
     if any(plug.tail_m for plug in mast.plug):
         yield "The tails of plugs are drawn as a V along the wall; they are cut within the length that is written."
     if mast.opening:

@@ -12,7 +12,7 @@ from .scene import LEAST_TEXT_MM, Align, Circle, Item, Layer, Line, Text
 APART: Final = 4.0
 """Least distance between upright labels."""
 _STEM: Final = 1.5
-_JOG: Final = 5.0
+_JOG: Final = 4.0
 
 
 class NoRoomError(Exception):

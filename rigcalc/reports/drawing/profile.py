@@ -267,7 +267,7 @@ class Profile:
                 if not (abs(z - plug.start_m) < HAIR or abs(z - plug.end_m) < HAIR):
                     yield Mark(z, f"tail of plug {i}")
         for i, opening in enumerate(mast.opening, start=1):
-            yield Mark(opening.height_m, f"middle of opening {i}")
+            yield Mark(opening.height_m, f"opening {i}")
         for i, weld in enumerate(mast.weld, start=1):
             yield Mark(weld.height_m, f"weld {i}")
         for lot, low, high in self._lots():

@@ -28,6 +28,19 @@ class Wording:
         """Unit of every length on the drawing."""
         return "mm" if self.system == "metric" else "in"
 
+    @property
+    def units(self) -> str:
+        """The same in a sentence."""
+        return "mm" if self.system == "metric" else "inches"
+
+    def height(self, metres: float) -> str:
+        """Return a height up the mast as a number: of a taper no one marks out a thousandth of an inch."""
+        return (
+            self.length(metres)
+            if self.system == "metric"
+            else _trimmed(f"{units.convert(metres, 'm', 'in'):.2f}")
+        )
+
     def length(self, metres: float) -> str:
         """Return a length as a number."""
         digits = 2 if self.system == "metric" else 3
@@ -55,7 +68,7 @@ class Wording:
 
     def span(self, start_m: float, end_m: float) -> str:
         """Return a stretch of heights."""
-        return f"{self.length(start_m)} to {self.length(end_m)}"
+        return f"{self.height(start_m)} to {self.height(end_m)}"
 
 
 def ratio(scale: float) -> str:
