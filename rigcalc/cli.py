@@ -267,7 +267,7 @@ def _drawing(options: argparse.Namespace) -> int:
         return _bad(
             f"-o {options.output}: a drawing is written as .pdf, .svg or .dxf, told by the end of its name"
         )
-    from .reports.drawing import WRITERS, drawing_of
+    from .reports.drawing import WRITERS, drawing_of, missing_letters
     from .verdict import check
 
     rig = _rig(options.file)
@@ -278,6 +278,9 @@ def _drawing(options: argparse.Namespace) -> int:
         out.write_bytes(data)
     except OSError as error:
         return _bad(f"{options.output}: {error.strerror or error}")
+    missing = missing_letters(drawing) if out.suffix.lower() == ".pdf" else ""
+    if missing:
+        print(f"rigcalc: the font of the PDF has no {' '.join(missing)}; the .svg has.", file=sys.stderr)
     sheets = "1 sheet" if len(drawing.sheets) == 1 else f"{len(drawing.sheets)} sheets"
     said = "Not approved for construction: have it reviewed."
     if not result.passed:

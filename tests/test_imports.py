@@ -158,6 +158,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("cases", "--help"),
         ("reef", "--help"),
         ("laminate", "--help"),
+        ("drawing", "--help"),
         ("materials", "--help"),
     ],
     ids=" ".join,

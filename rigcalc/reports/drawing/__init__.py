@@ -6,7 +6,7 @@ from typing import Final
 from .dxf import dxf_text
 from .foot import PAPERS, UNAPPROVED
 from .layout import drawing_of
-from .plot import pdf_bytes, png_bytes, svg_bytes
+from .plot import missing_letters, pdf_bytes, png_bytes, svg_bytes
 from .scene import Drawing
 
 WRITERS: Final[dict[str, Callable[[Drawing], bytes]]] = {
@@ -16,4 +16,14 @@ WRITERS: Final[dict[str, Callable[[Drawing], bytes]]] = {
 }
 """Suffix of a file -> what makes its bytes."""
 
-__all__ = ["PAPERS", "UNAPPROVED", "WRITERS", "drawing_of", "dxf_text", "pdf_bytes", "png_bytes", "svg_bytes"]
+__all__ = [
+    "PAPERS",
+    "UNAPPROVED",
+    "WRITERS",
+    "drawing_of",
+    "dxf_text",
+    "missing_letters",
+    "pdf_bytes",
+    "png_bytes",
+    "svg_bytes",
+]

@@ -36,8 +36,8 @@ from .wording import Wording, ratio
 
 SYMBOL_MM = 3.0
 """Size on the sheet of what stands for a size that is not given."""
-_STAND = 4.0
-_HEAD_ROOM = 4.0
+_STAND = 3.0
+_HEAD_ROOM = 3.0
 
 
 def broken_view(profile: Profile, wording: Wording, *, width: float, tallest: float) -> tuple[Block, Axis]:
@@ -312,7 +312,9 @@ def _seat(seat: Seat, axis: Axis, profile: Profile, *, hatched: bool) -> Iterato
     known = seat.outer_m is not None and seat.bearing.length_m is not None
     for side in (1, -1):
         if seat.bearing.length_m is None:
-            r = inner if not seat.inside else axis.mm((seat.outer_m or 0.0) / 2)
+            around = profile.tube.around(seat.height_m)
+            assert around is not None
+            r = axis.mm(around.outer / 2)
             yield Polyline(
                 SYMBOLS,
                 (

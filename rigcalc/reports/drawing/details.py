@@ -317,7 +317,7 @@ def pad_view(deck: Deck, profile: Profile, wording: Wording, most_mm: float) -> 
     bolts = (
         f"{deck.bolts} bolts Ø{wording.length(deck.bolt_diameter_m)}, evenly spaced on "
         f"Ø{wording.length(deck.bolt_circle_m)}; "
-        f"{deck.kind} deck, bolts bear on {wording.length(deck.thickness_m)}. The broken circle is the mast."
+        f"{deck.kind} deck, bolts bear on {wording.length(deck.thickness_m)}. The circle in the middle is the mast."
     )
     at = bottom - 1.0
     for line in wrap(bolts, max(62.0, 2 * x)):
@@ -362,9 +362,9 @@ def notes(profile: Profile, result: CheckResult, wording: Wording, *, broken: bo
         yield "A/F is across flats. The wall is that at its thinnest; the bore is measured across its flats."
     yield "Sections are seen from above, forward up."
     if any(part.family == "laminate" for part in profile.parts):
-        yield "Angles of plies are from the length of the mast to their fibres; plies of + and - wind opposite ways."
+        yield "Angles of plies are from the length of the mast to their fibres; plus and minus wind opposite ways."
     if any(b.bearing.length_m is None or b.outer_m is None for b in profile.seats):
-        yield "Broken lines and triangles at a bearing are symbols: the file does not give its size."
+        yield "Triangles and boxes in thin lines at a bearing are symbols: the file does not give its size."
     if any(plug.tail_m for plug in mast.plug):
         yield "The tails of plugs are drawn as a V along the wall; they are cut within the length that is written."
     if mast.opening:

@@ -125,5 +125,6 @@ class Stamp:
             # more where a hand is to write
             y += 3.5 if _SIGN[:12] in text else 1.2
             items.append(Line(TITLE, (0.0, y), (width, y)))
-        items[-1] = Polyline(FRAME, ((0.0, 0.0), (width, 0.0), (width, y), (0.0, y)), closed=True)
+        items.reverse()  # to be read from the top
+        items[0] = Polyline(FRAME, ((0.0, 0.0), (width, 0.0), (width, y), (0.0, y)), closed=True)
         return block("title", items)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -22,6 +23,8 @@ from .wording import System, Wording, ratio
 _GAP: Final = 6.0
 _SHARES: Final = (0.11, 0.07, 0.045)
 """Greatest thickness of the mast in section to the height of the sheet: the first that leaves room for the rest."""
+_IN_A_ROW: Final = 4
+"""Sections up to which they are drawn as large as one row allows; more make two."""
 _MANY: Final = 99
 """Sheets that the number of the sheets is given room for, before it is known."""
 
@@ -77,8 +80,9 @@ def _groups(
     whole, small = full_view(
         profile, wording, [(cut.letter, z) for cut in cuts for z in cut.heights_m], width=across
     )
-    most = min(max(across / len(cuts) - 12.0, 0.6 * NARROWEST_MM), 0.3 * paper.height)
-    scale = cut_scale(cuts, most)
+    rows = 1 if len(cuts) <= _IN_A_ROW else 2
+    most = min(across / math.ceil(len(cuts) / rows) - 12.0, 0.3 * paper.height / rows)
+    scale = cut_scale(cuts, max(most, 0.6 * NARROWEST_MM))
     groups = [[whole, broken], cut_views(cuts, wording, scale=scale)]
     scales = [*_scales(axis, small), f"sections {ratio(scale)}"]
     if profile.mast.shape == "staves":

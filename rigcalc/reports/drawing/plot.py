@@ -6,7 +6,9 @@ No date, no random names, no settings of the user's: the same drawing gives the 
 from __future__ import annotations
 
 import io
+import warnings
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Final
 
 from .hatching import hatch_lines
@@ -19,6 +21,7 @@ _INCH: Final = 25.4
 _POINT: Final = 72.0 / _INCH
 CAPITAL: Final = 0.729
 """Height of a capital of the font, DejaVu Sans, to its size; read in the font, and shown by a test."""
+_FONT: Final = "DejaVu Sans"
 _DASHES: Final[dict[str, Any]] = {
     "CONTINUOUS": "solid",
     "DASHED": (0, (2.0 * _POINT, 1.0 * _POINT)),
@@ -27,7 +30,7 @@ _DASHES: Final[dict[str, Any]] = {
 }
 _ALIGN: Final[dict[str, Any]] = {"left": "left", "centre": "center", "right": "right"}
 _SETTINGS: Final = {
-    "font.family": ["DejaVu Sans"],
+    "font.family": [_FONT],
     "lines.scale_dashes": False,
     "path.simplify": False,
     "pdf.fonttype": 42,
@@ -46,7 +49,7 @@ def pdf_bytes(drawing: Drawing) -> bytes:
     with matplotlib.rc_context():
         _settle(matplotlib)
         told = {"Title": drawing.title, "Creator": "rigcalc", "CreationDate": None}
-        with PdfPages(found, metadata=told) as pages:
+        with PdfPages(found, metadata=told) as pages, _unwarned():
             for sheet in drawing.sheets:
                 pages.savefig(_figure(sheet))
     return found.getvalue()
@@ -62,14 +65,32 @@ def png_bytes(sheet: Sheet, *, dots_per_inch: float = 100.0) -> bytes:
     return _image(sheet, "png", {"Software": "rigcalc"}, dots_per_inch)
 
 
+def missing_letters(drawing: Drawing) -> str:
+    """Return the letters of a drawing that the font of PDF and PNG files does not have."""
+    from matplotlib.font_manager import FontProperties, findfont, get_font
+
+    font = get_font(findfont(FontProperties(family=_FONT)))
+    texts = {item.text for sheet in drawing.sheets for item in sheet.items if isinstance(item, Text)}
+    return "".join(sorted(c for c in set().union(*texts) if font.get_char_index(ord(c)) == 0))
+
+
 def _image(sheet: Sheet, form: str, told: dict[str, Any], dots_per_inch: float = 72.0) -> bytes:
     import matplotlib
 
     found = io.BytesIO()
     with matplotlib.rc_context():
         _settle(matplotlib)
-        _figure(sheet).savefig(found, format=form, dpi=dots_per_inch, metadata=told)
+        with _unwarned():
+            _figure(sheet).savefig(found, format=form, dpi=dots_per_inch, metadata=told)
     return found.getvalue()
+
+
+@contextmanager
+def _unwarned() -> Iterator[None]:
+    """Keep matplotlib from telling of each letter that the font lacks: `missing_letters` tells of all, once."""
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", message="Glyph")
+        yield
 
 
 def _settle(matplotlib: Any) -> None:

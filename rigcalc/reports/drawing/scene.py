@@ -58,7 +58,7 @@ SHEATHS: Final = Layer("SHEATHS", 0.25)
 POST: Final = Layer("POST", 0.25)
 SOCKET: Final = Layer("SOCKET", 0.25, 8, "PHANTOM")
 BEARINGS: Final = Layer("BEARINGS", 0.25)
-SYMBOLS: Final = Layer("SYMBOLS", 0.25, 8, "DASHED")
+SYMBOLS: Final = Layer("SYMBOLS", 0.18, 8)
 """What stands for a thing whose size the rig file does not give."""
 DECK: Final = Layer("DECK", 0.35)
 OPENINGS: Final = Layer("OPENINGS", 0.25, 7, "DASHED")
