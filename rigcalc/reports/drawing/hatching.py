@@ -41,9 +41,11 @@ def hatch_lines(hatch: Hatch) -> list[Line]:
 def _of_rule(hatch: Hatch, rule: Rule) -> Iterator[Line]:
     angle = math.radians(rule.angle_deg)
     along, across = (math.cos(angle), math.sin(angle)), (-math.sin(angle), math.cos(angle))
+    x, y = hatch.origin
+    loops = [[(px - x, py - y) for px, py in loop] for loop in hatch.loops]
     edges = [
         (_dot(p, along), _dot(p, across), _dot(q, along), _dot(q, across))
-        for loop in hatch.loops
+        for loop in loops
         for p, q in pairwise([*loop, loop[0]])
     ]
     low, high = min(edge[1] for edge in edges), max(edge[1] for edge in edges)
@@ -61,8 +63,8 @@ def _of_rule(hatch: Hatch, rule: Rule) -> Iterator[Line]:
                 if b - a > _SHORTEST:
                     yield Line(
                         hatch.layer,
-                        (a * along[0] + level * across[0], a * along[1] + level * across[1]),
-                        (b * along[0] + level * across[0], b * along[1] + level * across[1]),
+                        (x + a * along[0] + level * across[0], y + a * along[1] + level * across[1]),
+                        (x + b * along[0] + level * across[0], y + b * along[1] + level * across[1]),
                     )
 
 

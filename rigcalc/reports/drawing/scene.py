@@ -167,11 +167,22 @@ class Rule:
 
 @dataclass(frozen=True)
 class Hatch:
-    """An area filled with lines: inside an odd number of loops."""
+    """An area filled with lines: inside an odd number of loops.
+
+    Parameters
+    ----------
+    loops : tuple
+        Corners of each loop.
+    rules : tuple of Rule
+        Families of lines.
+    origin : tuple of float
+        What the offsets of the lines count from; it moves with the area, so that its lines do.
+    """
 
     layer: Layer
     loops: tuple[tuple[Point, ...], ...]
     rules: tuple[Rule, ...]
+    origin: Point = (0.0, 0.0)
 
 
 Item = Line | Polyline | Circle | Arc | Text | Hatch
@@ -235,7 +246,8 @@ def moved(item: Item, dx: float, dy: float) -> Item:
         case Polyline():
             return replace(item, points=tuple(map(to, item.points)))
         case Hatch():
-            return replace(item, loops=tuple(tuple(map(to, loop)) for loop in item.loops))
+            loops = tuple(tuple(map(to, loop)) for loop in item.loops)
+            return replace(item, loops=loops, origin=to(item.origin))
         case Text():
             return replace(item, at=to(item.at))
         case Circle() | Arc():
