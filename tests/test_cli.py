@@ -197,7 +197,8 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert out.startswith(f"usage: rigcalc {command}")
     assert ("--json" in out) == (command in (*READERS, "laminate", "bearings"))
     assert ("--wind SPEED" in out) == (command == "reef")
-    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "materials", "new"))
+    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "drawing", "materials", "new"))
+    assert ("--paper" in out) == (command == "drawing")
 
 
 def test_version(capsys: Capture) -> None:
