@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import combinations
 
 import matplotlib.font_manager
@@ -429,3 +430,35 @@ def test_a_bearing_that_is_not_described_is_said_to_be_a_symbol() -> None:
     note = "are symbols: the file does not give its size"
     assert note in said(drawn("sharpie_5m2"))
     assert note not in said(drawn("trailer_sailer_4m6"))
+
+
+def test_a_bush_goes_round_what_covers_the_mast() -> None:
+    """Bore of the bush: 95 mm of wood, two sides of glass, and the clearance."""
+    rig, _ = rig_of("sheathed_mast_5m")
+    bush = replace(
+        rig.bearings.partners,
+        kind="plain",
+        material="acetal",
+        wall_m=0.008,
+        clearance_m=0.0007,
+        length_m=0.06,
+    )
+    rig = replace(rig, bearings=replace(rig.bearings, partners=bush))
+    profile = profile_of(rig)
+    sheath = next(p for p in profile.parts if p.name == "sheath 1").around(0.6)
+    assert sheath is not None
+    seat = next(s for s in profile.seats if s.name == "partners")
+    assert seat.outer_m is not None
+    assert seat.inner_m == pytest.approx(sheath.outer + 0.0007)
+    assert seat.inner_m > 0.0963
+    assert seat.outer_m - seat.inner_m == pytest.approx(0.016)
+
+
+def test_on_a_post_the_bearings_stand_inside() -> None:
+    profile = profile_of(rig_of("post")[0])
+    step, partners = profile.seats
+    assert step.inside and partners.inside
+    assert (step.inner_m, partners.inner_m) == pytest.approx((0.086, 0.080))
+    assert step.outer_m == pytest.approx(0.1016 - 2 * 0.0057)
+    assert profile.lowest_m == pytest.approx(-0.4)
+    assert "-400 post from" in said(drawn("post"))

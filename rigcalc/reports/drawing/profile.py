@@ -308,7 +308,7 @@ def profile_of(rig: Rig) -> Profile:
     if post is not None:
         parts.append(post)
     seats = tuple(
-        _seat(name, z, bearing, parts[0], post)
+        _seat(name, z, bearing, parts, post)
         for name, z, bearing in (
             ("step", 0.0, rig.bearings.step),
             ("partners", rig.mast.bury_m, rig.bearings.partners),
@@ -403,13 +403,14 @@ def _post(rig: Rig) -> Part | None:
     return Part("post", name, family, "round", 0, tuple(_joined(runs)))
 
 
-def _seat(name: str, z_m: float, bearing: Bearing, tube: Part, post: Part | None) -> Seat:
-    around = tube.around(z_m)
-    assert around is not None
-    across = bearing.diameter_m if bearing.kind == "rollers" else bearing.wall_m
+def _seat(name: str, z_m: float, bearing: Bearing, parts: list[Part], post: Part | None) -> Seat:
+    """Return a bearing round the mast and whatever covers it, or inside it and whatever lines it."""
+    found = [s for p in parts if p is not post for s in (p.below(z_m), p.above(z_m)) if s is not None]
     if post is not None:
         inner = post.around(z_m)
         assert inner is not None
-        return Seat(name, z_m, bearing, inner.outer, around.inner, inside=True)
-    bore = around.outer + (bearing.clearance_m or 0.0)
+        bore = min(sizes.inner for sizes in found)
+        return Seat(name, z_m, bearing, inner.outer, bore, inside=True)
+    across = bearing.diameter_m if bearing.kind == "rollers" else bearing.wall_m
+    bore = max(sizes.outer for sizes in found) + (bearing.clearance_m or 0.0)
     return Seat(name, z_m, bearing, bore, None if across is None else bore + 2 * across, inside=False)
