@@ -32,6 +32,9 @@ examples:
   rigcalc order my-boat.toml          what to buy and cut for its mast
 
   rigcalc plot my-boat.toml --what all -o figures.pdf
+
+  rigcalc drawing my-boat.toml -o mast.pdf
+                                      the mast for the workshop; .svg and .dxf too
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc export my-boat.toml --to csv -o mast.csv
                                       the stations for a spreadsheet; inp for finite elements
@@ -204,6 +207,22 @@ def _parser() -> argparse.ArgumentParser:
         "--units", choices=("metric", "us"), default="metric", help="units of the figures (default: metric)"
     )
     plot.set_defaults(run=_plot)
+
+    drawing = commands.add_parser("drawing", help="draw the mast for the workshop", allow_abbrev=False)
+    drawing.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    drawing.add_argument(
+        "-o", "--output", metavar="OUT", required=True, help="file to write: .pdf, .svg or .dxf (R12)"
+    )
+    drawing.add_argument(
+        "--paper",
+        choices=("A4", "A3", "A2", "A1", "letter", "tabloid"),
+        default="A3",
+        help="size of the sheets (default: A3)",
+    )
+    drawing.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="mm or inches (default: metric)"
+    )
+    drawing.set_defaults(run=_drawing)
 
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
@@ -418,6 +437,33 @@ def _plot(options: argparse.Namespace) -> int:
     except OSError as error:
         return _bad(f"{path}: {error.strerror or error}")
     print(f"Wrote {path}: {', '.join(drawn.name for drawn in figures)}.", file=sys.stderr)
+
+
+def _drawing(options: argparse.Namespace) -> int:
+    out = Path(options.output)
+    if out.suffix.lower() not in (".pdf", ".svg", ".dxf"):
+        return _bad(
+            f"-o {options.output}: a drawing is written as .pdf, .svg or .dxf, told by the end of its name"
+        )
+    from .reports.drawing import WRITERS, drawing_of, missing_letters
+    from .verdict import check
+
+    rig = _rig(options.file)
+    result = check(rig)
+    drawing = drawing_of(rig, result, paper=options.paper, shown_in=options.units)
+    data = WRITERS[out.suffix.lower()](drawing)
+    try:
+        out.write_bytes(data)
+    except OSError as error:
+        return _bad(f"{options.output}: {error.strerror or error}")
+    missing = missing_letters(drawing) if out.suffix.lower() == ".pdf" else ""
+    if missing:
+        print(f"rigcalc: the font of the PDF has no {' '.join(missing)}; the .svg has.", file=sys.stderr)
+    sheets = "1 sheet" if len(drawing.sheets) == 1 else f"{len(drawing.sheets)} sheets"
+    said = "Not approved for construction: have it reviewed."
+    if not result.passed:
+        said = f"The check of this mast FAILS: do not build it. {said}"
+    print(f"Wrote {options.output}, {sheets} of {options.paper}. {said}", file=sys.stderr)
     return PASSED if result.passed else FAILED
 
 

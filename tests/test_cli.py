@@ -37,6 +37,7 @@ COMMANDS = (
     "cases",
     "reef",
     "plot",
+    "drawing",
     "laminate",
     "order",
     "bearings",
