@@ -26,13 +26,14 @@ from ..stretches import joined
 from ..structure.beam import Supports, solve
 from ..structure.large import solve_large
 from ..structure.mesh import Mesh, make_mesh, make_meshes
-from ..structure.modes import least_axial_factors, natural_frequencies
+from ..structure.modes import critical_axial_load, least_axial_factors, natural_frequencies
 from ..structure.outline import Outline
 from ..structure.sections import Make, Sections, section_kinks, sections_of
 from .evaluate import formulas_have_values
 from .made import maker
 from .model import ALONG, ELEMENTS, Model, laid_on, own_kinks
 from .post import PostModel, post_of
+from .solve import LEAST_THRUST_N
 
 Floats = NDArray[np.float64]
 
@@ -256,15 +257,17 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
         tips[cases] = np.hypot(*small.deflection_m[..., -1, -1])
         # tension would steady the mast: leaving it out is the safe side
         pressing = np.maximum(part.axial_N, 0.0)
-        factor[cases] = least_axial_factors(
-            model.mesh,
-            low,
-            pressing,
-            supports,
-            restoring_N_m=part.restoring_N_m,
-            sharp_below=SHARP * stand.rig.limits.axial_stability_factor,
-        )
-        if bent:
+        if not bent:
+            factor[cases] = least_axial_factors(
+                model.mesh,
+                low,
+                pressing,
+                supports,
+                restoring_N_m=part.restoring_N_m,
+                sharp_below=SHARP * stand.rig.limits.axial_stability_factor,
+            )
+        else:
+            factor[cases] = _sharp_factors(model.mesh, low, pressing, supports, part.restoring_N_m)
             large = solve_large(
                 model.mesh,
                 planes,
@@ -292,6 +295,22 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
         ),
         np.max(tips.reshape(len(loads), turns, -1), axis=1),
     )
+
+
+def _sharp_factors(
+    mesh: Mesh, EI_N_m2: Floats, pressing_N: Floats, supports: Supports, restoring_N_m: Floats
+) -> Floats:
+    """Return the factors of instability to the last digits; infinite where nothing presses, NaN where not found."""
+    factor = np.full(pressing_N.shape[:2], np.inf)
+    case, mast = np.nonzero(np.max(pressing_N, axis=(-2, -1)) > LEAST_THRUST_N)
+    if case.size:
+        own = Mesh(np.broadcast_to(mesh.edges_m, (*EI_N_m2.shape[:1], mesh.edges_m.shape[-1]))[mast])
+        axial = pressing_N[case, mast]
+        found = critical_axial_load(
+            own, EI_N_m2[mast], axial, np.zeros_like(axial), supports, restoring_N_m=restoring_N_m[case, mast]
+        )
+        factor[case, mast] = np.where(found.converged, found.values[..., 0], np.nan)
+    return factor
 
 
 def _of_whole(

@@ -34,7 +34,8 @@ is as the power 2/3 of a solid bar and 1 of a wall."""
 GOVERNS = 0.6
 """Share of the greatest utilisation from which a case may yet come to govern."""
 STEPS = (-3, -2, -1, 1, 2, 3)
-PASSES = 1.0 + 1e-12
+PASSES = 1.0 - 1e-7
+"""Utilisation up to which a mast is taken to pass: many at once are solved a little less sharply than one."""
 
 
 @dataclass(frozen=True)
@@ -60,7 +61,14 @@ class Found:
         return self.used <= PASSES
 
 
-def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole | None = None) -> Found:
+def search(
+    space: Space,
+    cases: tuple[Case, ...],
+    watch: Watch,
+    *,
+    least: Whole | None = None,
+    most: Whole | None = None,
+) -> Found:
     """Search the masts of one construction.
 
     Parameters
@@ -71,8 +79,8 @@ def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole 
         What it must stand.
     watch : Watch
         Is told how far it is.
-    least : ndarray of int, optional
-        Smallest number of every size.
+    least, most : ndarray of int, optional
+        Smallest and largest number of every size.
 
     Returns
     -------
@@ -80,7 +88,7 @@ def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole 
         The best mast; where none passes, the one that came nearest.
     """
     jury = Jury(stand_of(space.rig, cases), sizing_of(space.rig))
-    walk = _Walk(space, jury, watch, least)
+    walk = _Walk(space, jury, watch, least, most)
     try:
         walk.evolve(cases)
         walk.settle()
@@ -95,10 +103,12 @@ def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole 
 class _Walk:
     """The best mast so far and the way on from it."""
 
-    def __init__(self, space: Space, jury: Jury, watch: Watch, least: Whole | None) -> None:
+    def __init__(
+        self, space: Space, jury: Jury, watch: Watch, least: Whole | None, most: Whole | None
+    ) -> None:
         self.space, self.jury, self.watch = space, jury, watch
         self.low = np.zeros(len(space.free), dtype=np.intp) if least is None else least
-        self.high = np.array([f.values.size - 1 for f in space.free], dtype=np.intp)
+        self.high = space.last if most is None else most
         self.best: Whole | None = None
         self.used, self.weight = np.inf, np.inf
 

@@ -77,6 +77,7 @@ def nested(
     joints_m, tails_m : sequence of float
         Height of each joint, and how far the upper tube reaches down from it.
     """
+    joints_m = [round(z, 6) for z in joints_m]
     ends = [0.0, *joints_m, rig.mast.length_m]
     stations = [
         Station(height_m=z, diameter_m=tube.diameter_m, wall_m=tube.wall_m)
@@ -84,7 +85,7 @@ def nested(
         for z in ends[i : i + 2]
     ]
     sleeves = [
-        Sleeve(start_m=joint - tail, end_m=joint, diameter_m=tube.diameter_m, wall_m=tube.wall_m)
+        Sleeve(start_m=round(joint - tail, 6), end_m=joint, diameter_m=tube.diameter_m, wall_m=tube.wall_m)
         for tube, joint, tail in zip(tubes[1:], joints_m, tails_m, strict=True)
     ]
     return _with_mast(
@@ -175,13 +176,18 @@ class Space:
     lots: tuple[tuple[int, ...], ...] = ()
 
     @property
+    def last(self) -> Whole:
+        """Number of the largest of every size."""
+        return np.array([f.values.size - 1 for f in self.free], dtype=np.intp)
+
+    @property
     def diameters(self) -> int:
         """How many of the free sizes are diameters."""
         return len(self.free) - (len(self.lots) if self.make == "laminate" else 2)
 
     def repaired(self, rows: Whole) -> Whole:
         """Return rows with sizes that can be built: no wider above than below the partners' height, nor at the heel."""
-        found = np.clip(rows, 0, [f.values.size - 1 for f in self.free])
+        found = np.clip(rows, 0, self.last)
         k, first = self.diameters, 1 if self.make == "staves" else 0
         # the second of staves is at the partners, the first of a mandrel: what is above is no wider
         found[:, first:k] = np.minimum.accumulate(found[:, first:k], axis=1)
@@ -428,12 +434,13 @@ def _plain(rig: Rig, material: str, make: Make) -> Rig:
     """Return the rig with a mast of a material, rid of what a mast so made cannot have."""
     mast = rig.mast
     same = make_of(rig, mast.material) == make
-    kept = (
-        {"opening": mast.opening, "weld": mast.weld}
-        if same and make == "tubes"
-        else {"opening": (), "weld": ()}
+    metal = make == "tubes"
+    kept = {"opening": mast.opening, "weld": mast.weld} if same and metal else {"opening": (), "weld": ()}
+    bare = replace(
+        mast, material=material, turns_rad=None, wall_loss_m=mast.wall_loss_m if metal else 0.0, **kept
     )
-    return replace(rig, mast=replace(mast, material=material, turns_rad=None, **kept))
+    # the life of a [fatigue] table is of metal alone
+    return replace(rig, mast=bare, fatigue=rig.fatigue if metal else None)
 
 
 def _with_mast(rig: Rig, base: Rig, **sizes: object) -> Rig:

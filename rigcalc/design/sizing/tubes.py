@@ -29,7 +29,8 @@ from .makes import nested, nested_outline, tube_rig
 from .watch import Watch
 
 Floats = NDArray[np.float64]
-PASSES = 1.0 + 1e-12
+NEARLY = 1.0 + 1e-6
+"""Many at once are solved a little less sharply than one: the check itself decides."""
 FAST_CASES = 2
 OVERLAPS = (1.0, 2.0, 3.0)
 """Times the least overlap that all joints of a mast are tried with: a longer one is pressed less, and weighs more."""
@@ -299,13 +300,13 @@ class _Quest:
             if fast is not None:
                 quick = fast.trial(_outline(some, self.rules.length_m))
                 self.watch.count(len(some), self.material, self._best_kg())
-                some = [nest for nest, used in zip(some, quick.used, strict=True) if used <= PASSES]
+                some = [nest for nest, used in zip(some, quick.used, strict=True) if used <= NEARLY]
             if not some:
                 continue
             for bent in (False, True):
                 trial = jury.trial(_outline(some, self.rules.length_m), bent=bent)
                 self.watch.count(len(some), self.material, self._best_kg())
-                some = [nest for nest, used in zip(some, trial.used, strict=True) if used <= PASSES]
+                some = [nest for nest, used in zip(some, trial.used, strict=True) if used <= NEARLY]
                 if not some:
                     break
             for nest in some:
