@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from ..version import __version__
-from . import answers, files
+from . import answers, files, searches
 
 _EPILOG = """\
 examples:
@@ -14,6 +14,7 @@ examples:
   rigcalc check my-boat.toml --json   the same for another program
   rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
   rigcalc reef my-boat.toml           in which wind to take sail in
+  rigcalc size my-boat.toml           the lightest mast that passes
   rigcalc order my-boat.toml          what to buy and cut for its mast
 
   rigcalc plot my-boat.toml --what all -o figures.pdf
@@ -27,7 +28,7 @@ examples:
 
 exit codes:
   0 every check passes; 1 worked out, and a check fails; 2 bad usage or input;
-  70 a fault in rigcalc itself
+  3 no size in range passes; 70 a fault in rigcalc itself
 
 A falling mast can kill. rigcalc is an aid to judgement, not a licence to build:
 have a naval architect or surveyor review what it says.
@@ -107,6 +108,26 @@ def parser() -> argparse.ArgumentParser:
         "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
     )
     order.set_defaults(run=answers.order)
+
+    size = commands.add_parser(
+        "size", help="find the best mast of tubes, staves or laminate that passes", allow_abbrev=False
+    )
+    size.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    size.add_argument(
+        "--material",
+        metavar="NAME",
+        action="append",
+        help="what to make it of; may be given more than once (default: that of the file's mast)",
+    )
+    size.add_argument(
+        "--minimise", choices=("mass", "cost", "diameter"), help="in place of what [size] of the file says"
+    )
+    size.add_argument("--json", action="store_true", help="print the answer as JSON")
+    size.add_argument("-o", "--output", metavar="PATH", help="write the rig with the mast that was found")
+    size.add_argument(
+        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
+    )
+    size.set_defaults(run=searches.size)
 
     bearings = commands.add_parser(
         "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False

@@ -123,10 +123,12 @@ def _of_sizing(sizing: Sizing, run: ManyRun, outer_m: Floats, widest_m: Floats) 
     """Return what is used of the limits that [size] sets."""
     tip = outer_m[..., -1, -1]
     slimmest = np.min(outer_m, axis=(-2, -1))
+    thinnest = np.min(run.sections.of_masts(run.sections.layers[0].as_new.wall_m), axis=(-2, -1))
     hair = 1.0 - 1e-9
     found = {
         "largest diameter": widest_m / sizing.largest_diameter_m,
         "smallest diameter": sizing.smallest_diameter_m / slimmest,
+        "smallest wall": sizing.smallest_wall_m / thinnest,
         "largest tip": None if sizing.largest_tip_m is None else tip / sizing.largest_tip_m,
         "smallest tip": None if sizing.smallest_tip_m is None else sizing.smallest_tip_m / tip,
         "most mass": None if sizing.most_mass_kg is None else run.mass_kg / sizing.most_mass_kg,

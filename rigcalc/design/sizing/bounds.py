@@ -23,7 +23,7 @@ from ...limits import Internal, section_limits
 from ...loads import AS_GIVEN, CaseLoad
 from ...loads.line import LineLoad
 from ...materials.tube_tables import TubeSize
-from ...rig import BARE, SAILING
+from ...rig import BARE, GIVEN, SAILING
 from ...structure.beam import solve
 from ...structure.mesh import Mesh, make_mesh
 from ...structure.sections import Sections, section_kinks, sections_of
@@ -169,13 +169,13 @@ def bounds_of(stand: Stand, tubes: Sequence[TubeSize]) -> Bounds:
         kept = [
             load
             for load, case in zip(loads, stand.cases, strict=True)
-            if load.kind in SAILING or (load.kind == BARE and case.drag_crisis != "table")
+            if load.kind in (*SAILING, GIVEN) or (load.kind == BARE and case.drag_crisis != "table")
         ]
         at = np.linspace(0.0, mast.length_m, TABLE)
         wind = [replace(load, weight_heel_rad=None) for load in kept]
         heavy = [replace(load, applied=type(load.applied)()) for load in kept]
         pressure = np.array([np.broadcast_to(load.pressure_Pa, (len(tubes),)) for load in kept]).reshape(
-            len(kept), -1
+            len(kept), len(tubes)
         )
         blown = _moments(stand, laid_on(rig, wind, sections, stand.post, z_m=shared.z_m), shared, at)
         unit = _of_one_sign(blown / pressure[:, None, :, None])
@@ -220,6 +220,8 @@ def _of_one_sign(moment: Floats) -> Floats:
 def _moments(stand: Stand, model: Model, shared: Mesh, at_m: Floats) -> Floats:
     """Return moments at heights, shape (cases, 2, tubes, heights)."""
     sections = model.sections
+    if not model.line_N_m.shape[1]:
+        return np.zeros((0, 2, model.mesh.masts[0], at_m.size))
     small = solve(model.mesh, sections.of_masts(sections.EI_N_m2), model.across, model.supports)
     z, moment = shared.z_m.reshape(-1), np.moveaxis(small.moment_N_m, 0, 1)
     flat = moment.reshape(*moment.shape[:-2], -1)
@@ -231,6 +233,8 @@ def _moments(stand: Stand, model: Model, shared: Mesh, at_m: Floats) -> Floats:
 
 def _borne(stand: Stand, loads: Sequence[CaseLoad], sections: Sections, count: int) -> Floats:
     """Return the moment that each tube bears by itself in each case, by the limits in proportion to it."""
+    if not loads:
+        return np.zeros((0, count))
     trial = 1e3
     shape = (len(loads), *sections.z_m.shape)
     moment = np.zeros((2, *shape))

@@ -166,9 +166,11 @@ class _Walk:
         rows = rows[np.any(rows != self.best, axis=1)]
         trial, weight = self._try(self.jury, rows)
         if self.used > PASSES:
-            # none passes yet: towards the one nearest to it, bent or not
-            worth = _worth(weight, trial.used)
-            order = np.argsort(worth, kind="stable")[: CHUNK // 4]
+            # none passes yet: first those that pass unbent, then towards the one nearest to it
+            order = np.lexsort(
+                (np.where(trial.used <= PASSES, weight, _worth(weight, trial.used)), trial.used > PASSES)
+            )
+            order = order[: CHUNK // 2]
         else:
             order = np.argsort(weight, kind="stable")
             order = order[(trial.used[order] <= PASSES) & (weight[order] < self.weight * (1 - 1e-9))]

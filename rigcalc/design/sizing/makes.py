@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ...materials import family_of
+from ...materials import family_of, own_timber
+from ...materials.timber import find_timber, keys_not_read
 from ...materials.tube_tables import TubeSize
-from ...rig import Laminate, Mast, Plies, Plug, Rig, Sheath, Sizing, Sleeve, Station
+from ...rig import Bearings, Laminate, Mast, Plies, Plug, Rig, Sheath, Sizing, Sleeve, Station, TimberUse
+from ...rig.fields import described_fields
 from ...structure.outline import Outline, Tube, outline_of
 from .asked import sizing_of
 
@@ -89,7 +91,6 @@ def nested(
         for tube, joint, tail in zip(tubes[1:], joints_m, tails_m, strict=True)
     ]
     return _with_mast(
-        rig,
         _plain(rig, material, "tubes"),
         shape="round",
         stations=tuple(stations),
@@ -326,7 +327,6 @@ def _staves(rig: Rig, material: str) -> Space:
     stations = tuple(Station(height_m=z, diameter_m=0.1, wall_m=0.02) for z in heights)
     rig = _with_mast(
         replace(base, laminates=laminates),
-        base,
         shape=shape,
         stations=stations,
         sleeve=(),
@@ -381,7 +381,6 @@ def _laminate(rig: Rig, material: str) -> Space:
     stations = tuple(Station(height_m=z, bore_m=0.05) for z in heights)
     rig = _with_mast(
         replace(base, laminates=laminates),
-        base,
         shape="round",
         stations=stations,
         sleeve=(),
@@ -439,9 +438,36 @@ def _plain(rig: Rig, material: str, make: Make) -> Rig:
     bare = replace(
         mast, material=material, turns_rad=None, wall_loss_m=mast.wall_loss_m if metal else 0.0, **kept
     )
-    # the life of a [fatigue] table is of metal alone
-    return replace(rig, mast=bare, fatigue=rig.fatigue if metal else None)
+    if make != "staves":
+        bare = replace(bare, sides=Mast.sides, outside=Mast.outside)
+    return replace(
+        rig,
+        mast=bare,
+        fatigue=rig.fatigue if metal else None,  # the life it tells of is that of metal
+        timber=_timber_use(rig, material) if make == "staves" else TimberUse(),
+        bearings=_unmeasured(rig.bearings) if metal else rig.bearings,
+    )
 
 
-def _with_mast(rig: Rig, base: Rig, **sizes: object) -> Rig:
-    return replace(rig, mast=replace(base.mast, **sizes))  # type: ignore[arg-type]  # each by its own name
+def _timber_use(rig: Rig, timber: str) -> TimberUse:
+    """Return the rig's [timber] without what plays no part for a timber: species and classes ask for other things."""
+    own = {m.name: own_timber(m) for m in rig.materials if m.family == "timber"}
+    idle = keys_not_read([find_timber(timber, own.get)])
+    fresh: dict[str, Any] = {
+        entry.name: entry.default for key, entry in described_fields(TimberUse).items() if key in idle
+    }
+    return replace(rig.timber, **fresh)
+
+
+def _unmeasured(bearings: Bearings) -> Bearings:
+    """Return bearings without the lengths that only what presses on wood or laminate asks for."""
+    partners, step = bearings.partners, bearings.step
+    return replace(
+        bearings,
+        partners=partners if partners.kind is not None else replace(partners, length_m=None),
+        step=step if step.kind is not None else replace(step, length_m=None),
+    )
+
+
+def _with_mast(base: Rig, **sizes: Any) -> Rig:
+    return replace(base, mast=replace(base.mast, **sizes))

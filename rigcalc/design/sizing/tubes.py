@@ -261,7 +261,7 @@ class _Quest:
         most = np.max(anywhere, axis=1)
 
         def may_stand(tube: TubeSize, z: Floats) -> NDArray[np.bool_]:
-            there = np.stack([np.interp(z, bounds.z_m, kind) for kind in most])
+            there = np.array([np.interp(z, bounds.z_m, kind) for kind in most]).reshape(len(most), -1)
             fails = np.any(there > bounds.borne[:, self.number[_key(tube)], None], axis=0)
             return np.asarray(~fails | (z < bounds.bury_m))
 
