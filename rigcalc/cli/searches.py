@@ -45,6 +45,26 @@ def size(options: argparse.Namespace) -> int:
     return PASSED if len(sized) == len(found) else NO_SIZE
 
 
+def compare(options: argparse.Namespace) -> int:
+    """Size a mast of each of several materials, side by side."""
+    from ..design.compare import compare
+    from ..design.sizing import Watch
+    from ..reports.compare import compare_csv, compare_json, compare_screen
+
+    found = compare(
+        read(options.file), materials=options.material or (), folder=_folder(options.file), watch=Watch(_tell)
+    )
+    if options.json:
+        sys.stdout.write(compare_json(found))
+    elif options.csv:
+        sys.stdout.write(compare_csv(found))
+    else:
+        sys.stdout.write(compare_screen(found, shown_in=options.units))
+    if not found.finished:
+        return INTERRUPTED
+    return NO_SIZE if found.none else PASSED
+
+
 def _asked(rig: Rig, *, minimise: str | None) -> Rig:
     """Return the rig with what the command line asks in place of its [size]."""
     from dataclasses import replace

@@ -15,6 +15,7 @@ examples:
   rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc size my-boat.toml           the lightest mast that passes
+  rigcalc compare my-boat.toml        aluminium, timber and laminate side by side
   rigcalc order my-boat.toml          what to buy and cut for its mast
 
   rigcalc plot my-boat.toml --what all -o figures.pdf
@@ -128,6 +129,27 @@ def parser() -> argparse.ArgumentParser:
         "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
     )
     size.set_defaults(run=searches.size)
+
+    compare = commands.add_parser(
+        "compare", help="size masts of several materials and set them side by side", allow_abbrev=False
+    )
+    compare.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    compare.add_argument(
+        "--material",
+        metavar="NAME",
+        action="append",
+        help="what to make one of; may be given more than once (default: [size] materials, or one of each kind)",
+    )
+    form = compare.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print the table as JSON")
+    form.add_argument("--csv", action="store_true", help="print the table as CSV")
+    compare.add_argument(
+        "--units",
+        choices=("both", "metric", "us"),
+        default="both",
+        help="units of the text (default: metric)",
+    )
+    compare.set_defaults(run=searches.compare)
 
     bearings = commands.add_parser(
         "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False

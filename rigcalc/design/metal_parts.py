@@ -147,7 +147,7 @@ class MetalOrder:
     warnings: tuple[str, ...]
 
 
-def metal_order(rig: Rig, lengths: Sequence[Length], folder: str | None) -> MetalOrder:
+def metal_order(rig: Rig, lengths: Sequence[Length], folder: str | Path | None) -> MetalOrder:
     """Work out which bars to buy for some lengths of tube.
 
     Parameters

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import multiprocessing
+import os
 from collections.abc import Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
@@ -20,7 +23,7 @@ from .asked import Jury, sizing_of
 from .built import Found
 from .makes import Space, make_of, price_of, space_of, tube_rig
 from .record import Neighbour, NoSize, Sized
-from .watch import Watch
+from .watch import Tell, Watch
 
 MOST_TRIES = 6
 """Times that a bound on the diameter is moved where bearings or gear, not the spar, ask for it."""
@@ -241,6 +244,27 @@ def _cannot(result: CheckResult) -> str:
 def size_all(
     rig: Rig, materials: Sequence[str], *, folder: str | Path | None = None, watch: Watch | None = None
 ) -> tuple[Sized | NoSize, ...]:
-    """Size a mast of each of several materials; parameters as for `size`."""
-    watch = watch or Watch()
-    return tuple(size(rig, material=name, folder=folder, watch=Watch(watch.tell)) for name in materials)
+    """Size a mast of each of several materials, as many at once as there are processors.
+
+    Parameters
+    ----------
+    rig, folder, watch
+        As for `size`; the watch counts each material by itself.
+    materials : sequence of str
+        What to make them of. The answers do not hang on how many are sized at once.
+    """
+    tell = (watch or Watch()).tell
+    workers = min(len(materials), os.cpu_count() or 1)
+    if workers < 2 or "fork" not in multiprocessing.get_all_start_methods():
+        return tuple(size(rig, material=name, folder=folder, watch=Watch(tell)) for name in materials)
+    with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("fork")) as pool:
+        waiting = [pool.submit(_in_process, rig, name, folder, tell) for name in materials]
+        try:
+            return tuple(one.result() for one in waiting)
+        except KeyboardInterrupt:
+            # the terminal stops the workers too, and each hands over the best it has
+            return tuple(one.result() for one in waiting)
+
+
+def _in_process(rig: Rig, material: str, folder: str | Path | None, tell: Tell) -> Sized | NoSize:
+    return size(rig, material=material, folder=folder, watch=Watch(tell))
