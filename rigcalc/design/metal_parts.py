@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from pathlib import Path
 from typing import Literal
 
 from ..errors import Problem, RigInputError

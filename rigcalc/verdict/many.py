@@ -198,20 +198,11 @@ def evaluate_many(
     -------
     ManyRun
     """
-    working, mast = Screening(), stand.rig.mast
+    working = Screening()
     masts = len(outline.forward_m)
-    common = outline.heights_m.ndim == 1 and all(
-        np.ndim(t.start_m) + np.ndim(t.end_m) == 0 for t in outline.sleeves
-    )
-    kinks = joined(stand.kinks_m, section_kinks(mast, stand.lay_ups, outline))
-    length, longest = mast.length_m, mast.length_m / ELEMENTS
     with np.errstate(all="ignore"):
-        if common:
-            shared = make_mesh(kinks, length_m=length, longest_m=longest)
-            mesh = Mesh(np.broadcast_to(shared.edges_m, (masts, shared.edges_m.size)))
-        else:
-            shared = mesh = make_meshes(kinks, length_m=length, longest_m=longest)
-        sections = sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
+        shared, sections = _sections(stand, outline)
+        mesh = sections.mesh
         size = sections.of_masts(sections.outer_m)
         outside = LineLoad(shared.edges_m, size[..., 0], size[..., -1])
         loads = [lay(outside, varied) for lay in stand.lays]
@@ -229,11 +220,33 @@ def evaluate_many(
         uses = [Use(limit.id, limit.layer, by_mast(limit.utilisation)) for limit in limits]
         uses += _of_whole(stand, model, loads, tip, internal)
         weight = sections.of_masts(sections.mass_kg_m)
-        mass = mesh.total(weight) + np.sum(model.fittings_kg, axis=-1)
+        mass = mesh.total(weight) + stand.rig.mast.fittings_mass_kg
         first = mesh.total(weight * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m, axis=-1)
     return ManyRun(
         tuple(case.name for case in stand.cases), tuple(uses), mass, first / mass, tip, sections, model
     )
+
+
+def weigh_many(stand: Stand, outline: Outline) -> tuple[Floats, Floats]:
+    """Return mass, fittings and all, and greatest outside size of many masts, shape (masts,), without a load."""
+    with np.errstate(all="ignore"):
+        _, sections = _sections(stand, outline)
+        mass = sections.mesh.total(sections.of_masts(sections.mass_kg_m)) + stand.rig.mast.fittings_mass_kg
+        return mass, np.max(sections.of_masts(sections.outer_m), axis=(-2, -1))
+
+
+def _sections(stand: Stand, outline: Outline) -> tuple[Mesh, Sections]:
+    """Return sections of many masts on a mesh for each, and the mesh: one row where it is the same for all."""
+    mast, masts = stand.rig.mast, len(outline.forward_m)
+    fixed = all(np.ndim(t.start_m) + np.ndim(t.end_m) == 0 for t in outline.sleeves)
+    kinks = joined(stand.kinks_m, section_kinks(mast, stand.lay_ups, outline))
+    length, longest = mast.length_m, mast.length_m / ELEMENTS
+    if outline.heights_m.ndim == 1 and fixed:
+        shared = make_mesh(kinks, length_m=length, longest_m=longest)
+        mesh = Mesh(np.broadcast_to(shared.edges_m, (masts, shared.edges_m.size)))
+    else:
+        shared = mesh = make_meshes(kinks, length_m=length, longest_m=longest)
+    return shared, sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
 
 
 def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool) -> tuple[Internal, Floats]:

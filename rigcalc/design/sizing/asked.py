@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ...loads import AS_GIVEN, Varied
 from ...rig import BY_DIAMETER, Case, Rig, Sizing
 from ...structure.outline import Outline
-from ...verdict.many import ManyRun, Stand, Use, evaluate_many, stand_of
+from ...verdict.many import ManyRun, Stand, Use, evaluate_many, stand_of, weigh_many
 
 Floats = NDArray[np.float64]
 
@@ -114,9 +114,14 @@ class Jury:
 
     def weight(self, trial: Trial) -> Floats:
         """Return what is made as small as may be; mass breaks ties of diameter."""
-        if self.sizing.minimise == BY_DIAMETER:
-            return trial.widest_m + 1e-6 * trial.mass_kg
-        return trial.mass_kg
+        return self._weight(trial.mass_kg, trial.widest_m)
+
+    def weigh(self, outline: Outline) -> Floats:
+        """Return the same of masts that are not tried."""
+        return self._weight(*weigh_many(self.stand, outline))
+
+    def _weight(self, mass_kg: Floats, widest_m: Floats) -> Floats:
+        return widest_m + 1e-6 * mass_kg if self.sizing.minimise == BY_DIAMETER else mass_kg
 
 
 def _of_sizing(sizing: Sizing, run: ManyRun, outer_m: Floats, widest_m: Floats) -> list[Use]:
