@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from .common import INTERRUPTED, NO_SIZE, PASSED, bad, read, same_file
+from .common import FAILED, INTERRUPTED, NO_SIZE, PASSED, bad, read, same_file
 
 if TYPE_CHECKING:
     from ..rig import Rig
@@ -63,6 +63,18 @@ def compare(options: argparse.Namespace) -> int:
     if not found.finished:
         return INTERRUPTED
     return NO_SIZE if found.none else PASSED
+
+
+def doubt(options: argparse.Namespace) -> int:
+    """Tell how sure the verdict is."""
+    from ..design.doubt import doubt
+    from ..reports.doubt import doubt_json, doubt_screen
+
+    if options.samples is not None and not 100 <= options.samples <= 200_000:
+        return bad("--samples must be from 100 to 200000")
+    found = doubt(read(options.file), samples=options.samples)
+    sys.stdout.write(doubt_json(found) if options.json else doubt_screen(found))
+    return PASSED if found.verdict == "pass" else FAILED
 
 
 def _asked(rig: Rig, *, minimise: str | None) -> Rig:

@@ -16,6 +16,7 @@ examples:
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc size my-boat.toml           the lightest mast that passes
   rigcalc compare my-boat.toml        aluminium, timber and laminate side by side
+  rigcalc doubt my-boat.toml          how sure the verdict is
   rigcalc order my-boat.toml          what to buy and cut for its mast
 
   rigcalc plot my-boat.toml --what all -o figures.pdf
@@ -150,6 +151,16 @@ def parser() -> argparse.ArgumentParser:
         help="units of the text (default: metric)",
     )
     compare.set_defaults(run=searches.compare)
+
+    doubt = commands.add_parser(
+        "doubt", help="tell how sure the verdict is, and which input matters most", allow_abbrev=False
+    )
+    doubt.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    doubt.add_argument(
+        "--samples", metavar="N", type=int, help="masts to try (default: [doubt] samples, or 10000)"
+    )
+    doubt.add_argument("--json", action="store_true", help="print the answer as JSON")
+    doubt.set_defaults(run=searches.doubt)
 
     bearings = commands.add_parser(
         "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False
