@@ -30,6 +30,7 @@ examples:
   rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc order my-boat.toml          what to buy and cut for its mast
+  rigcalc plot my-boat.toml --what all -o figures.pdf
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc export my-boat.toml --to csv -o mast.csv
                                       the stations for a spreadsheet; inp for finite elements
@@ -181,6 +182,27 @@ def _parser() -> argparse.ArgumentParser:
     export.add_argument("-o", metavar="PATH", dest="out", help="file to write (default: standard output)")
     export.add_argument("--case", metavar="NAME", help="this case only")
     export.set_defaults(run=_export)
+
+    plot = commands.add_parser("plot", help="draw figures of a rig: svg, png or pdf", allow_abbrev=False)
+    plot.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    plot.add_argument(
+        "--what",
+        metavar="NAME",
+        action="append",
+        required=True,
+        help="which figure; may be given more than once; all draws every one, list names them",
+    )
+    plot.add_argument(
+        "-o",
+        "--output",
+        metavar="PATH",
+        help="file to write, .svg, .png or .pdf; several figures go into one .pdf, or as .svg into a folder",
+    )
+    plot.add_argument("--case", metavar="NAME", help="run this case only")
+    plot.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units of the figures (default: metric)"
+    )
+    plot.set_defaults(run=_plot)
 
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
@@ -341,6 +363,61 @@ def _same_file(one: str, other: str) -> bool:
         return Path(one).samefile(other)
     except OSError:
         return False
+
+
+def _plot(options: argparse.Namespace) -> int:
+    from .reports.figures import FORMATS, KINDS, figures_of, left_out, save, save_pages
+    from .verdict import NoSuchCaseError, check
+
+    known = [kind.name for kind in KINDS]
+    for name in options.what:
+        if name not in (*known, "all", "list"):
+            return _bad(f"--what {name}: there is no such figure; there are {', '.join(known)}, and all")
+    listing = "list" in options.what
+    names = known if "all" in options.what or listing else list(dict.fromkeys(options.what))
+    path, pages, folder = Path(options.output or ""), False, False
+    if listing:
+        if len(options.what) > 1 or options.output is not None:
+            return _bad("--what list stands alone: it names the figures and draws none")
+    elif options.output is None:
+        return _bad("-o is missing: the file to write, .svg, .png or .pdf, or a folder")
+    else:
+        kind = path.suffix.lower().removeprefix(".")
+        folder = path.is_dir() or not kind
+        if not folder and kind not in FORMATS:
+            return _bad(f"-o {path}: figures are written as .svg, .png or .pdf")
+        pages = kind == "pdf" and not folder
+        if not folder and not pages and len(names) > 1:
+            return _bad(f"-o {path}: several figures go into one .pdf, or into a folder")
+    rig = _rig(options.file)
+    try:
+        result = check(rig, case=options.case)
+    except NoSuchCaseError as error:
+        return _bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    missing = {left.name: left.why for left in left_out(rig, result, names=names)}
+    if listing:
+        for kind_of in KINDS:
+            why = f" (left out: {missing[kind_of.name]})" if kind_of.name in missing else ""
+            print(f"{kind_of.name:<12} {kind_of.shows}{why}")
+        return PASSED
+    for name, why in missing.items():
+        print(f"rigcalc: {name} is left out: {why}", file=sys.stderr)
+    figures = figures_of(rig, result, shown=options.units, names=names)
+    if not figures:
+        return BAD_INPUT
+    try:
+        if pages:
+            save_pages(figures, path)
+        elif folder:
+            path.mkdir(parents=True, exist_ok=True)
+            for drawn in figures:
+                save(drawn, path / f"{drawn.name}.svg")
+        else:
+            save(figures[0], path)
+    except OSError as error:
+        return _bad(f"{path}: {error.strerror or error}")
+    print(f"Wrote {path}: {', '.join(drawn.name for drawn in figures)}.", file=sys.stderr)
+    return PASSED if result.passed else FAILED
 
 
 class _UnusableError(Exception):

@@ -45,6 +45,8 @@ COMMANDS = (
     "schema",
 )
 READERS = ("check", "cases", "reef")
+COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "plot", "materials", "new", "schema")
+READERS = COMMANDS[:3]
 """Those that read a rig file."""
 
 Capture = pytest.CaptureFixture[str]
@@ -214,6 +216,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert ("--json" in out) == (command in (*READERS, "laminate", "order", "bearings"))
     assert ("--wind SPEED" in out) == (command == "reef")
     assert ("FILE" in out) == (command != "schema")
+    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "plot", "materials", "new"))
 
 
 def test_version(capsys: Capture) -> None:

@@ -162,6 +162,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("laminate", "--help"),
         ("order", "--help"),
         ("export", "--help"),
+        ("plot", "--help"),
         ("materials", "--help"),
     ],
     ids=" ".join,
