@@ -40,13 +40,12 @@ COMMANDS = (
     "order",
     "bearings",
     "export",
+    "plot",
     "materials",
     "new",
     "schema",
 )
 READERS = ("check", "cases", "reef")
-COMMANDS = ("check", "cases", "reef", "laminate", "bearings", "plot", "materials", "new", "schema")
-READERS = COMMANDS[:3]
 """Those that read a rig file."""
 
 Capture = pytest.CaptureFixture[str]
