@@ -215,7 +215,6 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert ("--json" in out) == (command in (*READERS, "laminate", "order", "bearings"))
     assert ("--wind SPEED" in out) == (command == "reef")
     assert ("FILE" in out) == (command != "schema")
-    assert ("FILE" in out) == (command in (*READERS, "laminate", "bearings", "plot", "materials", "new"))
 
 
 def test_version(capsys: Capture) -> None:
