@@ -30,6 +30,7 @@ examples:
   rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc order my-boat.toml          what to buy and cut for its mast
+
   rigcalc plot my-boat.toml --what all -o figures.pdf
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc export my-boat.toml --to csv -o mast.csv

@@ -36,6 +36,7 @@ COMMANDS = (
     "working",
     "cases",
     "reef",
+    "plot",
     "laminate",
     "order",
     "bearings",

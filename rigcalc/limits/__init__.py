@@ -14,7 +14,7 @@ from .laminate import laminate_limits, skin_of
 from .laminate_bearings import bearing_limits
 from .metal import metal_limits
 from .record import Check, Limit
-from .stresses import Internal, layer_stresses
+from .stresses import Internal, metal_stresses
 from .timber import timber_limits
 from .whole import axial_stability_check, creep_deflection_check, tip_deflection_check
 
@@ -57,7 +57,7 @@ def section_limits(
     for layer in sections.layers:
         match layer.made_of:
             case Metals():
-                stresses = layer_stresses(sections, layer, internal, working)
+                stresses = metal_stresses(sections, layer, internal, working)
                 found += metal_limits(rig.mast, sections, layer, stresses, rig.limits, working)
                 found += fatigue_limits(rig, sections, layer, stresses, contacts, kinds, working)
             case Laid():

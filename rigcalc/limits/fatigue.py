@@ -25,7 +25,7 @@ from .joint import Contact, alone_stress
 from .lifetime import Curve, largest_range
 from .metal import moved, near_welds, peak_at_opening, thicker_wall
 from .record import Limit
-from .stresses import Stresses
+from .stresses import MetalStresses
 
 Floats = NDArray[np.float64]
 
@@ -39,7 +39,7 @@ def fatigue_limits(
     rig: Rig,
     sections: Sections,
     layer: Layer,
-    s: Stresses,
+    s: MetalStresses,
     contacts: Sequence[Contact],
     kinds: tuple[str, ...],
     working: Working,

@@ -30,7 +30,7 @@ from ..formulas.shells import (
 from ..rig import Limits, Mast
 from ..structure.sections import Layer, Sections
 from .record import Limit
-from .stresses import Stresses
+from .stresses import MetalStresses, Stresses
 
 Floats = NDArray[np.float64]
 
@@ -48,7 +48,7 @@ CLASS_4 = {
 
 
 def metal_limits(
-    mast: Mast, sections: Sections, layer: Layer, s: Stresses, limits: Limits, working: Working
+    mast: Mast, sections: Sections, layer: Layer, s: MetalStresses, limits: Limits, working: Working
 ) -> list[Limit]:
     """Return every limit of one metal layer of the mast, from the stresses in it."""
     use = working.use

@@ -85,8 +85,6 @@ class Stresses:
         From the axial force, whatever its sign.
     torsion_Pa, shear_Pa : ndarray
         Greatest shear stress of the torque, and of the shear force at the neutral axis.
-    equivalent_Pa : ndarray
-        Von Mises, the worse of outer fibre and neutral axis.
     """
 
     moment_N_m: Floats
@@ -94,6 +92,18 @@ class Stresses:
     direct_Pa: Floats
     torsion_Pa: Floats
     shear_Pa: Floats
+
+
+@dataclass(frozen=True)
+class MetalStresses(Stresses):
+    """Nominal stresses of a layer that yields.
+
+    Parameters
+    ----------
+    equivalent_Pa : ndarray
+        Von Mises, the worse of outer fibre and neutral axis.
+    """
+
     equivalent_Pa: Floats
 
 
@@ -124,9 +134,15 @@ def layer_stresses(sections: Sections, layer: Layer, internal: Internal, working
     share = np.max(layer.EI_N_m2 / sections.planes_N_m2, axis=0)
     # the worst direction of a section that is not round is taken for the shear of both planes
     shear = internal.across_N * share * shape.shear_per_m2
-    outer_fibre = use(von_mises_stress, sigma=bending + direct, tau=torsion)
-    neutral_axis = use(von_mises_stress, sigma=direct, tau=shear + torsion)
-    return Stresses(moment, bending, direct, torsion, shear, np.maximum(outer_fibre, neutral_axis))
+    return Stresses(moment, bending, direct, torsion, shear)
+
+
+def metal_stresses(sections: Sections, layer: Layer, internal: Internal, working: Working) -> MetalStresses:
+    """Return the stresses in one layer of metal, what makes it yield among them."""
+    s, use = layer_stresses(sections, layer, internal, working), working.use
+    outer_fibre = use(von_mises_stress, sigma=s.bending_Pa + s.direct_Pa, tau=s.torsion_Pa)
+    neutral_axis = use(von_mises_stress, sigma=s.direct_Pa, tau=s.shear_Pa + s.torsion_Pa)
+    return MetalStresses(**vars(s), equivalent_Pa=np.maximum(outer_fibre, neutral_axis))
 
 
 def _bending(sections: Sections, layer: Layer, internal: Internal, working: Working) -> tuple[Floats, Floats]:

@@ -182,7 +182,7 @@ class Sections:
         middle = ((self.start_m + self.end_m) / 2)[:, None]
         return np.asarray((middle > self.each(low_m)) & (middle < self.each(high_m)))
 
-    @property
+    @cached_property
     def even(self) -> bool:
         """Whether the mast is as stiff one way as the other."""
         return all(layer.shape.one_size for layer in self.layers)

@@ -96,7 +96,7 @@ class Shape(ABC):
         """For bending sideways."""
         return self._here(self._second_moment(SIDE))
 
-    @property
+    @cached_property
     def weaker_second_moment_m4(self) -> Floats:
         return np.minimum(self.second_moment_forward_m4, self.second_moment_side_m4)
 
@@ -124,17 +124,17 @@ class Shape(ABC):
         """Shear stress at the neutral axis per unit of shear force, in its worst direction."""
         return self._here(self._shear())
 
-    @property
+    @cached_property
     def half_moment_m3(self) -> Floats:
         """First moment of half the section about its middle, for shear sideways and fore and aft, on a leading axis."""
         return np.stack([self._here(self._middle(axis)[0]) for axis in (SIDE, FORWARD)])
 
-    @property
+    @cached_property
     def middle_width_m(self) -> Floats:
         """Wood or metal that the middle cuts, the same way; where it is least, of a section that has one size."""
         return np.stack([self._here(self._middle(axis)[1]) for axis in (SIDE, FORWARD)])
 
-    @property
+    @cached_property
     def worst_fibre_per_m3(self) -> Floats:
         """Bending stress per unit of moment at the outline, with the mast turned to where it is greatest."""
         return self._here(self.farthest_m(1 / self._second_moment(FORWARD), 1 / self._second_moment(SIDE)))

@@ -91,6 +91,8 @@ def _of_limp_mast(wood: Wood) -> Stresses:
     thrust over that of instability.
     """
     internal, sections = wood.internal, wood.sections
+    if internal.bent_N_m is internal.straight_N_m:
+        return wood.stresses
     straight, bent = np.hypot(*internal.straight_N_m), np.hypot(*internal.bent_N_m)
     low = 1 / np.where(_unstable(wood), np.inf, internal.axial_factor)
     softest = np.min(sections.of_masts(sections.EI_low_N_m2 / sections.EI_N_m2), axis=(-2, -1))
