@@ -32,6 +32,8 @@ examples:
   rigcalc order my-boat.toml          what to buy and cut for its mast
 
   rigcalc plot my-boat.toml --what all -o figures.pdf
+  rigcalc report my-boat.toml -o my-boat.html
+                                      everything in one page for a screen; .pdf for paper
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc export my-boat.toml --to csv -o mast.csv
                                       the stations for a spreadsheet; inp for finite elements
@@ -159,6 +161,28 @@ def _parser() -> argparse.ArgumentParser:
         "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
     )
     order.set_defaults(run=_order)
+
+    report = commands.add_parser(
+        "report", help="write everything as one report: HTML, PDF or Markdown", allow_abbrev=False
+    )
+    report.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    report.add_argument(
+        "-o",
+        "--output",
+        metavar="PATH",
+        help="file to write, .html, .pdf or .md (default: HTML or Markdown on standard output)",
+    )
+    kind = report.add_mutually_exclusive_group()
+    for name, what in (("html", "HTML"), ("pdf", "PDF"), ("markdown", "Markdown")):
+        kind.add_argument(
+            f"--{name}", action="store_const", const=name, dest="form", help=f"write {what}, whatever the suffix"
+        )
+    report.add_argument("--paper", choices=("a4", "letter"), help="paper of a PDF (default: a4)")
+    report.add_argument("--case", metavar="NAME", help="run this case only")
+    report.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units of tables and figures (default: metric)"
+    )
+    report.set_defaults(run=_report)
 
     bearings = commands.add_parser(
         "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False
@@ -338,6 +362,55 @@ def _bearings(options: argparse.Namespace) -> int:
     return PASSED if all(c.passed for c in result.checks if is_of_bearings(c.id)) else FAILED
 
 
+def _report(options: argparse.Namespace) -> int:
+    from .reports.sheet import SUFFIXES, document_of, html_of, markdown_of, save_pdf
+    from .rigfile import rig_of_bytes
+    from .verdict import NoSuchCaseError, checked
+
+    path = None if options.output is None else Path(options.output)
+    form = options.form
+    if form is None:
+        form = "html" if path is None else SUFFIXES.get(path.suffix.lower())
+        if form is None:
+            return _bad(f"-o {path}: a report is written as {', '.join(SUFFIXES)}; or name --html, --pdf or --markdown")
+    if form == "pdf" and path is None:
+        return _bad("-o is missing: a PDF is written to a file")
+    if options.paper is not None and form != "pdf":
+        return _bad("--paper is of a PDF; a browser asks for the paper when it prints")
+    if path is not None and options.file != "-" and _same_file(options.file, str(path)):
+        return _bad(f"-o {path} is the rig file itself; choose another name")
+    raw = _raw(options.file)
+    rig = rig_of_bytes(raw)
+    try:
+        done = checked(rig, case=options.case)
+    except NoSuchCaseError as error:
+        return _bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    here = options.file == "-"
+    document = document_of(
+        rig,
+        raw=raw,
+        name="standard input" if here else Path(options.file).name,
+        folder="." if here else str(Path(options.file).parent),
+        case=options.case,
+        shown=options.units,
+        done=done,
+    )
+    code = PASSED if done.result.passed else FAILED
+    if path is None:
+        sys.stdout.write(html_of(document) if form == "html" else markdown_of(document))
+        return code
+    try:
+        if form == "pdf":
+            save_pdf(document, path, paper=options.paper or "a4")
+        else:
+            text = html_of(document) if form == "html" else markdown_of(document)
+            path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        return _bad(f"-o {path}: {error.strerror or error}")
+    print(f"Wrote {path}: {done.result.verdict.upper()}.", file=sys.stderr)
+    return code
+
+
 def _export(options: argparse.Namespace) -> int:
     from .reports.exports import export
     from .verdict import NoSuchCaseError
@@ -426,10 +499,16 @@ class _UnusableError(Exception):
 
 
 def _rig(path: str) -> Rig:
-    from .rigfile import load_rig
+    from .rigfile import rig_of_bytes
+
+    return rig_of_bytes(_raw(path))
+
+
+def _raw(path: str) -> bytes:
+    from .rigfile import rig_bytes
 
     try:
-        return load_rig(path)
+        return rig_bytes(path)
     except OSError as error:
         raise _UnusableError(
             f"{path}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."

@@ -28,6 +28,7 @@ from ..rig.fields import (
     Table,
     Tables,
     Text,
+    Texts,
     Whole,
     described_fields,
     is_needed,
@@ -95,6 +96,31 @@ def rig_text(rig: Rig, *, heading: Sequence[str] = ()) -> str:
     return "\n".join(lines) + "\n"
 
 
+def value_text(spec: Spec, value: Any) -> str:
+    """Return a single value as the file says it, for a reader: without quotes, pairs and lists on one line.
+
+    Parameters
+    ----------
+    spec : Spec
+        Its description; not that of a table.
+    value : object
+        As a Rig holds it.
+    """
+    node = _node(spec, value, ())
+    if isinstance(node, dict):
+        return ", ".join(f"{name} {share}" for name, share in node.items())
+    if isinstance(node, list):
+        return ("; " if isinstance(spec, Curve) else ", ").join(_bare(item) for item in node)
+    return _bare(node)
+
+
+def _bare(text: str) -> str:
+    """Return the TOML of a value, or of a pair of them, without its quotes."""
+    if text.startswith("["):
+        return ", ".join(json.loads(text))
+    return str(json.loads(text)) if text.startswith('"') else text
+
+
 def _loose(value: Any, path: str) -> Any:
     """Return what the reader holds before it builds the rig, which the rules of the fields are put to."""
     if isinstance(value, tuple):
@@ -156,6 +182,8 @@ def _node(spec: Spec, value: Any, left_out: Collection[str]) -> _Node:
             return [_quantity(height, "m") for height in value]
         case Angles():
             return [_quantity(angle, "rad") for angle in value]
+        case Texts():
+            return [_quoted(text) for text in value]
         case Shares():
             return {name: repr(float(share)).removesuffix(".0") for name, share in value}
         case Table():

@@ -1,0 +1,1 @@
+"""The report: one document, three ways of writing it."""
