@@ -175,12 +175,19 @@ def _parser() -> argparse.ArgumentParser:
     kind = report.add_mutually_exclusive_group()
     for name, what in (("html", "HTML"), ("pdf", "PDF"), ("markdown", "Markdown")):
         kind.add_argument(
-            f"--{name}", action="store_const", const=name, dest="form", help=f"write {what}, whatever the suffix"
+            f"--{name}",
+            action="store_const",
+            const=name,
+            dest="form",
+            help=f"write {what}, whatever the suffix",
         )
     report.add_argument("--paper", choices=("a4", "letter"), help="paper of a PDF (default: a4)")
     report.add_argument("--case", metavar="NAME", help="run this case only")
     report.add_argument(
-        "--units", choices=("metric", "us"), default="metric", help="units of tables and figures (default: metric)"
+        "--units",
+        choices=("metric", "us"),
+        default="metric",
+        help="units of tables and figures (default: metric)",
     )
     report.set_defaults(run=_report)
 
@@ -372,7 +379,9 @@ def _report(options: argparse.Namespace) -> int:
     if form is None:
         form = "html" if path is None else SUFFIXES.get(path.suffix.lower())
         if form is None:
-            return _bad(f"-o {path}: a report is written as {', '.join(SUFFIXES)}; or name --html, --pdf or --markdown")
+            return _bad(
+                f"-o {path}: a report is written as {', '.join(SUFFIXES)}; or name --html, --pdf or --markdown"
+            )
     if form == "pdf" and path is None:
         return _bad("-o is missing: a PDF is written to a file")
     if options.paper is not None and form != "pdf":

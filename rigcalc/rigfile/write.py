@@ -91,9 +91,14 @@ def rig_text(rig: Rig, *, heading: Sequence[str] = ()) -> str:
         If a quantity is not finite.
     """
     loose = _loose(rig, "")
-    left_out = {*rig.defaults, *timber_not_read(loose)}
+    left_out = frozenset((*rig.defaults, *timber_not_read(loose)))
     lines = [*_comments(heading), *_lines(_table(loose, left_out), "")]
     return "\n".join(lines) + "\n"
+
+
+def keys_left_out(rig: Rig) -> frozenset[str]:
+    """Return the paths of what the file of a rig left to its defaults, or did not have to ask for."""
+    return frozenset((*rig.defaults, *timber_not_read(_loose(rig, ""))))
 
 
 def value_text(spec: Spec, value: Any) -> str:

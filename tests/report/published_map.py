@@ -59,7 +59,9 @@ def expected() -> list[tuple[str, PublishedCheck]]:
             if len(names) <= MOST:
                 check = PublishedCheck(source_of(module), record.where, record.quantity)
                 found += [(name, check) for name in names]
-    return sorted(dict.fromkeys(found), key=lambda row: (row[0], row[1].source, row[1].where, row[1].quantity))
+    return sorted(
+        dict.fromkeys(found), key=lambda row: (row[0], row[1].source, row[1].where, row[1].quantity)
+    )
 
 
 def as_json(rows: list[tuple[str, PublishedCheck]]) -> str:

@@ -166,9 +166,7 @@ def _wood(wood: WoodOrder, show: Show) -> Iterator[Block]:
             ("bevel", "bevel", "bevel_rad"),
         )
         rows = [
-            tuple(
-                show.value(q, getattr(row, f), f"order.wood.staves.rows[{k}].{f}") for _, q, f in fields
-            )
+            tuple(show.value(q, getattr(row, f), f"order.wood.staves.rows[{k}].{f}") for _, q, f in fields)
             for k, row in enumerate(staves.rows)
         ]
         yield Table("Staves planed", tuple(show.column(n, q) for n, q, _ in fields), tuple(rows))
@@ -282,7 +280,9 @@ def _laid(part: LaidPart, at: str, show: Show) -> Iterator[Block]:
         Column("lengths", far.unit),
         Column(f"wide, {small} at z", far.unit, kind="long"),
     )
-    yield Table(f"Cloth for the {part.name}, inside first; widths along the arc, laps in them", columns, tuple(rows))
+    yield Table(
+        f"Cloth for the {part.name}, inside first; widths along the arc, laps in them", columns, tuple(rows)
+    )
     lines: list[Words] = []
     for roll, cloth in zip(part.order.rolls, part.listed, strict=True):
         bias = f", {far.text(roll.bias_m)} of it on the bias" if roll.bias_m else ""

@@ -65,7 +65,7 @@ def _overview(result: CheckResult, show: Show) -> Table:
         show.column("heel", "degrees"),
         Column("most used"),
         Column("used", kind="number"),
-        Column(""),
+        Column("verdict"),
     )
     return Table("The cases, and the check that each uses most", columns, tuple(rows))
 
@@ -94,6 +94,7 @@ def _bearings(result: CheckResult, show: Show) -> Table:
 
 
 def _bent(result: CheckResult, show: Show) -> Table:
+    turned = any(case.turn_deg is not None for case in result.cases)
     fields = (
         ("at the partners", "moment", "partners_moment_N_m"),
         ("greatest", "moment", "max_moment_N_m"),
@@ -104,10 +105,8 @@ def _bent(result: CheckResult, show: Show) -> Table:
         ("tip, bent", "length", "tip_deflection_large_m"),
         ("slope at partners", "thousandth", "partners_slope_rad"),
         ("factor of instability", "number", "axial_load_factor"),
+        *((("turned", "degrees", "turn_deg"),) if turned else ()),
     )
-    turned = any(case.turn_deg is not None for case in result.cases)
-    if turned:
-        fields = (*fields, ("turned", "degrees", "turn_deg"))
     rows = [
         (case.name, *(show.value(q, getattr(case, f), f"cases[{i}].{f}") for _, q, f in fields))
         for i, case in enumerate(result.cases)
@@ -137,7 +136,7 @@ def _paths(result: CheckResult, show: Show) -> list[Block]:
         show.column("moment at partners", "moment"),
         show.column("tip, straight", "length"),
         Column("used", kind="number"),
-        Column(""),
+        Column("verdict"),
     )
     return [
         Paragraph(

@@ -76,7 +76,7 @@ def _overview(result: CheckResult, groups: Sequence[Sequence[int]], show: Show) 
         Column("check"),
         Column("of"),
         Column("used", kind="number"),
-        Column(""),
+        Column("verdict"),
         show.column("at z", "height"),
         Column("in case"),
     )
@@ -104,7 +104,7 @@ def _along(rig: Rig, result: CheckResult, show: Show) -> Table:
         show.column("wall", "fine"),
         Column("used", kind="number"),
         Column("in case"),
-        Column(""),
+        Column("place"),
     )
     return Table(
         "Utilisation along the mast: the section at each height, by the limit and the case that use it most",
@@ -152,7 +152,7 @@ def _group(result: CheckResult, numbers: Sequence[int], show: Show) -> Section:
         Column("demand", kind="number"),
         Column("capacity", kind="number"),
         Column("used", kind="number"),
-        Column(""),
+        Column("verdict"),
     )
     summaries = {formula.name: formula.summary for formula in all_formulas()}
     blocks: list[Block] = [

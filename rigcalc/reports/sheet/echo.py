@@ -2,135 +2,143 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import Field, fields, is_dataclass
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import Field, dataclass, fields
 from typing import Any, Final
 
 from ...rig import Rig
 from ...rig.fields import Table as TableSpec
 from ...rig.fields import Tables, is_read, key_of, spec_of
-from ...rigfile.write import value_text
+from ...rigfile.write import keys_left_out, value_text
 from ...verdict import WORKED_OUT
-from .record import Block, Cell, Column, Kind, Mark, Paragraph, Section, Table
+from .record import Block, Cell, Column, Kind, Mark, Paragraph, Section, Table, plain
 
 _WIDEST: Final = 6
 """Columns of a table whose rows are alike; with more, each has a table of its own."""
 _LONG: Final = 24
 
 
+_APART: Final = ("stock", "size")
+"""Tables whose defaults stand elsewhere: with the order, or with the search for a mast."""
+
+
 def echo_section(rig: Rig) -> Section:
     """Return every table of the rig file as it was read."""
-    blocks: list[Block] = [
-        Paragraph(
-            (
-                "This is how the file was read, in metres and kilograms or the units of the trade. What the file left "
-                "out stands with the word default and where that comes from.",
-            ),
-            "note",
-        )
-    ]
-    blocks += _tables(rig, "", rig.defaults)
+    note = (
+        "This is how the file was read, in metres and kilograms or the units of the trade. What the file left out "
+        "stands with the word default and where that comes from; what plays no part is not shown."
+    )
+    blocks: list[Block] = [Paragraph((note,), "note"), *_Echo(rig).tables(rig, "")]
     return Section("rig", "Boat and rig, as the file has them", tuple(blocks))
 
 
-def _tables(table: Any, path: str, defaults: Sequence[str]) -> Iterator[Block]:
-    """Yield the table of a dataclass, then those of the tables in it."""
-    rows: list[tuple[Cell, ...]] = []
-    below: list[tuple[Field[Any], Any, str]] = []
-    for entry, value, here in _entries(table, path):
-        if is_dataclass(value) or isinstance(spec_of(entry), Tables):
-            below.append((entry, value, here))
-            continue
-        row = _row(entry, value, here in defaults)
-        if row is not None:
-            rows.append(row)
-    if rows:
-        yield Table(
-            f"[{path}]" if path else "The rig",
-            (Column("key"), Column("value", kind="long"), Column("what it is", kind="long")),
-            tuple(rows),
+@dataclass(frozen=True)
+class _Entry:
+    """A field of a table that is given or plays a part."""
+
+    field: Field[Any]
+    value: Any
+    path: str
+    default: bool
+
+    @property
+    def told(self) -> str:
+        return WORKED_OUT if self.value is None else value_text(spec_of(self.field), self.value)
+
+
+class _Echo:
+    """Walks the tables of a rig."""
+
+    def __init__(self, rig: Rig) -> None:
+        self.defaults, self.left_out = frozenset(rig.defaults), keys_left_out(rig)
+
+    def tables(
+        self, table: Any, path: str, caption: str = "", known: Collection[str] = ()
+    ) -> Iterator[Block]:
+        """Yield the table of a dataclass, then those of the tables in it; keys that are known are not told again."""
+        rows: list[tuple[Cell, ...]] = []
+        below: list[_Entry] = []
+        for entry in self._entries(table, path):
+            if isinstance(spec_of(entry.field), TableSpec | Tables):
+                below.append(entry)
+            else:
+                rows.append(_row(entry, known))
+        if rows:
+            columns = (Column("key"), Column("value", kind="long"), Column("what it is", kind="long"))
+            yield Table(caption or (f"[{path}]" if path else "The rig"), columns, tuple(rows))
+        for entry in below:
+            if isinstance(spec_of(entry.field), Tables):
+                yield from self._repeated(entry.value, entry.path)
+            else:
+                yield from self.tables(entry.value, entry.path)
+
+    def _entries(self, table: Any, path: str) -> Iterator[_Entry]:
+        for field in fields(table):
+            if "spec" not in field.metadata:
+                continue
+            value, spec = getattr(table, field.name), spec_of(field)
+            here = f"{path}.{key_of(field)}" if path else key_of(field)
+            if isinstance(spec, TableSpec | Tables):
+                if value:
+                    yield _Entry(field, value, here, False)
+            elif is_read(field, table):
+                default = here in self.defaults
+                asked = bool(spec.default_from) and here not in self.left_out
+                if (default and here.split(".")[0] not in _APART) or (
+                    not default and value is not None and (value != field.default or asked)
+                ):
+                    yield _Entry(field, value, here, default)
+
+    def _repeated(self, items: Sequence[Any], path: str) -> Iterator[Block]:
+        """Yield tables that may repeat: as rows of one where they are short, else each by itself."""
+        found = [
+            {key_of(entry.field): entry for entry in self._entries(item, f"{path}[{i}]")}
+            for i, item in enumerate(items)
+        ]
+        keys = list(dict.fromkeys(key for item in found for key in item))
+        nested = any(
+            isinstance(spec_of(entry.field), TableSpec | Tables) for item in found for entry in item.values()
         )
-    for entry, value, here in below:
-        if isinstance(spec_of(entry), Tables):
-            yield from _repeated(value, here, defaults)
-        else:
-            yield from _tables(value, here, defaults)
+        if not nested and len(keys) <= _WIDEST:
+            yield _grid(found, keys, path)
+            return
+        known: set[str] = set()
+        for i, item in enumerate(items):
+            name = getattr(item, "name", "")
+            yield from self.tables(item, f"{path}[{i}]", f"[[{path}]] {name}".rstrip(), frozenset(known))
+            known.update(found[i])
 
 
-def _entries(table: Any, path: str) -> Iterator[tuple[Field[Any], Any, str]]:
-    """Yield the fields of a table that are given or play a part, with their paths in the file."""
-    for entry in fields(table):
-        if "spec" not in entry.metadata:
-            continue
-        value, key = getattr(table, entry.name), key_of(entry)
-        plays = is_read(entry, table) and bool(spec_of(entry).default_from)
-        here = f"{path}.{key}" if path else key
-        if isinstance(spec_of(entry), TableSpec | Tables):
-            if value:
-                yield entry, value, here
-        elif value == entry.default and not plays:
-            continue
-        elif is_read(entry, table):
-            yield entry, value, here
+def _row(entry: _Entry, known: Collection[str]) -> tuple[Cell, ...]:
+    spec, key = spec_of(entry.field), key_of(entry.field)
+    if not entry.default:
+        return key, entry.told, "as above" if key in known else spec.help
+    value = (entry.told, " ", Mark("default", "quiet"))
+    said = f"{spec.help.rstrip('.')}. Default: {spec.default_from}."
+    return key, value, "as above" if key in known else said
 
 
-def _row(entry: Field[Any], value: Any, default: bool) -> tuple[Cell, ...] | None:
-    spec = spec_of(entry)
-    if value is None and not default:
-        return None
-    told = WORKED_OUT if value is None else value_text(spec, value)
-    if not default:
-        return key_of(entry), told, spec.help
-    return (
-        key_of(entry),
-        (told, " ", Mark("default", "quiet")),
-        f"{spec.help.rstrip('.')}. Default: {spec.default_from}.",
-    )
-
-
-def _repeated(items: Sequence[Any], path: str, defaults: Sequence[str]) -> Iterator[Block]:
-    """Yield tables that may repeat: as rows of one where they are short, else each by itself."""
-    found = [{key_of(e): (e, v, here) for e, v, here in _entries(item, f"{path}[{i}]")}
-             for i, item in enumerate(items)]
-    keys = list(dict.fromkeys(key for item in found for key in item))
-    nested = any(
-        is_dataclass(v) or isinstance(spec_of(e), Tables) for item in found for e, v, _ in item.values()
-    )
-    if not nested and len(keys) <= _WIDEST:
-        yield _grid(found, keys, path, defaults)
-        return
-    for i, item in enumerate(items):
-        name = getattr(item, "name", None)
-        label = f"{path}[{i}]"
-        for block in _tables(item, label, defaults):
-            if isinstance(block, Table) and name and block.caption == f"[{label}]":
-                block = Table(f"[[{path}]] {name}", block.columns, block.rows)
-            yield block
-
-
-def _grid(
-    found: Sequence[dict[str, tuple[Field[Any], Any, str]]],
-    keys: Sequence[str],
-    path: str,
-    defaults: Sequence[str],
-) -> Table:
+def _grid(found: Sequence[Mapping[str, _Entry]], keys: Sequence[str], path: str) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for item in found:
         row: list[Cell] = []
         for key in keys:
             if key not in item:
                 row.append("")
-                continue
-            entry, value, here = item[key]
-            told = WORKED_OUT if value is None else value_text(spec_of(entry), value)
-            if here in defaults:
-                row.append((told, " ", Mark("default", "quiet"), f" {spec_of(entry).default_from}"))
+            elif item[key].default:
+                row.append(
+                    (
+                        item[key].told,
+                        " ",
+                        Mark("default", "quiet"),
+                        f" {spec_of(item[key].field).default_from}",
+                    )
+                )
             else:
-                row.append(told)
+                row.append(item[key].told)
         rows.append(tuple(row))
-    kinds: list[Kind] = [
-        "long" if any(len(str(row[i])) > _LONG for row in rows) else "text" for i in range(len(keys))
-    ]
-    return Table(
-        f"[[{path}]]", tuple(Column(key, kind=kind) for key, kind in zip(keys, kinds, strict=True)), tuple(rows)
-    )
+    columns = []
+    for i, key in enumerate(keys):
+        kind: Kind = "long" if any(len(plain(row[i])) > _LONG for row in rows) else "text"
+        columns.append(Column(key, kind=kind))
+    return Table(f"[[{path}]]", tuple(columns), tuple(rows))

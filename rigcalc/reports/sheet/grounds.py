@@ -45,7 +45,10 @@ def _assumptions(result: CheckResult) -> Block:
         rows.append(
             (
                 Value(a.path, f"{at}.path", a.path),
-                (Value(a.value, f"{at}.value", a.value), *((" ", Mark("default", "quiet")) if a.default else ())),
+                (
+                    Value(a.value, f"{at}.value", a.value),
+                    *((" ", Mark("default", "quiet")) if a.default else ()),
+                ),
                 Value(a.source, f"{at}.source", a.source),
             )
         )
@@ -111,6 +114,4 @@ def _listed(values: list[str]) -> str:
 
 
 def _made_by(said: tuple[tuple[str, str], ...]) -> Table:
-    return Table(
-        "What this report was made of", (Column("what"), Column("which", kind="long")), tuple(said)
-    )
+    return Table("What this report was made of", (Column("what"), Column("which", kind="long")), tuple(said))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 from typing import Final
 
@@ -78,16 +79,20 @@ def _block(block: Block, level: int) -> str:
         case Bullets(items):
             return _list(items)
         case Caution(heading, texts):
-            return (
-                f'<aside><h{level + 1}>{_text(heading)}</h{level + 1}>{_list([(text,) for text in texts])}</aside>\n'
-            )
+            return f"<aside><h{level + 1}>{_text(heading)}</h{level + 1}>{_list([(text,) for text in texts])}</aside>\n"
         case Table():
             return _table(block)
         case FigureBlock(drawn):
+            title, svg = _text(drawn.title), svg_of(drawn)
+            wide = re.search(r'viewBox="0 0 ([\d.]+) ', svg)
+            assert wide is not None
+            # a drawing is not blown up beyond its own size: its type would shout
+            size = f"{float(wide[1]) / 72:.3f}in"
             return (
                 f'<figure id="figure-{drawn.name}">\n'
-                f'<div class="drawing" tabindex="0" role="group" aria-label="{_text(drawn.title)}">{svg_of(drawn)}</div>\n'
-                f"<figcaption><b>{_text(drawn.title)}.</b> {_text(drawn.said)}</figcaption>\n</figure>\n"
+                f'<div class="drawing" style="max-width: {size}" tabindex="0" role="group" aria-label="{title}">'
+                f"{svg}</div>\n"
+                f"<figcaption><b>{title}.</b> {_text(drawn.said)}</figcaption>\n</figure>\n"
             )
         case Formula(_, mathml, said):
             return f'<div class="formula" tabindex="0">{mathml}</div>\n<p class="said">{_text(said)}</p>\n'
@@ -110,11 +115,7 @@ def _table(table: Table) -> str:
 
 def _head(column: Column) -> str:
     unit = f' <span class="unit">{_text(column.unit)}</span>' if column.unit else ""
-    name = _text(column.head)
-    if not name and not unit:
-        # a column of PASS and FAIL, or of remarks
-        return '<td class="text"></td>'
-    return f'<th scope="col" class="{column.kind}">{name}{unit}</th>'
+    return f'<th scope="col" class="{column.kind}">{_text(column.head)}{unit}</th>'
 
 
 def _row(columns: tuple[Column, ...], row: tuple[Cell, ...]) -> str:

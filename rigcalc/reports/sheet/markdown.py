@@ -45,7 +45,11 @@ def markdown_of(document: Document) -> str:
     ]
     for section in document.sections:
         lines += _section(section, 2)
-    lines += ["---", "", f"{document.foot}. Every size is preliminary: have it reviewed before you order or build."]
+    lines += [
+        "---",
+        "",
+        f"{document.foot}. Every size is preliminary: have it reviewed before you order or build.",
+    ]
     return "\n".join(lines) + "\n"
 
 

@@ -148,6 +148,8 @@ class Table:
     rows: tuple[tuple[Cell, ...], ...]
 
     def __post_init__(self) -> None:
+        if not all(column.head for column in self.columns):
+            raise ValueError(f"{self.caption}: a column without a head")
         for row in self.rows:
             if len(row) != len(self.columns):
                 raise ValueError(f"{self.caption}: {len(row)} cells under {len(self.columns)} columns")

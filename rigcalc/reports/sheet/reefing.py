@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from ...design import ReefingTable
 from ... import units
+from ...design import ReefingTable
 from ..reef import state_said
 from .record import Block, Bullets, Cell, Column, Paragraph, Section, Table
 from .show import NONE, Show, text

@@ -57,8 +57,10 @@ caption { text-align: left; font-weight: 600; padding: 0 0 .45rem; position: sti
 th, td { text-align: left; vertical-align: top; padding: .32rem .8rem .32rem 0; border-bottom: 1px solid var(--line); }
 th:last-child, td:last-child { padding-right: .25rem; }
 thead th { vertical-align: bottom; border-bottom: 1.5px solid var(--ink); font-weight: 600; }
-tbody th { font-weight: 400; min-width: 5.5rem; }
+tbody th { font-weight: 400; min-width: 7rem; }
+tbody th.number { min-width: 0; }
 .number { text-align: right; white-space: nowrap; }
+.number + .text, .number + .long { padding-left: .5rem; }
 thead .number { white-space: normal; min-width: 3.6rem; }
 td.long { min-width: 11rem; }
 td.text { min-width: 3rem; }

@@ -9,8 +9,8 @@ from ...bearings import BearingResult, FurlingResult, ThrustResult, TurningResul
 from ...verdict import CheckResult, PostResult
 from ..bearings import NOT_DESIGNED
 from ..terminal import is_of_bearings
-from .record import Block, Bullets, Cell, Column, Link, Paragraph, Section, Table, Value
 from .checks import anchor_of, grouped
+from .record import Block, Bullets, Cell, Column, Link, Paragraph, Section, Table, Value
 from .show import NONE, Show, judged, text
 
 _BEARING: Final = (
@@ -80,7 +80,7 @@ def _judged(result: CheckResult, show: Show) -> Block:
         Column("demand", kind="number"),
         Column("capacity", kind="number"),
         Column("used", kind="number"),
-        Column(""),
+        Column("verdict"),
         Column("in case"),
     )
     return Table("Checks of bearings, deck and furling gear", columns, tuple(rows))
@@ -151,7 +151,9 @@ def _both(turning: TurningResult, show: Show) -> Table:
 
 def _play(b: BearingResult, name: str, i: int, show: Show) -> Value | str:
     return (
-        NONE if b.play_left_m is None else show.said("fine", b.play_left_m[i], f"bearings.{name}.play_left_m[{i}]")
+        NONE
+        if b.play_left_m is None
+        else show.said("fine", b.play_left_m[i], f"bearings.{name}.play_left_m[{i}]")
     )
 
 
@@ -301,7 +303,7 @@ def _gear(f: FurlingResult, show: Show) -> Table:
             rows.append((name, show.amount(value, "Pa m/s", f"{at}.{field}")))
     return Table(
         "The gear, and the winds one person can furl in",
-        (Column("what"), Column("", kind="number")),
+        (Column("what"), Column("value", kind="number")),
         tuple(rows),
     )
 

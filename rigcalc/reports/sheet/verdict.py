@@ -58,9 +58,7 @@ def _key_numbers(result: CheckResult) -> Table:
     worst("farthest the tip goes, bent mast", "length", "tip_deflection_large_m")
     told("length of the mast", "length", mast.length_m, "mast.length_m", "from the heel bearing")
     told("mass of the mast", "mass", mast.mass_kg, "mast.mass_kg", "with its fittings")
-    told(
-        "its centre of gravity", "height", mast.centre_of_gravity_m, "mast.centre_of_gravity_m", "height z"
-    )
+    told("its centre of gravity", "height", mast.centre_of_gravity_m, "mast.centre_of_gravity_m", "height z")
     for i, name in enumerate(("first", "second")):
         told(
             f"{name} natural frequency",

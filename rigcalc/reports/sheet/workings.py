@@ -15,7 +15,10 @@ def workings_section(calculation: WorkedCalculation) -> Section:
             Section(
                 f"worked-{i}",
                 section.heading,
-                (Paragraph((section.sentence,)), *(_formula(line) for line in section.lines)),
+                (
+                    Paragraph((f"{section.sentence.rstrip('.')}.",)),
+                    *(_formula(line) for line in section.lines),
+                ),
                 fold=True,
             )
         )
