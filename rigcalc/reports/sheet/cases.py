@@ -48,24 +48,24 @@ def _overview(result: CheckResult, show: Show) -> Table:
         rows.append(
             (
                 text(case.name, f"{at}.name"),
+                show.value("number", check.utilisation, f"checks[{worst}].utilisation"),
+                judged(check.passed),
+                check.id,
                 text(case.kind, f"{at}.kind"),
                 text(case.state, f"{at}.state"),
                 show.value("wind", case.wind_speed_m_s, f"{at}.wind_speed_m_s"),
                 show.value("degrees", case.heel_deg, f"{at}.heel_deg"),
-                check.id,
-                show.value("number", check.utilisation, f"checks[{worst}].utilisation"),
-                judged(check.passed),
             )
         )
     columns = (
         Column("case"),
+        Column("used", kind="number"),
+        Column("verdict"),
+        Column("most by"),
         Column("kind"),
         Column("sails"),
         show.column("wind", "wind"),
         show.column("heel", "degrees"),
-        Column("most used"),
-        Column("used", kind="number"),
-        Column("verdict"),
     )
     return Table("The cases, and the check that each uses most", columns, tuple(rows))
 

@@ -137,22 +137,22 @@ def _group(result: CheckResult, numbers: Sequence[int], show: Show) -> Section:
         rows.append(
             (
                 c.case,
+                show.value("number", c.utilisation, f"{at}.utilisation"),
+                judged(c.passed, f"{at}.passed"),
                 show.value("height", c.height_m, f"{at}.height_m"),
                 *((show.value("degrees", c.turn_deg, f"{at}.turn_deg"),) if turned else ()),
                 show.amount(c.demand, c.unit, f"{at}.demand"),
                 show.amount(c.capacity, c.unit, f"{at}.capacity"),
-                show.value("number", c.utilisation, f"{at}.utilisation"),
-                judged(c.passed, f"{at}.passed"),
             )
         )
     columns = (
         Column("case"),
+        Column("used", kind="number"),
+        Column("verdict"),
         show.column("z", "height"),
         *((show.column("turned", "degrees"),) if turned else ()),
         Column("demand", kind="number"),
         Column("capacity", kind="number"),
-        Column("used", kind="number"),
-        Column("verdict"),
     )
     summaries = {formula.name: formula.summary for formula in all_formulas()}
     blocks: list[Block] = [

@@ -64,7 +64,7 @@ class _Echo:
             else:
                 rows.append(_row(entry, known))
         if rows:
-            columns = (Column("key"), Column("value", kind="long"), Column("what it is", kind="long"))
+            columns = (Column("key"), Column("value"), Column("what it is", kind="long"))
             yield Table(caption or (f"[{path}]" if path else "The rig"), columns, tuple(rows))
         for entry in below:
             if isinstance(spec_of(entry.field), Tables):

@@ -56,7 +56,7 @@ def _assumptions(result: CheckResult) -> Block:
         return Paragraph(("The file leaves nothing to a default.",))
     return Table(
         "Everything taken for granted, and where it comes from",
-        (Column("key"), Column("value", kind="long"), Column("source", kind="long")),
+        (Column("key"), Column("value"), Column("source", kind="long")),
         tuple(rows),
     )
 

@@ -23,6 +23,7 @@ _SHOWN: Final[dict[str, tuple[str, tuple[str, int], tuple[str, int]]]] = {
     "length": ("m", ("m", 3), ("ft", 3)),
     "size": ("m", ("mm", 1), ("in", 3)),
     "fine": ("m", ("mm", 2), ("in", 3)),
+    "thin": ("m", ("mm", 3), ("in", 4)),
     "area": ("m2", ("m2", 2), ("ft2", 1)),
     "mass": ("kg", ("kg", 1), ("lb", 1)),
     "weight": ("kg", ("kg", 3), ("lb", 3)),

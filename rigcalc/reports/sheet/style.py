@@ -57,7 +57,7 @@ caption { text-align: left; font-weight: 600; padding: 0 0 .45rem; position: sti
 th, td { text-align: left; vertical-align: top; padding: .32rem .8rem .32rem 0; border-bottom: 1px solid var(--line); }
 th:last-child, td:last-child { padding-right: .25rem; }
 thead th { vertical-align: bottom; border-bottom: 1.5px solid var(--ink); font-weight: 600; }
-tbody th { font-weight: 400; min-width: 7rem; }
+tbody th { font-weight: 400; min-width: 7rem; position: sticky; left: 0; background: var(--paper); }
 tbody th.number { min-width: 0; }
 .number { text-align: right; white-space: nowrap; }
 .number + .text, .number + .long { padding-left: .5rem; }
@@ -82,6 +82,8 @@ footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft)
   .page { padding: .6rem .9rem 3rem; }
   h1 { font-size: 1.4rem; } h2 { font-size: 1.2rem; margin-top: 2.4rem; }
   table { font-size: .85rem; }
+  tbody th { min-width: 5rem; max-width: 8.5rem; }
+  td.long { min-width: 9.5rem; }
 }
 @media print {
   :root {
@@ -94,7 +96,8 @@ footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft)
   .page { max-width: none; padding: 0; }
   nav { display: none; }
   a { text-decoration: none; }
-  h2 { margin-top: 0; }
+  h1 { font-size: 17pt; } h2 { font-size: 13pt; margin-top: 0; } h3 { font-size: 10.5pt; }
+  .lead { font-size: 11pt; }
   section.new-page { break-before: page; }
   h1, h2, h3, h4, summary, caption { break-after: avoid; }
   p, li { orphans: 3; widows: 3; }
@@ -102,9 +105,9 @@ footer { margin-top: 3rem; border-top: 1px solid var(--line); color: var(--soft)
   .formula { break-after: avoid; }
   thead { display: table-header-group; }
   .wide, .formula, figure .drawing { overflow: visible; }
-  table { font-size: 7.6pt; width: 100%; }
+  table { font-size: 7.6pt; }
   th, td { padding: 1.6pt 5pt 1.6pt 0; min-width: 0 !important; }
-  caption { position: static; }
+  caption, tbody th { position: static; }
   figure { margin: 0 0 8mm; }
   figure .drawing { border: none; }
   figure svg { min-width: 0; max-height: 225mm; }

@@ -26,7 +26,7 @@ _BEARING: Final = (
     ("pressure on it", "pressure", "contact_pressure_Pa"),
     ("pressure of the load that lasts", "pressure", "lasting_pressure_Pa"),
     ("allowed for weeks", "pressure", "lasting_allowed_Pa"),
-    ("pressed in by it", "fine", "creep_m"),
+    ("pressed in by it", "thin", "creep_m"),
 )
 
 
@@ -64,10 +64,10 @@ def _judged(result: CheckResult, show: Show) -> Block:
             rows.append(
                 (
                     Link(check.id, anchor_of(check)),
-                    show.amount(check.demand, check.unit, f"checks[{i}].demand"),
-                    show.amount(check.capacity, check.unit, f"checks[{i}].capacity"),
                     show.value("number", check.utilisation, f"checks[{i}].utilisation"),
                     judged(check.passed, f"checks[{i}].passed"),
+                    show.amount(check.demand, check.unit, f"checks[{i}].demand"),
+                    show.amount(check.capacity, check.unit, f"checks[{i}].capacity"),
                     check.case,
                 )
             )
@@ -77,10 +77,10 @@ def _judged(result: CheckResult, show: Show) -> Block:
         )
     columns = (
         Column("check"),
-        Column("demand", kind="number"),
-        Column("capacity", kind="number"),
         Column("used", kind="number"),
         Column("verdict"),
+        Column("demand", kind="number"),
+        Column("capacity", kind="number"),
         Column("in case"),
     )
     return Table("Checks of bearings, deck and furling gear", columns, tuple(rows))
@@ -263,7 +263,7 @@ def furling_section(result: CheckResult, show: Show) -> Section:
         said = "There is no [furling] table in the file, so the effort of furling is not told."
         return Section("furling", "Furling", (Paragraph((said,)),))
     blocks: tuple[Block, ...] = (
-        Paragraph((Value(furling.said, "bearings.furling.said", furling.said),), "lead"),
+        Paragraph((Value(furling.said, "bearings.furling.said", furling.said),)),
         _gear(furling, show),
         _shares(furling, show),
         _rolls(furling, show),
@@ -292,7 +292,7 @@ def _gear(f: FurlingResult, show: Show) -> Table:
         ("it may bear", "force", "line_allowed_N"),
         ("pressure at the partners, furling", "pressure", "pressure_Pa"),
         ("allowed turning", "pressure", "pressure_allowed_Pa"),
-        ("a thousand furls wear off", "fine", "wear_m"),
+        ("a thousand furls wear off", "thin", "wear_m"),
     ):
         value = getattr(f, field)
         if value is not None:
