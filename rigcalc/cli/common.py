@@ -20,10 +20,17 @@ class UnusableError(Exception):
 
 def read(path: str) -> Rig:
     """Read a rig file, or say why it cannot be."""
-    from ..rigfile import load_rig
+    from ..rigfile import rig_of_bytes
+
+    return rig_of_bytes(raw_of(path))
+
+
+def raw_of(path: str) -> bytes:
+    """Return the bytes of a rig file, or say why they cannot be had."""
+    from ..rigfile import rig_bytes
 
     try:
-        return load_rig(path)
+        return rig_bytes(path)
     except OSError as error:
         raise UnusableError(
             f"{path}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."

@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from .common import BAD_INPUT, FAILED, PASSED, bad, read, same_file
+from .common import BAD_INPUT, FAILED, PASSED, bad, raw_of, read, same_file
 
 
 def export(options: argparse.Namespace) -> int:
@@ -114,3 +114,55 @@ def drawing(options: argparse.Namespace) -> int:
         said = f"The check of this mast FAILS: do not build it. {said}"
     print(f"Wrote {options.output}, {sheets} of {options.paper}. {said}", file=sys.stderr)
     return PASSED if result.passed else FAILED
+
+
+def report(options: argparse.Namespace) -> int:
+    """Write everything as one report."""
+    from ..reports.sheet import SUFFIXES, document_of, html_of, markdown_of, save_pdf
+    from ..rigfile import rig_of_bytes
+    from ..verdict import NoSuchCaseError, checked
+
+    path = None if options.output is None else Path(options.output)
+    form = options.form
+    if form is None:
+        form = "html" if path is None else SUFFIXES.get(path.suffix.lower())
+        if form is None:
+            return bad(
+                f"-o {path}: a report is written as {', '.join(SUFFIXES)}; or name --html, --pdf or --markdown"
+            )
+    if form == "pdf" and path is None:
+        return bad("-o is missing: a PDF is written to a file")
+    if options.paper is not None and form != "pdf":
+        return bad("--paper is of a PDF; a browser asks for the paper when it prints")
+    if path is not None and options.file != "-" and same_file(options.file, str(path)):
+        return bad(f"-o {path} is the rig file itself; choose another name")
+    raw = raw_of(options.file)
+    rig = rig_of_bytes(raw)
+    try:
+        done = checked(rig, case=options.case)
+    except NoSuchCaseError as error:
+        return bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    here = options.file == "-"
+    document = document_of(
+        rig,
+        raw=raw,
+        name="standard input" if here else Path(options.file).name,
+        folder="." if here else str(Path(options.file).parent),
+        case=options.case,
+        shown=options.units,
+        done=done,
+    )
+    code = PASSED if done.result.passed else FAILED
+    if path is None:
+        sys.stdout.write(html_of(document) if form == "html" else markdown_of(document))
+        return code
+    try:
+        if form == "pdf":
+            save_pdf(document, path, paper=options.paper or "a4")
+        else:
+            text = html_of(document) if form == "html" else markdown_of(document)
+            path.write_text(text, encoding="utf-8", newline="\n")
+    except OSError as error:
+        return bad(f"-o {path}: {error.strerror or error}")
+    print(f"Wrote {path}: {done.result.verdict.upper()}.", file=sys.stderr)
+    return code

@@ -23,6 +23,8 @@ examples:
 
   rigcalc drawing my-boat.toml -o mast.pdf
                                       the mast for the workshop; .svg and .dxf too
+  rigcalc report my-boat.toml -o my-boat.html
+                                      everything in one page for a screen; .pdf for paper
   rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
   rigcalc export my-boat.toml --to csv -o mast.csv
                                       the stations for a spreadsheet; inp for finite elements
@@ -110,6 +112,35 @@ def parser() -> argparse.ArgumentParser:
         "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
     )
     order.set_defaults(run=answers.order)
+
+    report = commands.add_parser(
+        "report", help="write everything as one report: HTML, PDF or Markdown", allow_abbrev=False
+    )
+    report.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    report.add_argument(
+        "-o",
+        "--output",
+        metavar="PATH",
+        help="file to write, .html, .pdf or .md (default: HTML or Markdown on standard output)",
+    )
+    kind = report.add_mutually_exclusive_group()
+    for name, what in (("html", "HTML"), ("pdf", "PDF"), ("markdown", "Markdown")):
+        kind.add_argument(
+            f"--{name}",
+            action="store_const",
+            const=name,
+            dest="form",
+            help=f"write {what}, whatever the suffix",
+        )
+    report.add_argument("--paper", choices=("a4", "letter"), help="paper of a PDF (default: a4)")
+    report.add_argument("--case", metavar="NAME", help="run this case only")
+    report.add_argument(
+        "--units",
+        choices=("metric", "us"),
+        default="metric",
+        help="units of tables and figures (default: metric)",
+    )
+    report.set_defaults(run=files.report)
 
     size = commands.add_parser(
         "size", help="find the best mast of tubes, staves or laminate that passes", allow_abbrev=False

@@ -46,7 +46,7 @@ def reefing_screen(result: ReefingTable) -> str:
         "",
     ]
     for state in result.states:
-        lines += wrapped(f"{state.name}: {_said(state)}", "  ", first="")
+        lines += wrapped(f"{state.name}: {state_said(state)}", "  ", first="")
     lines += ["", *bullets("Notes", result.notes), "", *bullets("Cautions", result.cautions)]
     return "\n".join(lines) + "\n"
 
@@ -96,7 +96,8 @@ def _degrees(angle: float | None) -> str:
     return "lost" if math.isinf(angle) else f"{math.degrees(angle):.0f}"
 
 
-def _said(state: StateLimits) -> str:
+def state_said(state: StateLimits) -> str:
+    """Say which limit of a state comes first."""
     winds = {"mast": state.mast_m_s, "RM30": state.rm30_m_s, "RM max": state.rm_max_m_s}
     first = winds.get(state.first)
     if first is None:

@@ -64,14 +64,15 @@ def _verdict(result: CheckResult, shown_in: Units, colour: bool) -> str:
     if colour:
         word = f"\033[1;{32 if result.passed else 31}m{word}\033[0m"
     check = result.governing
-    lines = [f"{result.title}", f"{word}: {_why(result)}"]
-    lines += wrapped(f"Governing: {_said(check, shown_in)}", "  ")
+    lines = [f"{result.title}", f"{word}: {why(result)}"]
+    lines += wrapped(f"Governing: {check_said(check, shown_in)}", "  ")
     if check.advice:
         lines += wrapped(f"Cure: {check.advice}.", "  ")
     return "\n".join(lines)
 
 
-def _why(result: CheckResult) -> str:
+def why(result: CheckResult) -> str:
+    """Say how many checks pass or fail."""
     failed = [check for check in result.checks if not check.passed]
     if not failed:
         return f"all {len(result.checks)} checks pass in {_count(len(result.cases), 'case')}."
@@ -87,7 +88,7 @@ def _count(n: int, noun: str) -> str:
     return f"{n} {noun}" if n == 1 else f"{n} {noun}s"
 
 
-def _said(check: Check, shown_in: Units) -> str:
+def check_said(check: Check, shown_in: Units) -> str:
     """Put one check in words."""
     where = f" of the {check.layer}" if check.layer else ""
     turned = "" if check.turn_deg is None else f", turned {check.turn_deg:.0f} deg,"
@@ -174,7 +175,7 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
     own = [check for check in result.checks if is_of_bearings(check.id)]
     if own:
         worst_of_them = max(own, key=lambda check: check.utilisation)
-        yield f"Bearings, deck and furling gear: {_said(worst_of_them, shown_in)} `rigcalc bearings` tells more."
+        yield f"Bearings, deck and furling gear: {check_said(worst_of_them, shown_in)} `rigcalc bearings` tells more."
     if result.turning is not None and result.turning.furling is not None:
         yield f"Furling: {result.turning.furling.said}"
     if result.post:
@@ -190,14 +191,15 @@ def _mast_lines(result: CheckResult, shown_in: Units) -> Iterator[str]:
             f"the foot {amount(worst.foot_moment_N_m, 'N m', shown_in)}, top moved "
             f"{worst.top_deflection_m * 1e3:.1f} mm; {socket}."
         )
-    winds = "; ".join(_shedding(s) for s in m.vortex_shedding)
+    winds = "; ".join(shedding_said(s) for s in m.vortex_shedding)
     yield (
         f"Left in the wind it may sway and hum: {winds}. At a mooring wrap a line round it in a spiral, strap it, or "
         "step it out."
     )
 
 
-def _shedding(s: Shedding) -> str:
+def shedding_said(s: Shedding) -> str:
+    """Say in which wind the mast may sway."""
     sway = "" if s.sway_m is None else f", up to {s.sway_m * 1e3:.0f} mm"
     return f"{s.condition}, mode {s.mode} at {s.wind_m_s:.1f} m/s{sway}"
 

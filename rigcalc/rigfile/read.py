@@ -73,6 +73,19 @@ def load_rig(path: str | Path) -> Rig:
     OSError
         If the file cannot be opened.
     """
+    return rig_of_bytes(rig_bytes(path))
+
+
+def rig_bytes(path: str | Path) -> bytes:
+    """Return a rig file as it stands on the disk, for whoever tells its digest.
+
+    Raises
+    ------
+    RigInputError
+        If it is larger than a rig file can be.
+    OSError
+        If it cannot be opened.
+    """
     raw = sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1) if str(path) == "-" else _bytes_of(Path(path))
     if len(raw) > LARGEST_FILE_BYTES:
         raise RigInputError(
@@ -85,6 +98,17 @@ def load_rig(path: str | Path) -> Rig:
                 )
             ]
         )
+    return raw
+
+
+def rig_of_bytes(raw: bytes) -> Rig:
+    """Read the bytes of a rig file.
+
+    Raises
+    ------
+    RigInputError
+        With every problem found in them.
+    """
     try:
         return read_rig(raw.decode("utf-8"))
     except UnicodeDecodeError as error:

@@ -91,9 +91,39 @@ def rig_text(rig: Rig, *, heading: Sequence[str] = ()) -> str:
         If a quantity is not finite.
     """
     loose = _loose(rig, "")
-    left_out = {*rig.defaults, *timber_not_read(loose)}
+    left_out = frozenset((*rig.defaults, *timber_not_read(loose)))
     lines = [*_comments(heading), *_lines(_table(loose, left_out), "")]
     return "\n".join(lines) + "\n"
+
+
+def keys_left_out(rig: Rig) -> frozenset[str]:
+    """Return the paths of what the file of a rig left to its defaults, or did not have to ask for."""
+    return frozenset((*rig.defaults, *timber_not_read(_loose(rig, ""))))
+
+
+def value_text(spec: Spec, value: Any) -> str:
+    """Return a single value as the file says it, for a reader: without quotes, pairs and lists on one line.
+
+    Parameters
+    ----------
+    spec : Spec
+        Its description; not that of a table.
+    value : object
+        As a Rig holds it.
+    """
+    node = _node(spec, value, ())
+    if isinstance(node, dict):
+        return ", ".join(f"{name} {share}" for name, share in node.items())
+    if isinstance(node, list):
+        return ("; " if isinstance(spec, Curve) else ", ").join(_bare(item) for item in node)
+    return _bare(node)
+
+
+def _bare(text: str) -> str:
+    """Return the TOML of a value, or of a pair of them, without its quotes."""
+    if text.startswith("["):
+        return ", ".join(json.loads(text))
+    return str(json.loads(text)) if text.startswith('"') else text
 
 
 def _loose(value: Any, path: str) -> Any:
@@ -159,6 +189,8 @@ def _node(spec: Spec, value: Any, left_out: Collection[str]) -> _Node:
             return [_quantity(height, "m") for height in value]
         case Angles():
             return [_quantity(angle, "rad") for angle in value]
+        case Texts():
+            return [_quoted(text) for text in value]
         case Shares():
             return {name: repr(float(share)).removesuffix(".0") for name, share in value}
         case Table():

@@ -59,7 +59,7 @@ def save(drawn: Drawn, path: Path | str, dpi: int = DPI) -> None:
         text = f'<?xml version="1.0" encoding="utf-8"?>\n{tag}{body}'
         Path(path).write_text(text, encoding="utf-8", newline="\n")
     else:
-        with _drawing(drawn):
+        with drawing(drawn.name):
             drawn.make().savefig(path, format="png", dpi=dpi, metadata={"Title": drawn.title})
 
 
@@ -71,13 +71,14 @@ def save_pages(figures: Sequence[Drawn], path: Path | str) -> None:
     about = {"Title": figures[0].title, "Creator": "rigcalc", "Producer": "rigcalc", "CreationDate": None}
     with look(), PdfPages(path, metadata=about) as pages:
         for drawn in figures:
-            with _drawing(drawn):
+            with drawing(drawn.name):
                 pages.savefig(drawn.make())
 
 
 @contextmanager
-def _drawing(drawn: Drawn) -> Iterator[None]:
-    with look(drawn.name), warnings.catch_warnings():
+def drawing(name: str) -> Iterator[None]:
+    """Draw in the look of a figure, or of a page, of this name."""
+    with look(name), warnings.catch_warnings():
         # a letter that the typeface lacks is drawn as a box; a browser finds it elsewhere
         warnings.filterwarnings("ignore", message="Glyph .* missing from")
         yield
@@ -86,7 +87,7 @@ def _drawing(drawn: Drawn) -> Iterator[None]:
 def _body(drawn: Drawn) -> tuple[str, tuple[str, str]]:
     """Return what stands in the svg element, its end tag included, and the size of its box."""
     out = io.StringIO()
-    with _drawing(drawn):
+    with drawing(drawn.name):
         nothing = dict.fromkeys(("Date", "Creator", "Format", "Type"))
         drawn.make().savefig(out, format="svg", metadata=nothing)
     text = _NOT_XML.sub("", out.getvalue())

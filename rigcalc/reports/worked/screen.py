@@ -17,14 +17,14 @@ def worked_screen(calculation: WorkedCalculation) -> str:
     calculation : WorkedCalculation
         As `worked` gives it.
     """
-    parts = [f"{calculation.title}: {calculation.verdict.upper()}", "\n".join(wrapped(_HOW, "", first=""))]
+    parts = [f"{calculation.title}: {calculation.verdict.upper()}", "\n".join(wrapped(HOW, "", first=""))]
     parts += ["\n".join(_section(section)) for section in calculation.sections]
     parts.append("\n".join(bullets("Warnings", calculation.warnings)))
     parts.append("\n".join(bullets("Cautions", calculation.cautions)))
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
-_HOW = (
+HOW = (
     "Every line reads: symbol = formula = the numbers put in = result. Numbers are shown to four figures and were "
     "worked with all of theirs. A symbol has the meaning that its own line gives it."
 )
