@@ -15,6 +15,8 @@ import pytest
 import rigcalc
 from rigcalc.rigfile import starter_text
 
+from .test_cli import COMMANDS
+
 PACKAGE = Path(rigcalc.__file__).parent
 MODULES = sorted(PACKAGE.rglob("*.py"))
 LAYERS = (
@@ -155,16 +157,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
     [
         ("--help",),
         ("--version",),
-        ("check", "--help"),
-        ("working", "--help"),
-        ("cases", "--help"),
-        ("reef", "--help"),
-        ("laminate", "--help"),
-        ("order", "--help"),
-        ("export", "--help"),
-        ("plot", "--help"),
-        ("drawing", "--help"),
-        ("materials", "--help"),
+        *((command, "--help") for command in COMMANDS),
     ],
     ids=" ".join,
 )
