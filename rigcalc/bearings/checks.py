@@ -148,8 +148,8 @@ def _rollers(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
     limit = float(working.use(line_yield_pressure, f_y=strength))
     used = shared.contact_pressure_Pa / limit
     cure = (
-        f"make the rollers about {up(place.length_mm * used**2, 1.0):.0f} mm long in place of {place.length_mm:.0f}, or "
-        "take more or thicker ones"
+        f"make the rollers about {up(place.length_mm * used**2, 1.0):.0f} mm long in place of "
+        f"{place.length_mm:.0f}, or take more or thicker ones"
     )
     yield place.check("rollers", shared.contact_pressure_Pa, limit, "Pa", line_yield_pressure, cure)
 
