@@ -40,6 +40,7 @@ COMMANDS = (
     "drawing",
     "laminate",
     "order",
+    "report",
     "bearings",
     "export",
     "materials",

@@ -163,6 +163,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("order", "--help"),
         ("export", "--help"),
         ("plot", "--help"),
+        ("report", "--help"),
         ("materials", "--help"),
     ],
     ids=" ".join,

@@ -6,6 +6,7 @@ import math
 import re
 from collections import Counter
 from functools import cache
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -130,7 +131,7 @@ def test_it_has_everything_in_its_order(name: str) -> None:
     (nav,) = page.root.all("nav")
     assert [link.text for link in nav.all("a")] == HEADS
     levels = [int(head.tag[1]) for head in page.root.all("h1", "h2", "h3", "h4")]
-    assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after <= before + 1 for before, after in pairwise(levels))
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -188,7 +189,7 @@ def test_its_numbers_are_those_of_the_json(name: str) -> None:
 def test_what_is_shown_is_the_number_rounded(name: str) -> None:
     shown = 0
     for node in pointed(page_of(name)):
-        shown += _is_rounded(node, US_FACTORS if node.text.endswith(tuple(US.values())) else FACTORS)
+        shown += _is_rounded(node, US_FACTORS if node.text.endswith((*US.values(), " in")) else FACTORS)
     assert shown > 150
 
 
@@ -243,7 +244,7 @@ def test_a_mast_that_fails_says_so_and_how_to_cure_it() -> None:
     page = Page(report.html)
     (lead,) = [p for p in page.root.all("p") if p.attributes.get("class") == "lead"]
     assert lead.text.startswith("FAIL: ")
-    assert [title.text for title in page.root.all("title")][0].endswith(": FAIL")
+    assert page.root.all("title")[0].text.endswith(": FAIL")
     advice = {check.advice for check in report.done.result.checks if check.advice}
     assert advice
     for text in advice:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from rigcalc.reports.sheet import save_pdf
-from rigcalc.reports.sheet.pages import BOTTOM, HEAD_ROOM, LEFT, SIZES, Paper, Rule, Sheet, Text, sheets_of
+from rigcalc.reports.sheet.pages import BOTTOM, HEAD, HEAD_ROOM, LEFT, SIZES, Paper, Rule, Sheet, Text, sheets_of
 from rigcalc.reports.sheet.record import Column, Document, Formula, Paragraph, Section, Table
 from rigcalc.reports.sheet.type import Run, line_width, lines_of, width_of
 from rigcalc.verdict import CAUTIONS, NOT_CHECKED
@@ -36,7 +36,8 @@ def test_nothing_leaves_the_paper(name: str, paper: Paper) -> None:
                 continue
             end = mark.x + width_of(mark.text, mark.size, mark.style)
             assert mark.x >= LEFT - 0.01 and end <= sheet.wide - LEFT + 1.0, (number, mark.text)
-            assert HEAD_ROOM < mark.y < sheet.high - BOTTOM + 12, (number, mark.text)
+            above = HEAD - 1 if sheet.opens else HEAD_ROOM
+            assert above < mark.y < sheet.high - BOTTOM + 12, (number, mark.text)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -76,7 +77,7 @@ def test_contents_tell_the_pages() -> None:
     sheets = sheets_of(report_of("sharpie_5m2").document, "a4")
     first = [mark for mark in sheets[0].marks if isinstance(mark, Text)]
     for head in HEADS:
-        row = next(mark for mark in first if mark.text == head)
+        row = next(mark for mark in first if mark.text == head and mark.size < 9)
         told = min((m for m in first if m.y == row.y and m.x > row.x and m.text.isdigit()), key=lambda m: m.x)
         sheet = sheets[int(told.text) - 1]
         assert any(isinstance(m, Text) and m.text == head and m.size > 12 for m in sheet.marks), head
@@ -116,17 +117,24 @@ def test_words_wider_than_a_line_are_broken_and_none_is_lost() -> None:
     assert "".join(part.run.text for line in lines for part in line).replace(" ", "") == f"a{digest}z"
 
 
+_STRING = rb"\(((?:[^)\\]|\\.)*)\)"
+_SHOWN = re.compile(rb"\[((?:\((?:[^)\\]|\\.)*\)|[^()\]])*)\]\s*TJ|(\((?:[^)\\]|\\.)*\))\s*Tj", re.DOTALL)
+
+
 def pdf_words(raw: bytes) -> str:
     """Return what the streams of a PDF show as text, kerning taken out."""
     found = []
     for stream in re.findall(rb"stream\r?\n(.*?)\r?\nendstream", raw, re.DOTALL):
         try:
-            text = zlib.decompress(stream)
+            # the last byte may look like the end of a line and be cut off
+            text = zlib.decompressobj().decompress(stream)
         except zlib.error:
             continue
-        for shown in re.findall(rb"\[((?:[^\]\\]|\\.)*)\] TJ|(\((?:[^)\\]|\\.)*\)) Tj", text):
-            parts = re.findall(rb"\(((?:[^)\\]|\\.)*)\)", shown[0] or shown[1])
-            found.append(re.sub(rb"\\(.)", rb"\1", b"".join(parts)).decode("latin-1"))
+        for shown in _SHOWN.findall(text):
+            parts = re.findall(_STRING, shown[0] or shown[1], re.DOTALL)
+            letters = re.sub(rb"\\(.)", rb"\1", b"".join(parts), flags=re.DOTALL)
+            # newer releases of matplotlib write two bytes to a letter
+            found.append(letters.replace(b"\0", b"").decode("latin-1"))
     return "\n".join(found)
 
 
