@@ -32,20 +32,8 @@ STARTER = starter_text()
 THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
 COMMANDS = (
-    "check",
-    "working",
-    "cases",
-    "reef",
-    "plot",
-    "drawing",
-    "laminate",
-    "order",
-    "report",
-    "bearings",
-    "export",
-    "materials",
-    "new",
-    "schema",
+    *("check", "working", "cases", "reef", "size", "compare", "doubt", "order", "bearings", "laminate"),
+    *("report", "plot", "drawing", "export", "materials", "new", "schema"),
 )
 READERS = ("check", "cases", "reef")
 """Those that read a rig file."""
@@ -214,7 +202,9 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     code, out, err = run(capsys, command, "--help")
     assert (code, err) == (0, "")
     assert out.startswith(f"usage: rigcalc {command}")
-    assert ("--json" in out) == (command in (*READERS, "laminate", "order", "bearings"))
+    assert ("--json" in out) == (
+        command in (*READERS, "size", "compare", "doubt", "laminate", "order", "bearings")
+    )
     assert ("--wind SPEED" in out) == (command == "reef")
     assert ("FILE" in out) == (command != "schema")
 

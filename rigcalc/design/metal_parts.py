@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from pathlib import Path
 from typing import Literal
 
 from ..errors import Problem, RigInputError
@@ -147,7 +148,7 @@ class MetalOrder:
     warnings: tuple[str, ...]
 
 
-def metal_order(rig: Rig, lengths: Sequence[Length], folder: str | None) -> MetalOrder:
+def metal_order(rig: Rig, lengths: Sequence[Length], folder: str | Path | None) -> MetalOrder:
     """Work out which bars to buy for some lengths of tube.
 
     Parameters

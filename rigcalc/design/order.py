@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 
@@ -184,7 +185,7 @@ class _Parts:
     plugs: tuple[PlugPiece, ...]
 
 
-def order(rig: Rig, *, folder: str | None = None) -> Order:
+def order(rig: Rig, *, folder: str | Path | None = None) -> Order:
     """Work out what to buy and cut for the mast of a rig.
 
     Parameters
@@ -203,7 +204,7 @@ def order(rig: Rig, *, folder: str | None = None) -> Order:
         return _order(rig, folder)
 
 
-def _order(rig: Rig, folder: str | None) -> Order:
+def _order(rig: Rig, folder: str | Path | None) -> Order:
     mast = rig.mast
     lay_ups = lay_ups_of(rig)
     sections = build_sections(rig, ())
@@ -251,7 +252,7 @@ def _order(rig: Rig, folder: str | None) -> Order:
 
 
 def _spar(
-    rig: Rig, outline: Outline | None, tube: Layer, folder: str | None
+    rig: Rig, outline: Outline | None, tube: Layer, folder: str | Path | None
 ) -> tuple[MetalOrder | None, Shaped | None, WoodOrder | None]:
     """Return what the mast itself is built of, but for laminates and plugs."""
     mast, of_metal = rig.mast, isinstance(tube.made_of, Metals)

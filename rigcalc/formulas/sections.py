@@ -51,7 +51,7 @@ def annulus_plastic_modulus(D: Metre, d: Metre) -> Metre3:
 @formula("sigma_b", unit="Pa", source="engineer's theory of bending")
 def bending_stress(M: NewtonMetre, y: Metre, I: Metre4) -> Pascal:  # the textbook's symbol
     """Bending stress at a distance y from the neutral axis."""
-    return M * y / I
+    return M * (y / I)
 
 
 @formula("sigma_N", unit="Pa", source="definition of direct stress")
@@ -96,19 +96,19 @@ def von_mises_stress(sigma: Pascal, tau: Pascal) -> Pascal:
 @formula("M_i", unit="N m", source="layers bent to one curvature share the moment by their stiffness")
 def layer_moment(M: NewtonMetre, E: Pascal, I: Metre4, EI: NewtonM2) -> NewtonMetre:
     """Share of a moment taken by one layer of a section of total stiffness EI."""
-    return M * E * I / EI
+    return M * (E * I / EI)
 
 
 @formula("sigma_i", unit="Pa", source="layers pressed to one strain share the force by their stiffness")
 def layer_direct_stress(N: Newton, E: Pascal, EA: Newton) -> Pascal:
     """Direct stress in one layer of a section of total axial stiffness EA."""
-    return N * E / EA
+    return N * (E / EA)
 
 
 @formula("tau_i", unit="Pa", source="layers twisted to one rate share the torque by their stiffness")
 def layer_torsion_stress(T: NewtonMetre, r: Metre, G: Pascal, GJ: NewtonM2) -> Pascal:
     """Shear stress at radius r in one layer of a section of total torsional stiffness GJ."""
-    return T * r * G / GJ
+    return T * (r * G / GJ)
 
 
 @formula("sigma_v", unit="Pa", source="von Mises, two direct stresses across each other")

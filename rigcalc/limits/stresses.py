@@ -61,6 +61,11 @@ class Internal:
         return np.asarray(np.maximum(straight, _resultant(self.bent_N_m)))
 
     @cached_property
+    def thrust_N(self) -> Floats:
+        """Size of the axial force, whatever its sign."""
+        return np.abs(self.axial_N)
+
+    @cached_property
     def across_N(self) -> Floats:
         """Resultant of the shear in both planes."""
         return _resultant(self.shear_N)
@@ -113,28 +118,25 @@ def layer_stresses(sections: Sections, layer: Layer, internal: Internal, working
     The layer takes moment, shear and torque by its stiffness. Two places round the section are
     looked at: the outer fibre, where bending is greatest, and the neutral axis, where shear is.
     """
-    use, here, shape = working.use, layer.present, layer.shape
+    use, shape = working.use, layer.shape
     moment, bending = _bending(sections, layer, internal, working)
-    direct = np.where(
-        here,
-        use(layer_direct_stress, N=np.abs(internal.axial_N), E=layer.elastic.E_Pa, EA=sections.EA_N),
-        0.0,
-    )
-    torsion = np.where(
-        here,
-        use(
-            layer_torsion_stress,
-            T=internal.torque_N_m,
-            r=shape.torsion_arm_m,
-            G=layer.elastic.G_Pa,
-            GJ=sections.GJ_N_m2,
-        ),
-        0.0,
+    direct = use(layer_direct_stress, N=internal.thrust_N, E=layer.elastic.E_Pa, EA=sections.EA_N)
+    torsion = use(
+        layer_torsion_stress,
+        T=internal.torque_N_m,
+        r=shape.torsion_arm_m,
+        G=layer.elastic.G_Pa,
+        GJ=sections.GJ_N_m2,
     )
     share = np.max(layer.EI_N_m2 / sections.planes_N_m2, axis=0)
     # the worst direction of a section that is not round is taken for the shear of both planes
-    shear = internal.across_N * share * shape.shear_per_m2
-    return Stresses(moment, bending, direct, torsion, shear)
+    shear = internal.across_N * (share * shape.shear_per_m2)
+    return Stresses(moment, bending, _where_it_is(layer, direct), _where_it_is(layer, torsion), shear)
+
+
+def _where_it_is(layer: Layer, stress: Floats) -> Floats:
+    """Return a stress, nothing where the layer is absent."""
+    return stress if np.all(layer.present) else np.where(layer.present, stress, 0.0)
 
 
 def metal_stresses(sections: Sections, layer: Layer, internal: Internal, working: Working) -> MetalStresses:
@@ -159,7 +161,7 @@ def _bending(sections: Sections, layer: Layer, internal: Internal, working: Work
         )
         # a corner of flat staves may come to lie anywhere: the farthest is taken
         stress = use(bending_stress, M=moment, y=layer.shape.farthest_m(1.0, 1.0), I=second)
-        return moment, np.where(here, stress, 0.0)
+        return moment, _where_it_is(layer, stress)
     both = [moments / sections.planes_N_m2[:, None] for moments in (internal.straight_N_m, internal.bent_N_m)]
     stress = np.max([E * layer.shape.reach_m(turn[FORWARD], turn[SIDE]) for turn in both], axis=0)
     moment = np.max([np.hypot(*(turn * layer.EI_N_m2[:, None])) for turn in both], axis=0)

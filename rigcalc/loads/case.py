@@ -25,6 +25,8 @@ class CaseLoad:
         Torque from tip to heel.
     turned : tuple of LineLoad
         Torque per metre, held at the heel or the drum.
+    pressure_Pa : float or ndarray
+        Pressure at the reference height that the loads stand for; 1 where they are stated otherwise.
     weight_heel_rad : float or None
         Heel at which the weight of mast and sails acts; None leaves it out.
     weight_factor : float
@@ -48,6 +50,7 @@ class CaseLoad:
     applied: Applied = field(default_factory=Applied)
     torque_N_m: Value = 0.0
     turned: tuple[LineLoad, ...] = ()
+    pressure_Pa: Value = 1.0
     weight_heel_rad: float | None = None
     weight_factor: float = 1.0
     swing_rad_s2: tuple[Value, Value] = (0.0, 0.0)

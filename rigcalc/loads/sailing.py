@@ -274,6 +274,7 @@ def _sailing(
         state=case.state or ALL_SAIL,
         applied=plan.on_mast.scaled(pressure_Pa),
         turned=tuple(line.scaled(pressure_Pa) for line in plan.turned),
+        pressure_Pa=pressure_Pa,
         weight_heel_rad=heel_rad,
         weight_factor=dynamic_factor_of(case),
         hung_kg_m=cloth_on_mast(plan.sails),

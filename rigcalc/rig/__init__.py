@@ -17,6 +17,7 @@ from .cases import (
     PointLoad,
     dynamic_factor_of,
 )
+from .doubt import Doubts
 from .fatigue import LOWEST_WELD, Fatigue
 from .hull import FALLOFFS, STROUHAL, Boat, Stability, Wind
 from .laminate import EVERY_CRITERION, PASSING, STANDING, WATER_STATED, Laminate, Plies
@@ -84,6 +85,7 @@ __all__ = [
     "Boat",
     "Case",
     "Deck",
+    "Doubts",
     "Fatigue",
     "Furling",
     "Laminate",

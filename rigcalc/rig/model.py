@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from .bearings import Bearings, Deck, Furling
 from .cases import Case, Limits
+from .doubt import Doubts
 from .fatigue import Fatigue
 from .fields import Table, Tables, Text, described
 from .hull import Boat, Wind
@@ -57,6 +58,9 @@ class Rig:
             key="size",
         ),
         default=None,
+    )
+    doubt: Doubts | None = described(
+        Table("Spreads for `rigcalc doubt`; every default when not given.", of=Doubts), default=None
     )
     materials: tuple[Material, ...] = described(
         Tables("Materials of your own.", of=Material, key="material"), default=()

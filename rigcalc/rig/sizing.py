@@ -71,13 +71,13 @@ class Sizing:
     )
     smallest_wall_m: float = described(
         Quantity(
-            "Thinnest wall: of a tube for what knocks against it, of staves for what can be glued up.",
+            "Thinnest wall anywhere. Staves thinner than 8 mm are left aside whatever stands here.",
             unit="m",
             above=0,
             sane=(0.5 * _MM, 60 * _MM),
-            default_from="judgement: thinner is dented by a halyard shackle; staves of less than 8 mm are left aside",
+            default_from="judgement: a thinner one is dented by a shackle or a knock alongside",
         ),
-        default=1.5 * _MM,
+        default=2.5 * _MM,
     )
     most_mass_kg: float | None = described(
         Quantity("Most that the spar may weigh, fittings and all.", unit="kg", above=0, sane=(1, 2000)),

@@ -178,6 +178,8 @@ def _node(spec: Spec, value: Any, left_out: Collection[str]) -> _Node:
             return str(value)
         case Choice() | Text():
             return _quoted(value)
+        case Texts():
+            return [_quoted(text) for text in value]
         case Curve():
             return [
                 f"[{', '.join(_quantity(part, unit) for part, unit in zip(pair, spec.units, strict=True))}]"

@@ -5,6 +5,7 @@ from .cautions import CAUTIONS, NOT_CHECKED
 from .evaluate import Run, evaluate, evaluate_loads, formulas_have_values
 from .model import build_model, build_sections
 from .result import (
+    SCHEMA_VERSION,
     Assumption,
     CaseResult,
     CheckResult,
@@ -22,6 +23,7 @@ from .trace import Checked
 __all__ = [
     "CAUTIONS",
     "NOT_CHECKED",
+    "SCHEMA_VERSION",
     "WORKED_OUT",
     "Assumption",
     "CaseResult",

@@ -100,7 +100,9 @@ def _roll(rig: Rig, working: Working) -> tuple[Roll, tuple[RollAt, ...]]:
         cloth = LineLoad(sail.rolled.breaks_m, sail.rolled.lower_m, sail.rolled.upper_m)
         core = diameter_line(rig)
         low, high = float(cloth.breaks_m[0]), min(float(cloth.breaks_m[-1]), rig.mast.length_m)
-        z = np.linspace(low, high, ROLL_HEIGHTS)[:, None]
+        # the cloth is longest at a corner: those are looked at besides
+        corners = cloth.breaks_m[(cloth.breaks_m > low) & (cloth.breaks_m < high)]
+        z = np.unique(np.concatenate([np.linspace(low, high, ROLL_HEIGHTS), corners]))[:, None]
         bare, rolled = core.at(z)[:, 0], cloth.at(z)[:, 0]
         roll = roll_up(
             core_m=bare,

@@ -26,13 +26,14 @@ from ..stretches import joined
 from ..structure.beam import Supports, solve
 from ..structure.large import solve_large
 from ..structure.mesh import Mesh, make_mesh, make_meshes
-from ..structure.modes import least_axial_factors, natural_frequencies
+from ..structure.modes import critical_axial_load, least_axial_factors, natural_frequencies
 from ..structure.outline import Outline
 from ..structure.sections import Make, Sections, section_kinks, sections_of
 from .evaluate import formulas_have_values
 from .made import maker
 from .model import ALONG, ELEMENTS, Model, laid_on, own_kinks
 from .post import PostModel, post_of
+from .solve import LEAST_THRUST_N
 
 Floats = NDArray[np.float64]
 
@@ -197,20 +198,11 @@ def evaluate_many(
     -------
     ManyRun
     """
-    working, mast = Screening(), stand.rig.mast
+    working = Screening()
     masts = len(outline.forward_m)
-    common = outline.heights_m.ndim == 1 and all(
-        np.ndim(t.start_m) + np.ndim(t.end_m) == 0 for t in outline.sleeves
-    )
-    kinks = joined(stand.kinks_m, section_kinks(mast, stand.lay_ups, outline))
-    length, longest = mast.length_m, mast.length_m / ELEMENTS
     with np.errstate(all="ignore"):
-        if common:
-            shared = make_mesh(kinks, length_m=length, longest_m=longest)
-            mesh = Mesh(np.broadcast_to(shared.edges_m, (masts, shared.edges_m.size)))
-        else:
-            shared = mesh = make_meshes(kinks, length_m=length, longest_m=longest)
-        sections = sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
+        shared, sections = _sections(stand, outline)
+        mesh = sections.mesh
         size = sections.of_masts(sections.outer_m)
         outside = LineLoad(shared.edges_m, size[..., 0], size[..., -1])
         loads = [lay(outside, varied) for lay in stand.lays]
@@ -228,11 +220,33 @@ def evaluate_many(
         uses = [Use(limit.id, limit.layer, by_mast(limit.utilisation)) for limit in limits]
         uses += _of_whole(stand, model, loads, tip, internal)
         weight = sections.of_masts(sections.mass_kg_m)
-        mass = mesh.total(weight) + np.sum(model.fittings_kg, axis=-1)
+        mass = mesh.total(weight) + stand.rig.mast.fittings_mass_kg
         first = mesh.total(weight * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m, axis=-1)
     return ManyRun(
         tuple(case.name for case in stand.cases), tuple(uses), mass, first / mass, tip, sections, model
     )
+
+
+def weigh_many(stand: Stand, outline: Outline) -> tuple[Floats, Floats]:
+    """Return mass, fittings and all, and greatest outside size of many masts, shape (masts,), without a load."""
+    with np.errstate(all="ignore"):
+        _, sections = _sections(stand, outline)
+        mass = sections.mesh.total(sections.of_masts(sections.mass_kg_m)) + stand.rig.mast.fittings_mass_kg
+        return mass, np.max(sections.of_masts(sections.outer_m), axis=(-2, -1))
+
+
+def _sections(stand: Stand, outline: Outline) -> tuple[Mesh, Sections]:
+    """Return sections of many masts on a mesh for each, and the mesh: one row where it is the same for all."""
+    mast, masts = stand.rig.mast, len(outline.forward_m)
+    fixed = all(np.ndim(t.start_m) + np.ndim(t.end_m) == 0 for t in outline.sleeves)
+    kinks = joined(stand.kinks_m, section_kinks(mast, stand.lay_ups, outline))
+    length, longest = mast.length_m, mast.length_m / ELEMENTS
+    if outline.heights_m.ndim == 1 and fixed:
+        shared = make_mesh(kinks, length_m=length, longest_m=longest)
+        mesh = Mesh(np.broadcast_to(shared.edges_m, (masts, shared.edges_m.size)))
+    else:
+        shared = mesh = make_meshes(kinks, length_m=length, longest_m=longest)
+    return shared, sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
 
 
 def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool) -> tuple[Internal, Floats]:
@@ -256,15 +270,17 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
         tips[cases] = np.hypot(*small.deflection_m[..., -1, -1])
         # tension would steady the mast: leaving it out is the safe side
         pressing = np.maximum(part.axial_N, 0.0)
-        factor[cases] = least_axial_factors(
-            model.mesh,
-            low,
-            pressing,
-            supports,
-            restoring_N_m=part.restoring_N_m,
-            sharp_below=SHARP * stand.rig.limits.axial_stability_factor,
-        )
-        if bent:
+        if not bent:
+            factor[cases] = least_axial_factors(
+                model.mesh,
+                low,
+                pressing,
+                supports,
+                restoring_N_m=part.restoring_N_m,
+                sharp_below=SHARP * stand.rig.limits.axial_stability_factor,
+            )
+        else:
+            factor[cases] = _sharp_factors(model.mesh, low, pressing, supports, part.restoring_N_m)
             large = solve_large(
                 model.mesh,
                 planes,
@@ -292,6 +308,22 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
         ),
         np.max(tips.reshape(len(loads), turns, -1), axis=1),
     )
+
+
+def _sharp_factors(
+    mesh: Mesh, EI_N_m2: Floats, pressing_N: Floats, supports: Supports, restoring_N_m: Floats
+) -> Floats:
+    """Return the factors of instability to the last digits; infinite where nothing presses, NaN where not found."""
+    factor = np.full(pressing_N.shape[:2], np.inf)
+    case, mast = np.nonzero(np.max(pressing_N, axis=(-2, -1)) > LEAST_THRUST_N)
+    if case.size:
+        own = Mesh(np.broadcast_to(mesh.edges_m, (*EI_N_m2.shape[:1], mesh.edges_m.shape[-1]))[mast])
+        axial = pressing_N[case, mast]
+        found = critical_axial_load(
+            own, EI_N_m2[mast], axial, np.zeros_like(axial), supports, restoring_N_m=restoring_N_m[case, mast]
+        )
+        factor[case, mast] = np.where(found.converged, found.values[..., 0], np.nan)
+    return factor
 
 
 def _of_whole(

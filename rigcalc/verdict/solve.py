@@ -16,6 +16,9 @@ from .model import Model
 
 Floats = NDArray[np.float64]
 
+LEAST_THRUST_N = 1e-9
+"""Thrust below which nothing presses a mast."""
+
 
 @dataclass(frozen=True)
 class Solved:
@@ -93,7 +96,7 @@ def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
 def _axial_factors(model: Model, supports: Supports) -> Floats:
     axial = model.axial_N
     factors = np.full(axial.shape[0], np.inf)
-    pressed = np.max(axial, axis=(-2, -1)) > 1e-9
+    pressed = np.max(axial, axis=(-2, -1)) > LEAST_THRUST_N
     if np.any(pressed):
         found = critical_axial_load(
             model.mesh,

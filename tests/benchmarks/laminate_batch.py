@@ -8,6 +8,7 @@ from __future__ import annotations
 import time
 import tracemalloc
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -27,12 +28,13 @@ CASES, ELEMENTS = 6, 19
 def main() -> None:
     """Print times for batches of several sizes."""
     (lay_up,) = lay_ups_of(read_rig(EXAMPLE.read_text(encoding="utf-8"))).values()
+    # more ends than the example has, so that every mast has six different walls
+    ends = {2: {"end_m": 4.2}, 3: {"start_m": 0.5}, 5: {"end_m": 2.6}, 6: {"end_m": 2.6}, 4: {"start_m": 0.9}}
+    lay_up = replace(lay_up, lots=tuple(replace(lot, **ends.get(i, {})) for i, lot in enumerate(lay_up.lots)))
     for masts in (1, 8, 64):
         random = np.random.default_rng(masts)
-        counts = random.integers(1, 6, (masts, len(lay_up.lots)))
-        counts[:, -2:] = counts[:, :2]
-        counts[:, 1] = counts[:, 0]
-        counts[:, -1] = counts[:, -2]
+        counts = random.integers(1, 20, (masts, len(lay_up.lots)))
+        counts = counts[:, [0, 0, 2, 3, 4, 5, 5]]  # as much at plus as at minus an angle
         middles = np.tile(np.linspace(0.1, 4.9, ELEMENTS), (masts, 1))
         laid = laid_of_many(lay_up, counts, middles)
         print(f"{masts} masts, {laid.index.size} elements, {len(laid.walls.wall_m)} walls, {CASES} cases")

@@ -10,8 +10,9 @@ import pytest
 
 from rigcalc import CheckResult
 from rigcalc.formulas.laminate_tubes import bearing_hoop_moment, ovalising_wave
+from rigcalc.materials.laminates import find_ply_material
 
-from . import WALL, checked, plies, with_ply, worst
+from . import CARBON, GLASS, WALL, checked, plies, with_ply, worst
 
 EVEN = (84, 84, 84)
 LENGTHS = {"partners": {"length": "70 mm"}, "step": {"length": "50 mm"}}
@@ -117,3 +118,12 @@ def test_the_cures_of_a_ring_cure_it() -> None:
     # a longer bearing takes the part of the ring, not that of the mast's own bending
     longer = {"partners": {"length": "100 mm"}}
     assert worst(checked(thin, **run, bearings=longer), "ring").utilisation < found.utilisation
+
+
+def test_only_the_plies_in_a_bearing_tell_what_it_bears_through() -> None:
+    """A ply that is weaker across, above both bearings or through them."""
+    left, strong = 0.8 * 100**-0.1 / 1.5, plies((45, 0.7), (-45, 0.7), (0, 3.0), material=CARBON)
+    for start, weakest in (("1.5 m", CARBON), ("0 m", GLASS)):
+        across = find_ply_material(weakest).Yc_Pa
+        lots = [*strong, *plies((0, 1.0, {"start": start}))]
+        assert worst(checked(lots, crushing="300 MPa"), "crushing").capacity == pytest.approx(across * left)

@@ -46,9 +46,11 @@ turns = st.one_of(st.sampled_from([0.0, 45.0, -45.0, 90.0]), st.floats(-90.0, 90
 def lay_ups(draw: st.DrawFn, materials: tuple[str, ...] = ONE_WAY) -> LayUp:
     """Return a lay-up of a few lots, some of which end, one at least running through."""
     lots = []
-    for number in range(draw(st.integers(1, 5))):
+    many = draw(st.integers(1, 5))
+    runs = draw(st.integers(0, many - 1))
+    for number in range(many):
         start, end = sorted((draw(heights), draw(heights)))
-        through = number == 0 or start == end
+        through = number == runs or start == end
         lots.append(
             Plies(
                 material=draw(st.sampled_from(materials)),

@@ -244,7 +244,7 @@ def test_a_mast_that_fails_says_so_and_how_to_cure_it() -> None:
     page = Page(report.html)
     (lead,) = [p for p in page.root.all("p") if p.attributes.get("class") == "lead"]
     assert lead.text.startswith("FAIL: ")
-    assert page.root.all("title")[0].text.endswith(": FAIL")
+    assert next(title.text for title in page.root.all("title")).endswith(": FAIL")
     advice = {check.advice for check in report.done.result.checks if check.advice}
     assert advice
     for text in advice:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ...loads import AS_GIVEN, Varied
 from ...rig import BY_DIAMETER, Case, Rig, Sizing
 from ...structure.outline import Outline
-from ...verdict.many import ManyRun, Stand, Use, evaluate_many, stand_of
+from ...verdict.many import ManyRun, Stand, Use, evaluate_many, stand_of, weigh_many
 
 Floats = NDArray[np.float64]
 
@@ -114,19 +114,26 @@ class Jury:
 
     def weight(self, trial: Trial) -> Floats:
         """Return what is made as small as may be; mass breaks ties of diameter."""
-        if self.sizing.minimise == BY_DIAMETER:
-            return trial.widest_m + 1e-6 * trial.mass_kg
-        return trial.mass_kg
+        return self._weight(trial.mass_kg, trial.widest_m)
+
+    def weigh(self, outline: Outline) -> Floats:
+        """Return the same of masts that are not tried."""
+        return self._weight(*weigh_many(self.stand, outline))
+
+    def _weight(self, mass_kg: Floats, widest_m: Floats) -> Floats:
+        return widest_m + 1e-6 * mass_kg if self.sizing.minimise == BY_DIAMETER else mass_kg
 
 
 def _of_sizing(sizing: Sizing, run: ManyRun, outer_m: Floats, widest_m: Floats) -> list[Use]:
     """Return what is used of the limits that [size] sets."""
     tip = outer_m[..., -1, -1]
     slimmest = np.min(outer_m, axis=(-2, -1))
+    thinnest = np.min(run.sections.of_masts(run.sections.layers[0].as_new.wall_m), axis=(-2, -1))
     hair = 1.0 - 1e-9
     found = {
         "largest diameter": widest_m / sizing.largest_diameter_m,
         "smallest diameter": sizing.smallest_diameter_m / slimmest,
+        "smallest wall": sizing.smallest_wall_m / thinnest,
         "largest tip": None if sizing.largest_tip_m is None else tip / sizing.largest_tip_m,
         "smallest tip": None if sizing.smallest_tip_m is None else sizing.smallest_tip_m / tip,
         "most mass": None if sizing.most_mass_kg is None else run.mass_kg / sizing.most_mass_kg,

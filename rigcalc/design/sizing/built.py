@@ -3,7 +3,7 @@
 Sizes are steps a builder can make, so the search is one over whole numbers. Differential evolution tries a population
 of masts at once by straight theory; a mast that fails is weighed as if it had been made as much larger as it fails by.
 The cases that govern none of the first population are left aside meanwhile. From the best of all, the walk tries
-every mast a step or two away, one size or two at a time, with the bent mast and in every case, and goes on until none
+every mast some steps away, in one size or two, with the bent mast and in every case, and goes on until none
 that passes is better. It ends at a mast beside which no other is better: what lies farther off was searched by
 chance, repeatably, and may hide a better one.
 """
@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import combinations, product
+from itertools import permutations, product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,15 +26,18 @@ from .watch import Watch
 Floats = NDArray[np.float64]
 Whole = NDArray[np.intp]
 
-POPULATION = 64
-GENERATIONS = 28
+POPULATION = 40
+GENERATIONS = 40
 STEEP = 2.5
 """Power of the utilisation with which a failing mast is weighed: steeper than mass grows with what it bears, which
 is as the power 2/3 of a solid bar and 1 of a wall."""
 GOVERNS = 0.6
 """Share of the greatest utilisation from which a case may yet come to govern."""
-STEPS = (-3, -2, -1, 1, 2, 3)
-PASSES = 1.0 + 1e-12
+STEPS = (-8, -5, -3, -2, -1, 1, 2, 3, 5, 8)
+AGAINST = (1, 2, 4, 8, 12)
+"""A ply or a millimetre of wall is worth several steps of diameter."""
+PASSES = 1.0 - 1e-7
+"""Utilisation up to which a mast is taken to pass: many at once are solved a little less sharply than one."""
 
 
 @dataclass(frozen=True)
@@ -60,7 +63,14 @@ class Found:
         return self.used <= PASSES
 
 
-def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole | None = None) -> Found:
+def search(
+    space: Space,
+    cases: tuple[Case, ...],
+    watch: Watch,
+    *,
+    least: Whole | None = None,
+    most: Whole | None = None,
+) -> Found:
     """Search the masts of one construction.
 
     Parameters
@@ -71,8 +81,8 @@ def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole 
         What it must stand.
     watch : Watch
         Is told how far it is.
-    least : ndarray of int, optional
-        Smallest number of every size.
+    least, most : ndarray of int, optional
+        Smallest and largest number of every size.
 
     Returns
     -------
@@ -80,7 +90,7 @@ def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole 
         The best mast; where none passes, the one that came nearest.
     """
     jury = Jury(stand_of(space.rig, cases), sizing_of(space.rig))
-    walk = _Walk(space, jury, watch, least)
+    walk = _Walk(space, jury, watch, least, most)
     try:
         walk.evolve(cases)
         walk.settle()
@@ -95,10 +105,12 @@ def search(space: Space, cases: tuple[Case, ...], watch: Watch, *, least: Whole 
 class _Walk:
     """The best mast so far and the way on from it."""
 
-    def __init__(self, space: Space, jury: Jury, watch: Watch, least: Whole | None) -> None:
+    def __init__(
+        self, space: Space, jury: Jury, watch: Watch, least: Whole | None, most: Whole | None
+    ) -> None:
         self.space, self.jury, self.watch = space, jury, watch
         self.low = np.zeros(len(space.free), dtype=np.intp) if least is None else least
-        self.high = np.array([f.values.size - 1 for f in space.free], dtype=np.intp)
+        self.high = space.last if most is None else most
         self.best: Whole | None = None
         self.used, self.weight = np.inf, np.inf
 
@@ -154,11 +166,17 @@ class _Walk:
         assert self.best is not None
         rows = np.unique(self._rows(self.best + np.array(list(_moves(self.best.size)))), axis=0)
         rows = rows[np.any(rows != self.best, axis=1)]
+        if self.used <= PASSES:
+            rows = rows[self.jury.weigh(self.space.outline(rows)) < self.weight * (1 - 1e-9)]
+            if not len(rows):
+                return None
         trial, weight = self._try(self.jury, rows)
         if self.used > PASSES:
-            # none passes yet: towards the one nearest to it, bent or not
-            worth = _worth(weight, trial.used)
-            order = np.argsort(worth, kind="stable")[: CHUNK // 4]
+            # none passes yet: first those that pass unbent, then towards the one nearest to it
+            order = np.lexsort(
+                (np.where(trial.used <= PASSES, weight, _worth(weight, trial.used)), trial.used > PASSES)
+            )
+            order = order[: CHUNK // 2]
         else:
             order = np.argsort(weight, kind="stable")
             order = order[(trial.used[order] <= PASSES) & (weight[order] < self.weight * (1 - 1e-9))]
@@ -189,10 +207,13 @@ def _that_may_govern(cases: tuple[Case, ...], trial: Trial) -> tuple[Case, ...]:
 
 
 def _moves(sizes: int) -> Iterator[tuple[int, ...]]:
-    """Yield steps: one size by up to three, two sizes by one, all diameters and walls by one."""
+    """Yield steps: of one size; of two together; of one against another by more; of all together."""
     for i, step in product(range(sizes), STEPS):
         yield tuple(step if j == i else 0 for j in range(sizes))
-    for (i, k), (a, b) in product(combinations(range(sizes), 2), product((-1, 1, -2, 2), (-1, 1, -2, 2))):
-        yield tuple(a if j == i else b if j == k else 0 for j in range(sizes))
+    for i, k in permutations(range(sizes), 2):
+        for a, b in product((-1, 1), AGAINST):
+            yield tuple(a if j == i else -a * b if j == k else 0 for j in range(sizes))
+        for a in (-1, 1):
+            yield tuple(a if j in (i, k) else 0 for j in range(sizes))
     for step in (-1, 1):
         yield (step,) * sizes

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ...materials import family_of
+from ...materials import family_of, own_timber
+from ...materials.timber import find_timber, keys_not_read
 from ...materials.tube_tables import TubeSize
-from ...rig import Laminate, Mast, Plies, Plug, Rig, Sheath, Sizing, Sleeve, Station
+from ...rig import Bearings, Laminate, Mast, Plies, Plug, Rig, Sheath, Sizing, Sleeve, Station, TimberUse
+from ...rig.fields import described_fields
 from ...structure.outline import Outline, Tube, outline_of
 from .asked import sizing_of
 
@@ -77,6 +79,7 @@ def nested(
     joints_m, tails_m : sequence of float
         Height of each joint, and how far the upper tube reaches down from it.
     """
+    joints_m = [round(z, 6) for z in joints_m]
     ends = [0.0, *joints_m, rig.mast.length_m]
     stations = [
         Station(height_m=z, diameter_m=tube.diameter_m, wall_m=tube.wall_m)
@@ -84,11 +87,10 @@ def nested(
         for z in ends[i : i + 2]
     ]
     sleeves = [
-        Sleeve(start_m=joint - tail, end_m=joint, diameter_m=tube.diameter_m, wall_m=tube.wall_m)
+        Sleeve(start_m=round(joint - tail, 6), end_m=joint, diameter_m=tube.diameter_m, wall_m=tube.wall_m)
         for tube, joint, tail in zip(tubes[1:], joints_m, tails_m, strict=True)
     ]
     return _with_mast(
-        rig,
         _plain(rig, material, "tubes"),
         shape="round",
         stations=tuple(stations),
@@ -175,13 +177,18 @@ class Space:
     lots: tuple[tuple[int, ...], ...] = ()
 
     @property
+    def last(self) -> Whole:
+        """Number of the largest of every size."""
+        return np.array([f.values.size - 1 for f in self.free], dtype=np.intp)
+
+    @property
     def diameters(self) -> int:
         """How many of the free sizes are diameters."""
         return len(self.free) - (len(self.lots) if self.make == "laminate" else 2)
 
     def repaired(self, rows: Whole) -> Whole:
         """Return rows with sizes that can be built: no wider above than below the partners' height, nor at the heel."""
-        found = np.clip(rows, 0, [f.values.size - 1 for f in self.free])
+        found = np.clip(rows, 0, self.last)
         k, first = self.diameters, 1 if self.make == "staves" else 0
         # the second of staves is at the partners, the first of a mandrel: what is above is no wider
         found[:, first:k] = np.minimum.accumulate(found[:, first:k], axis=1)
@@ -320,7 +327,6 @@ def _staves(rig: Rig, material: str) -> Space:
     stations = tuple(Station(height_m=z, diameter_m=0.1, wall_m=0.02) for z in heights)
     rig = _with_mast(
         replace(base, laminates=laminates),
-        base,
         shape=shape,
         stations=stations,
         sleeve=(),
@@ -375,7 +381,6 @@ def _laminate(rig: Rig, material: str) -> Space:
     stations = tuple(Station(height_m=z, bore_m=0.05) for z in heights)
     rig = _with_mast(
         replace(base, laminates=laminates),
-        base,
         shape="round",
         stations=stations,
         sleeve=(),
@@ -428,13 +433,41 @@ def _plain(rig: Rig, material: str, make: Make) -> Rig:
     """Return the rig with a mast of a material, rid of what a mast so made cannot have."""
     mast = rig.mast
     same = make_of(rig, mast.material) == make
-    kept = (
-        {"opening": mast.opening, "weld": mast.weld}
-        if same and make == "tubes"
-        else {"opening": (), "weld": ()}
+    metal = make == "tubes"
+    kept = {"opening": mast.opening, "weld": mast.weld} if same and metal else {"opening": (), "weld": ()}
+    bare = replace(
+        mast, material=material, turns_rad=None, wall_loss_m=mast.wall_loss_m if metal else 0.0, **kept
     )
-    return replace(rig, mast=replace(mast, material=material, turns_rad=None, **kept))
+    if make != "staves":
+        bare = replace(bare, sides=Mast.sides, outside=Mast.outside)
+    return replace(
+        rig,
+        mast=bare,
+        fatigue=rig.fatigue if metal else None,  # the life it tells of is that of metal
+        timber=_timber_use(rig, material) if make == "staves" else TimberUse(),
+        bearings=_unmeasured(rig.bearings) if metal else rig.bearings,
+    )
 
 
-def _with_mast(rig: Rig, base: Rig, **sizes: object) -> Rig:
-    return replace(rig, mast=replace(base.mast, **sizes))  # type: ignore[arg-type]  # each by its own name
+def _timber_use(rig: Rig, timber: str) -> TimberUse:
+    """Return the rig's [timber] without what plays no part for a timber: species and classes ask for other things."""
+    own = {m.name: own_timber(m) for m in rig.materials if m.family == "timber"}
+    idle = keys_not_read([find_timber(timber, own.get)])
+    fresh: dict[str, Any] = {
+        entry.name: entry.default for key, entry in described_fields(TimberUse).items() if key in idle
+    }
+    return replace(rig.timber, **fresh)
+
+
+def _unmeasured(bearings: Bearings) -> Bearings:
+    """Return bearings without the lengths that only what presses on wood or laminate asks for."""
+    partners, step = bearings.partners, bearings.step
+    return replace(
+        bearings,
+        partners=partners if partners.kind is not None else replace(partners, length_m=None),
+        step=step if step.kind is not None else replace(step, length_m=None),
+    )
+
+
+def _with_mast(base: Rig, **sizes: Any) -> Rig:
+    return replace(base, mast=replace(base.mast, **sizes))

@@ -10,7 +10,7 @@ signs, to rounding, by its own interaction and shear strength across the fibres,
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from itertools import combinations, product
@@ -34,13 +34,14 @@ from ...formulas.laminates import (
 )
 from .criteria import STRAIN_OF, Criterion, ultimate_strain
 from .failure import INTERACTION, demand_fit
+from .plies import STRENGTHS, Ply
 from .strains import strain_turn
 from .walls import Floats, Stack
 
-Square = Callable[[float, float, float], Floats]
+Square = Callable[[Floats, Floats, Floats], Floats]
 """A quadratic form of the stresses, or strains, along, across and in shear; one value for every ply."""
 
-_AT_ONCE = 60_000
+_AT_ONCE = 30_000
 """Values worked on at a time: as many as a processor keeps at hand."""
 
 
@@ -93,30 +94,45 @@ class Envelope:
         return np.where(np.isnan(found), np.inf, found)
 
     def _terms(self, criterion: Criterion) -> _Terms:
-        for ply in {id(ply): ply for ply in self.plies}.values():
+        for ply in self._kinds.values():
             demand_fit(ply, criterion)
         of = self._limits
         if criterion == "tsai-wu":
             square, slope = _tsai_wu(of)
-            along, across = (self.stress_Pa[..., i] for i in (0, 1))
-            slopes = np.moveaxis(slope(along, across), 1, -1)[..., None, :] * self._signs
-            return _Terms(self._turned([self._form(square)]), slopes=_flat(slopes))
+            slopes = np.moveaxis(slope(self.stress_Pa[..., 0], self.stress_Pa[..., 1]), 1, -1)
+            slopes = slopes[..., None, :] * self._signs
+            return _Terms(
+                self._turned(_weighed([square], self._products)),
+                slopes=slopes.reshape(len(slopes), -1, slopes.shape[-1]),
+            )
         if criterion == "tsai-hill":
-            forms = [self._form(square) for square in _tsai_hill(of)]
-            return _Terms(self._turned(forms), products=self._turned([self._products[1]])[:, 0])
-        strains = criterion == "max-strain"
-        forms = [self._form(square, strains=strains) for square in _squares(criterion, of)]
-        if self.strain.shape[1] == 2:
-            # the worst signs of two loads are those with which their product adds
-            return _Terms(np.stack([_added(form) for form in forms], axis=1))
-        return _Terms(self._turned(forms))
+            # the second product is that of both direct stresses
+            return _Terms(
+                self._turned(_weighed(_tsai_hill(of), self._products)),
+                products=self._turned(self._products[..., 1:2, :])[:, 0],
+            )
+        products = self._strain_products if criterion == "max-strain" else self._products
+        forms = _weighed(_squares(criterion, of), products)
+        if self.strain.shape[1] > 2:
+            return _Terms(self._turned(forms))
+        # the worst signs of two loads are those with which their product adds
+        return _Terms(_by_form(np.concatenate([forms[..., :2], np.abs(forms[..., 2:])], axis=-1)))
 
-    def _limits(self, name: str) -> Floats:
-        """Return a strength or an ultimate strain of every ply."""
-        strain = name in STRAIN_OF
-        return np.array(
-            [ultimate_strain(ply, name) if strain else getattr(ply, name) for ply in self.plies], dtype=float
-        )
+    @cached_property
+    def _kinds(self) -> dict[int, Ply]:
+        """Plies that are not one and the same, by their identity."""
+        return {id(ply): ply for ply in self.plies}
+
+    @cached_property
+    def _limits(self) -> dict[str, Floats]:
+        """Strengths and ultimate strains of every ply by name; not a number where one is not known."""
+        place = {kind: number for number, kind in enumerate(self._kinds)}
+        at, kinds = [place[id(ply)] for ply in self.plies], self._kinds.values()
+        found: dict[str, list[float | None]] = {
+            name: [getattr(ply, name) for ply in kinds] for name in STRENGTHS
+        }
+        found |= {name: [ultimate_strain(ply, name) for ply in kinds] for name in STRAIN_OF}
+        return {name: np.array(values, dtype=float)[at] for name, values in found.items()}
 
     @cached_property
     def _signs(self) -> Floats:
@@ -124,43 +140,17 @@ class Envelope:
         return np.array([(1.0, *rest) for rest in product((1.0, -1.0), repeat=self.strain.shape[1] - 1)])
 
     @cached_property
-    def _products(self) -> tuple[Floats, Floats, Floats, Floats]:
-        """Of the stresses: along squared, along by across, across squared, shear squared; as `_product`."""
-        along, across, shear = np.moveaxis(self.stress_Pa, -1, 0)
-        return (
-            _product(along, along),
-            _product(along, across),
-            _product(across, across),
-            _product(shear, shear),
-        )
+    def _products(self) -> Floats:
+        return _products_of(self.stress_Pa)
 
     @cached_property
-    def _strain_products(self) -> tuple[Floats, Floats, Floats, Floats]:
-        along, across, shear = np.moveaxis(self.strain, -1, 0)
-        return (
-            _product(along, along),
-            _product(along, across),
-            _product(across, across),
-            _product(shear, shear),
-        )
+    def _strain_products(self) -> Floats:
+        return _products_of(self.strain)
 
-    def _form(self, square: Square, *, strains: bool = False) -> Floats:
-        """Return a quadratic form of the loads from that of the stresses, shape (walls, plies, products)."""
-        weights = (
-            square(1.0, 0.0, 0.0),
-            (square(1.0, 1.0, 0.0) - square(1.0, -1.0, 0.0)) / 2,
-            square(0.0, 1.0, 0.0),
-            square(0.0, 0.0, 1.0),
-        )
-        products = self._strain_products if strains else self._products
-        return np.asarray(sum(w[:, None] * p for w, p in zip(weights, products, strict=True)))
-
-    def _turned(self, forms: list[Floats]) -> Floats:
+    def _turned(self, forms: Floats) -> Floats:
         """Return forms with every sign of their products of loads, shape (walls, forms, plies by ways, products)."""
-        signs = np.stack(
-            [self._signs[:, i] * self._signs[:, j] for i, j in _pairs(self.strain.shape[1])], axis=-1
-        )
-        return np.stack([_flat(form[..., None, :] * signs) for form in forms], axis=1)
+        first, second = np.transpose(_pairs(self.strain.shape[1]))
+        return _by_form(forms[..., None, :] * (self._signs[:, first] * self._signs[:, second]))
 
 
 @dataclass(frozen=True)
@@ -257,41 +247,57 @@ def _pairs(loads: int) -> list[tuple[int, int]]:
     return [*((i, i) for i in range(loads)), *combinations(range(loads), 2)]
 
 
-def _product(one: Floats, other: Floats) -> Floats:
-    """Return the coefficients of the products of loads in that of two stresses, shape (walls, plies, products)."""
-    terms = [
-        one[:, i] * other[:, j] if i == j else one[:, i] * other[:, j] + one[:, j] * other[:, i]
-        for i, j in _pairs(one.shape[1])
-    ]
-    return np.stack(terms, axis=-1)
+def _products_of(state: Floats) -> Floats:
+    """Return what the products of loads are times in those of the stresses, shape (walls, plies, 4, products).
+
+    Of the stresses: along squared, along by across, across squared, shear squared.
+    """
+    along, across, shear = state[..., 0], state[..., 1], state[..., 2]
+    found = []
+    for i, j in _pairs(state.shape[1]):
+        # a product of two loads comes twice in a square
+        times = 1.0 if i == j else 2.0
+        crossed = along[:, i] * across[:, j]
+        if i != j:
+            crossed = crossed + along[:, j] * across[:, i]
+        squares = (times * of[:, i] * of[:, j] for of in (along, across, shear))
+        found.append([next(squares), crossed, *squares])
+    return np.ascontiguousarray(np.moveaxis(np.array(found), (0, 1), (-1, -2)))
 
 
-def _flat(of_plies: Floats) -> Floats:
-    """Put the ways of every ply one after the other."""
-    return of_plies.reshape(of_plies.shape[0], -1, of_plies.shape[-1])
+def _weighed(squares: Sequence[Square], products: Floats) -> Floats:
+    """Return quadratic forms of the loads from those of the stresses, shape (walls, plies, forms, products)."""
+    # what a form weighs each product of stresses by is what it makes of them one by one
+    states = np.array([[1.0, 1.0, 1.0, 0.0, 0.0], [0.0, 1.0, -1.0, 1.0, 0.0], [0.0, 0.0, 0.0, 0.0, 1.0]])
+    found = []
+    for square in squares:
+        along, both, against, across, shear = square(*states[..., None])
+        found.append(np.stack([along, (both - against) / 2, across, shear], axis=-1))
+    return np.asarray(np.stack(found, axis=1) @ products)
 
 
-def _added(form: Floats) -> Floats:
-    return np.concatenate([form[..., :2], np.abs(form[..., 2:])], axis=-1)
+def _by_form(forms: Floats) -> Floats:
+    """Put forms before plies, and the ways of every ply one after the other."""
+    return np.moveaxis(forms, 2, 1).reshape(forms.shape[0], forms.shape[2], -1, forms.shape[-1])
 
 
 # ---------------------------------------------------------------- the criteria, a state and its reverse at once
 
 
-Limits = Callable[[str], Floats]
-"""``name of a strength or an ultimate strain -> that of every ply``."""
+Limits = Mapping[str, Floats]
+"""Strengths and ultimate strains of every ply by name."""
 
 
 def _squares(criterion: Criterion, of: Limits) -> list[Square]:
     """Return the forms of which the greatest is the square of the use; of strains for ``max-strain``."""
     if criterion == "max-strain":
-        limits = (_lower(of, "strain_1t", "strain_1c"), _lower(of, "strain_2t", "strain_2c"), of("strain_12"))
+        limits = (_lower(of, "strain_1t", "strain_1c"), _lower(of, "strain_2t", "strain_2c"), of["strain_12"])
         return [
             _alone(i, partial(strain_index, epsilon_u=limit), "epsilon") for i, limit in enumerate(limits)
         ]
-    S = of("S12_Pa")
+    S = of["S12_Pa"]
     if criterion == "tsai-hill-tensile":
-        return [_hill(of("Xt_Pa"), of("Yt_Pa"), S)]
+        return [_hill(of["Xt_Pa"], of["Yt_Pa"], S)]
     X, Y = _lower(of, "Xt_Pa", "Xc_Pa"), _lower(of, "Yt_Pa", "Yc_Pa")
     along, across, shear = (
         _alone(i, partial(stress_index, X=limit), "sigma") for i, limit in enumerate((X, Y, S))
@@ -301,7 +307,7 @@ def _squares(criterion: Criterion, of: Limits) -> list[Square]:
             return [along, across, shear]
         case "hashin-rotem":
             return [along, _resin(Y, S)]
-    X_t, X_c = of("Xt_Pa"), of("Xc_Pa")
+    X_t, X_c = of["Xt_Pa"], of["Xc_Pa"]
     return [
         lambda s1, s2, s6: hashin_fibre_tension_index(sigma_1=s1, tau_12=s6, X_t=X_t, S=S),
         _alone(0, partial(stress_index, X=X_c), "sigma"),
@@ -312,7 +318,7 @@ def _squares(criterion: Criterion, of: Limits) -> list[Square]:
 
 def _lower(of: Limits, tension: str, compression: str) -> Floats:
     """Return the lower of two strengths: a stress that turns meets both."""
-    return np.minimum(of(tension), of(compression))
+    return np.minimum(of[tension], of[compression])
 
 
 def _alone(place: int, index: Callable[..., Floats], name: str) -> Square:
@@ -329,7 +335,7 @@ def _hill(X: Floats, Y: Floats, S: Floats) -> Square:
 
 def _tsai_hill(of: Limits) -> list[Square]:
     """Return the forms of direct stresses of one sign, both ways, then of two signs, both ways."""
-    S, tension, compression = of("S12_Pa"), (of("Xt_Pa"), of("Yt_Pa")), (of("Xc_Pa"), of("Yc_Pa"))
+    S, tension, compression = of["S12_Pa"], (of["Xt_Pa"], of["Yt_Pa"]), (of["Xc_Pa"], of["Yc_Pa"])
     return [
         _hill(X, Y, S)
         for X, Y in (
@@ -343,9 +349,9 @@ def _tsai_hill(of: Limits) -> list[Square]:
 
 def _tsai_wu(of: Limits) -> tuple[Square, Callable[[Floats, Floats], Floats]]:
     """Return the part that grows as the square of the load, and that which grows as the load."""
-    along = {"X_t": of("Xt_Pa"), "X_c": of("Xc_Pa")}
-    across = {"X_t": of("Yt_Pa"), "X_c": of("Yc_Pa")}
-    shear = {"X_t": of("S12_Pa"), "X_c": of("S12_Pa")}
+    along = {"X_t": of["Xt_Pa"], "X_c": of["Xc_Pa"]}
+    across = {"X_t": of["Yt_Pa"], "X_c": of["Yc_Pa"]}
+    shear = {"X_t": of["S12_Pa"], "X_c": of["S12_Pa"]}
     F_11, F_22 = tsai_wu_square_coefficient(**along), tsai_wu_square_coefficient(**across)
     square = {
         "F_11": F_11,

@@ -1,0 +1,64 @@
+"""The command line: reads the words, calls one function each, and says how it went by its exit code.
+
+Heavy imports stand inside the commands, so that ``--help`` costs no more than argparse.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import sys
+import traceback
+from collections.abc import Sequence
+
+from .common import BAD_INPUT, INTERNAL, INTERRUPTED, PASSED, UnusableError, bad
+from .words import parser
+
+__all__ = ["main"]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        Words of the command line; those of the process when not given.
+
+    Returns
+    -------
+    int
+        Exit code.
+    """
+    try:
+        options = parser().parse_args(arguments)
+    except SystemExit as stop:
+        return stop.code if isinstance(stop.code, int) else BAD_INPUT
+    from ..errors import RigInputError
+
+    _say_everything()
+    try:
+        code: int = options.run(options)
+        sys.stdout.flush()
+        return code
+    except RigInputError as error:
+        return bad(f"{options.file}: {error}")
+    except UnusableError as error:
+        return bad(str(error))
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        # the reader went away: nothing is left to say, nor anyone to say it to
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return PASSED
+    except Exception:  # a fault of ours: its traceback is what a report of it needs
+        traceback.print_exc()
+        print("rigcalc: this is a fault in rigcalc, not in your file; please report it.", file=sys.stderr)
+        return INTERNAL
+
+
+def _say_everything() -> None:
+    """Let no terminal or pipe of a narrow encoding stop an answer half way."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")

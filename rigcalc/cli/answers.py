@@ -1,0 +1,177 @@
+"""Commands that answer on the screen."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from .common import FAILED, PASSED, bad, read, takes_colour
+
+
+def check(options: argparse.Namespace) -> int:
+    """Check a rig in all its cases."""
+    from ..reports import as_json, limits_screen, screen
+    from ..verdict import NoSuchCaseError, check
+
+    if options.stations and not options.json:
+        return bad("--stations goes with --json")
+    if options.limits and options.json:
+        return bad("--limits is of the text answer; --json has every check in full")
+    try:
+        result = check(read(options.file), case=options.case)
+    except NoSuchCaseError as error:
+        return bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    if options.json:
+        sys.stdout.write(as_json(result, stations=options.stations))
+    elif options.limits:
+        sys.stdout.write(limits_screen(result, shown_in=options.units))
+    else:
+        sys.stdout.write(screen(result, shown_in=options.units, colour=takes_colour(sys.stdout)))
+    return PASSED if result.passed else FAILED
+
+
+def working(options: argparse.Namespace) -> int:
+    """Print the worked calculation."""
+    from ..reports.worked import worked, worked_screen
+    from ..verdict import NoSuchCaseError
+
+    try:
+        found = worked(read(options.file), case=options.case)
+    except NoSuchCaseError as error:
+        return bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    if options.check is not None:
+        if options.check not in found.check_ids:
+            return bad(
+                f"--check {options.check!r}: there is no such check; there are {', '.join(found.check_ids)}"
+            )
+        found = found.of(options.check)
+    sys.stdout.write(worked_screen(found))
+    return PASSED if found.passed else FAILED
+
+
+def cases(options: argparse.Namespace) -> int:
+    """List cases and states of the sails."""
+    from ..design import case_list
+    from ..reports.cases import cases_json, cases_screen
+
+    found = case_list(read(options.file))
+    sys.stdout.write(cases_json(found) if options.json else cases_screen(found))
+    return PASSED
+
+
+def reef(options: argparse.Namespace) -> int:
+    """Print when to take sail in."""
+    from .. import units
+    from ..design import reefing_table
+    from ..reports.reef import reefing_json, reefing_screen
+
+    rig = read(options.file)
+    if not rig.sails:
+        return bad(f"{options.file}: there is no [[sail]] to reef")
+    wind = {}
+    if options.wind is not None:
+        try:
+            wind = {"wind_m_s": units.parse(options.wind, "m/s")}
+        except units.UnitError as error:
+            return bad(f"--wind {error}")
+        if not 0.0 < wind["wind_m_s"] <= 60.0:
+            return bad("--wind must be above 0 and at most 60 m/s")
+    found = reefing_table(rig, **wind)
+    sys.stdout.write(reefing_json(found) if options.json else reefing_screen(found))
+    return PASSED
+
+
+def laminate(options: argparse.Namespace) -> int:
+    """Print what the laminates are."""
+    from .. import units
+    from ..reports.laminate import NoSuchLaminateError, laminate_json, laminate_screen, laminate_sheet
+
+    height = None
+    if options.height is not None:
+        try:
+            height = units.parse(options.height, "m")
+        except units.UnitError as error:
+            return bad(f"--height {error}")
+    try:
+        sheet = laminate_sheet(read(options.file), name=options.name, height_m=height)
+    except NoSuchLaminateError as error:
+        return bad(f"{options.file}: {error}")
+    sys.stdout.write(laminate_json(sheet) if options.json else laminate_screen(sheet))
+    return PASSED
+
+
+def bearings(options: argparse.Namespace) -> int:
+    """Print what the mast stands and turns in."""
+    from ..reports.bearings import bearings_json, bearings_screen
+    from ..reports.terminal import is_of_bearings
+    from ..verdict import check
+
+    result = check(read(options.file))
+    text = bearings_json(result) if options.json else bearings_screen(result, shown_in=options.units)
+    sys.stdout.write(text)
+    return PASSED if all(c.passed for c in result.checks if is_of_bearings(c.id)) else FAILED
+
+
+def order(options: argparse.Namespace) -> int:
+    """Print what to buy and cut."""
+    from ..design.order import order
+    from ..reports.order import order_json, order_screen
+    from ..reports.order_csv import order_csv
+
+    folder = "." if options.file == "-" else str(Path(options.file).parent)
+    found = order(read(options.file), folder=folder)
+    if options.json:
+        sys.stdout.write(order_json(found))
+    elif options.csv:
+        sys.stdout.write(order_csv(found))
+    else:
+        sys.stdout.write(order_screen(found, shown_in=options.units))
+    return PASSED
+
+
+def materials(options: argparse.Namespace) -> int:
+    """List materials, or show one."""
+    from ..materials import MaterialError
+    from ..reports.materials import material_list, material_sheet, own_sheets
+
+    own = () if options.file is None else read(options.file).materials
+    if options.file is not None and not own:
+        return bad(f"{options.file}: there is no [[material]] in it")
+    try:
+        if options.name is not None:
+            sys.stdout.write(material_sheet(options.name, own))
+        else:
+            sys.stdout.write(own_sheets(own) if own else material_list())
+    except MaterialError as error:
+        return bad(str(error))
+    return PASSED
+
+
+def new(options: argparse.Namespace) -> int:
+    """Write a file to start from."""
+    from ..rigfile import starter_text
+
+    text = starter_text()
+    if options.file == "-":
+        sys.stdout.write(text)
+        return PASSED
+    try:
+        with Path(options.file).open("x", encoding="utf-8") as file:
+            file.write(text)
+    except FileExistsError:
+        return bad(f"{options.file} exists; choose another name, or move it away first")
+    except OSError as error:
+        return bad(f"{options.file}: {error.strerror or error}")
+    print(f"Wrote {options.file}. Edit it, then run: rigcalc check {options.file}", file=sys.stderr)
+    return PASSED
+
+
+def schema(options: argparse.Namespace) -> int:
+    """Print the schema of a rig file."""
+    import json
+
+    from ..rigfile import rig_schema
+
+    sys.stdout.write(json.dumps(rig_schema(), indent=2, ensure_ascii=False) + "\n")
+    return PASSED

@@ -1,0 +1,56 @@
+"""What the commands share: exit codes, reading a rig, and saying what went wrong."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
+
+if TYPE_CHECKING:
+    from ..rig import Rig
+
+PASSED, FAILED, BAD_INPUT, NO_SIZE, INTERNAL = 0, 1, 2, 3, 70
+INTERRUPTED = 130
+
+
+class UnusableError(Exception):
+    """A file that cannot be worked with, and what to say of it."""
+
+
+def read(path: str) -> Rig:
+    """Read a rig file, or say why it cannot be."""
+    from ..rigfile import rig_of_bytes
+
+    return rig_of_bytes(raw_of(path))
+
+
+def raw_of(path: str) -> bytes:
+    """Return the bytes of a rig file, or say why they cannot be had."""
+    from ..rigfile import rig_bytes
+
+    try:
+        return rig_bytes(path)
+    except OSError as error:
+        raise UnusableError(
+            f"{path}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."
+        ) from None
+
+
+def bad(message: str) -> int:
+    """Say what is wrong with the words or the input."""
+    print(f"rigcalc: {message}", file=sys.stderr)
+    return BAD_INPUT
+
+
+def same_file(one: str, other: str) -> bool:
+    """Whether two paths are one file."""
+    try:
+        return Path(one).samefile(other)
+    except OSError:
+        return False
+
+
+def takes_colour(stream: TextIO) -> bool:
+    """Whether to colour: only on a terminal that can, and not where NO_COLOR is set and not empty."""
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"

@@ -1,0 +1,273 @@
+"""The words of the command line."""
+
+from __future__ import annotations
+
+import argparse
+
+from ..version import __version__
+from . import answers, files, searches
+
+_EPILOG = """\
+examples:
+  rigcalc new my-boat.toml            write a commented rig file to start from
+  rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
+  rigcalc check my-boat.toml --json   the same for another program
+  rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
+  rigcalc reef my-boat.toml           in which wind to take sail in
+  rigcalc size my-boat.toml           the lightest mast that passes
+  rigcalc compare my-boat.toml        aluminium, timber and laminate side by side
+  rigcalc doubt my-boat.toml          how sure the verdict is
+  rigcalc order my-boat.toml          what to buy and cut for its mast
+
+  rigcalc plot my-boat.toml --what all -o figures.pdf
+
+  rigcalc drawing my-boat.toml -o mast.pdf
+                                      the mast for the workshop; .svg and .dxf too
+  rigcalc report my-boat.toml -o my-boat.html
+                                      everything in one page for a screen; .pdf for paper
+  rigcalc laminate my-boat.toml       stiffness, strains and mass of its laminates
+  rigcalc export my-boat.toml --to csv -o mast.csv
+                                      the stations for a spreadsheet; inp for finite elements
+  rigcalc materials "6061-T6 drawn"   what a material is taken to bear, and from where
+
+exit codes:
+  0 every check passes; 1 worked out, and a check fails; 2 bad usage or input;
+  3 no size in range passes; 70 a fault in rigcalc itself
+
+A falling mast can kill. rigcalc is an aid to judgement, not a licence to build:
+have a naval architect or surveyor review what it says.
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return what reads the words of every command."""
+    words = argparse.ArgumentParser(
+        prog="rigcalc",
+        description="Size a freestanding mast: from a rig file to loads, stresses, buckling, deflection and a verdict.",
+        epilog=_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+        allow_abbrev=False,
+    )
+    words.add_argument("--version", action="version", version=f"rigcalc {__version__}")
+    commands = words.add_subparsers(title="commands", required=True, metavar="COMMAND")
+
+    check = commands.add_parser("check", help="check a rig in all its cases", allow_abbrev=False)
+    check.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    check.add_argument("--json", action="store_true", help="print the result as JSON")
+    check.add_argument("--stations", action="store_true", help="with --json, add the values along the mast")
+    check.add_argument(
+        "--limits", action="store_true", help="print every check in full, with formula and cure"
+    )
+    check.add_argument("--case", metavar="NAME", help="run this case only")
+    check.add_argument(
+        "--units",
+        choices=("both", "metric", "us"),
+        default="both",
+        help="units of the text answer (default: both)",
+    )
+    check.set_defaults(run=answers.check)
+
+    working = commands.add_parser(
+        "working", help="work out what governs, so that it can be followed by hand", allow_abbrev=False
+    )
+    working.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    working.add_argument("--check", metavar="ID", help="work out this check only")
+    working.add_argument("--case", metavar="NAME", help="run this case only")
+    working.set_defaults(run=answers.working)
+
+    cases = commands.add_parser(
+        "cases", help="list the cases and the states of the sails", allow_abbrev=False
+    )
+    cases.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    cases.add_argument("--json", action="store_true", help="print the list as JSON")
+    cases.set_defaults(run=answers.cases)
+
+    reef = commands.add_parser(
+        "reef", help="tell in which wind each state of the sails has had enough", allow_abbrev=False
+    )
+    reef.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    reef.add_argument(
+        "--wind", metavar="SPEED", help='wind for heel and gust, such as "20 kn" (default: top of force 5)'
+    )
+    reef.add_argument("--json", action="store_true", help="print the table as JSON")
+    reef.set_defaults(run=answers.reef)
+
+    laminate = commands.add_parser(
+        "laminate", help="tell stiffness, strains and mass of the laminates of a rig", allow_abbrev=False
+    )
+    laminate.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    laminate.add_argument("--name", metavar="NAME", help="this laminate only")
+    laminate.add_argument("--height", metavar="HEIGHT", help='at this height z only, such as "1.2 m"')
+    laminate.add_argument("--json", action="store_true", help="print the figures as JSON")
+    laminate.set_defaults(run=answers.laminate)
+
+    order = commands.add_parser(
+        "order", help="tell what to buy and cut for the mast, with its weight", allow_abbrev=False
+    )
+    order.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    form = order.add_mutually_exclusive_group()
+    form.add_argument("--csv", action="store_true", help="print it as CSV, for a spreadsheet")
+    form.add_argument("--json", action="store_true", help="print it as JSON")
+    order.add_argument(
+        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
+    )
+    order.set_defaults(run=answers.order)
+
+    report = commands.add_parser(
+        "report", help="write everything as one report: HTML, PDF or Markdown", allow_abbrev=False
+    )
+    report.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    report.add_argument(
+        "-o",
+        "--output",
+        metavar="PATH",
+        help="file to write, .html, .pdf or .md (default: HTML or Markdown on standard output)",
+    )
+    kind = report.add_mutually_exclusive_group()
+    for name, what in (("html", "HTML"), ("pdf", "PDF"), ("markdown", "Markdown")):
+        kind.add_argument(
+            f"--{name}",
+            action="store_const",
+            const=name,
+            dest="form",
+            help=f"write {what}, whatever the suffix",
+        )
+    report.add_argument("--paper", choices=("a4", "letter"), help="paper of a PDF (default: a4)")
+    report.add_argument("--case", metavar="NAME", help="run this case only")
+    report.add_argument(
+        "--units",
+        choices=("metric", "us"),
+        default="metric",
+        help="units of tables and figures (default: metric)",
+    )
+    report.set_defaults(run=files.report)
+
+    size = commands.add_parser(
+        "size", help="find the best mast of tubes, staves or laminate that passes", allow_abbrev=False
+    )
+    size.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    size.add_argument(
+        "--material",
+        metavar="NAME",
+        action="append",
+        help="what to make it of; may be given more than once (default: that of the file's mast)",
+    )
+    size.add_argument(
+        "--minimise", choices=("mass", "cost", "diameter"), help="in place of what [size] of the file says"
+    )
+    size.add_argument("--json", action="store_true", help="print the answer as JSON")
+    size.add_argument("-o", "--output", metavar="PATH", help="write the rig with the mast that was found")
+    size.add_argument(
+        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
+    )
+    size.set_defaults(run=searches.size)
+
+    compare = commands.add_parser(
+        "compare", help="size masts of several materials and set them side by side", allow_abbrev=False
+    )
+    compare.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    compare.add_argument(
+        "--material",
+        metavar="NAME",
+        action="append",
+        help="what to make one of; may be given more than once (default: [size] materials, or one of each kind)",
+    )
+    form = compare.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="print the table as JSON")
+    form.add_argument("--csv", action="store_true", help="print the table as CSV")
+    compare.add_argument(
+        "--units",
+        choices=("both", "metric", "us"),
+        default="both",
+        help="units of the text (default: metric)",
+    )
+    compare.set_defaults(run=searches.compare)
+
+    doubt = commands.add_parser(
+        "doubt", help="tell how sure the verdict is, and which input matters most", allow_abbrev=False
+    )
+    doubt.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    doubt.add_argument(
+        "--samples", metavar="N", type=int, help="masts to try (default: [doubt] samples, or 10000)"
+    )
+    doubt.add_argument("--json", action="store_true", help="print the answer as JSON")
+    doubt.set_defaults(run=searches.doubt)
+
+    bearings = commands.add_parser(
+        "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False
+    )
+    bearings.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    bearings.add_argument("--json", action="store_true", help="print it as JSON")
+    bearings.add_argument(
+        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
+    )
+    bearings.set_defaults(run=answers.bearings)
+
+    export = commands.add_parser(
+        "export", help="write the stations, or a finite-element deck, for a reviewer", allow_abbrev=False
+    )
+    export.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    export.add_argument(
+        "--to",
+        required=True,
+        choices=("csv", "json", "inp"),
+        help="stations as csv or json, or a beam model with the loads of every case as an input deck",
+    )
+    export.add_argument("-o", metavar="PATH", dest="out", help="file to write (default: standard output)")
+    export.add_argument("--case", metavar="NAME", help="this case only")
+    export.set_defaults(run=files.export)
+
+    plot = commands.add_parser("plot", help="draw figures of a rig: svg, png or pdf", allow_abbrev=False)
+    plot.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    plot.add_argument(
+        "--what",
+        metavar="NAME",
+        action="append",
+        required=True,
+        help="which figure; may be given more than once; all draws every one, list names them",
+    )
+    plot.add_argument(
+        "-o",
+        "--output",
+        metavar="PATH",
+        help="file to write, .svg, .png or .pdf; several figures go into one .pdf, or as .svg into a folder",
+    )
+    plot.add_argument("--case", metavar="NAME", help="run this case only")
+    plot.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="units of the figures (default: metric)"
+    )
+    plot.set_defaults(run=files.plot)
+
+    drawing = commands.add_parser("drawing", help="draw the mast for the workshop", allow_abbrev=False)
+    drawing.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    drawing.add_argument(
+        "-o", "--output", metavar="OUT", required=True, help="file to write: .pdf, .svg or .dxf (R12)"
+    )
+    drawing.add_argument(
+        "--paper",
+        choices=("A4", "A3", "A2", "A1", "letter", "tabloid"),
+        default="A3",
+        help="size of the sheets (default: A3)",
+    )
+    drawing.add_argument(
+        "--units", choices=("metric", "us"), default="metric", help="mm or inches (default: metric)"
+    )
+    drawing.set_defaults(run=files.drawing)
+
+    materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
+    materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
+    materials.add_argument(
+        "--own",
+        metavar="FILE",
+        dest="file",
+        help="rig file whose own materials are shown, or come before the tables; - reads standard input",
+    )
+    materials.set_defaults(run=answers.materials)
+
+    new = commands.add_parser("new", help="write a commented rig file to start from", allow_abbrev=False)
+    new.add_argument("file", metavar="FILE", help="file to write; - writes to standard output")
+    new.set_defaults(run=answers.new)
+
+    schema = commands.add_parser("schema", help="print the JSON Schema of a rig file", allow_abbrev=False)
+    schema.set_defaults(run=answers.schema)
+    return words

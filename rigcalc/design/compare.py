@@ -1,0 +1,238 @@
+"""Masts of several materials side by side, each sized for the same loads and limits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from ..errors import RigInputError
+from ..rig import Rig
+from ..verdict import CheckResult, build_sections, check
+from .order import order
+from .sizing import NoSize, Sized, Watch, size_all
+from .sizing.asked import sizing_of
+from .sizing.makes import make_of
+
+AS_IT_IS = "as the file has it"
+COMMON = {"tubes": "6061-T6 extruded", "staves": "Sitka spruce (US)", "laminate": "E-glass/epoxy UD 0.45"}
+"""What is set beside the file's own mast where [size] names no materials: one of each construction."""
+FOR_REFERENCE = ("Sitka spruce (US) + E-glass/epoxy UD 0.45", "carbon/epoxy UD 0.60")
+"""A mixed section, and carbon, which few will lay up at home."""
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One mast among others.
+
+    Parameters
+    ----------
+    material, construction, sizes : str
+        What it is.
+    passed : bool
+        Whether every check passes.
+    mass_kg, centre_m : float
+        With fittings; centre of gravity above the heel.
+    widest_m, wall_m : float
+        Greatest outside size, and wall of the tube at the partners.
+    tip_m : float
+        Greatest deflection of the tip.
+    frequency_Hz : float
+        Lowest.
+    governing, governing_case : str
+        The check that is used most, and where.
+    used : float
+        How much of it.
+    partners_N, step_N : float
+        Greatest forces on mast and hull.
+    furling_m_s : float or None
+        Wind up to which one person can roll the sail away, let fly, at the high bound of friction.
+    moment_30_loss_N_m, ballast_kg : float
+        What the mast costs in righting moment at 30 deg, and the ballast that would make up for it.
+    price : float or None
+        Material in place, by [[size.price]].
+    longest_piece_m : float or None
+        Longest piece to buy.
+    bought_kg : float or None
+        Mass to order; None where the order cannot be made out, for want of boards or cloth in [stock].
+    E_Pa, density_kg_m3 : float
+        Of the tube at the partners.
+    said : str
+        How it differs from the first, in a sentence.
+    """
+
+    material: str
+    construction: str
+    sizes: str
+    passed: bool
+    mass_kg: float
+    centre_m: float
+    widest_m: float
+    wall_m: float
+    tip_m: float
+    frequency_Hz: float
+    governing: str
+    governing_case: str
+    used: float
+    partners_N: float
+    step_N: float
+    furling_m_s: float | None
+    moment_30_loss_N_m: float
+    ballast_kg: float
+    price: float | None
+    longest_piece_m: float | None
+    bought_kg: float | None
+    E_Pa: float
+    density_kg_m3: float
+    said: str
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Masts side by side, and the materials of which none passes.
+
+    Parameters
+    ----------
+    title : str
+        Of the rig.
+    masts : tuple of Compared
+        The file's own first, then in the order asked.
+    none : tuple of NoSize
+        Materials without a mast that passes.
+    finished : bool
+        Whether every search came to its end.
+    """
+
+    title: str
+    masts: tuple[Compared, ...]
+    none: tuple[NoSize, ...]
+    finished: bool
+
+
+def materials_of(rig: Rig) -> tuple[str, ...]:
+    """Return the materials to compare: those of [size], or one of each construction and two for reference."""
+    named = sizing_of(rig).materials
+    if named:
+        return named
+    own = rig.mast.material
+    family = {**COMMON, make_of(rig, own): own}
+    return (*family.values(), *FOR_REFERENCE)
+
+
+def compare(
+    rig: Rig,
+    *,
+    materials: Sequence[str] = (),
+    folder: str | Path | None = None,
+    watch: Watch | None = None,
+) -> Comparison:
+    """Size a mast of each of several materials, and set them beside the mast of the file.
+
+    Parameters
+    ----------
+    rig : Rig
+        As read from a rig file.
+    materials : sequence of str
+        What to make them of; those of `materials_of` when none is given.
+    folder : str or Path, optional
+        Where the rig file stands.
+    watch : Watch, optional
+        Is told how far the search is.
+
+    Raises
+    ------
+    RigInputError
+        Where a material or the rig cannot be worked with.
+    """
+    found = size_all(rig, materials or materials_of(rig), folder=folder, watch=watch)
+    sized = [one for one in found if isinstance(one, Sized)]
+    own = _row(rig.mast.material, AS_IT_IS, "", rig, check(rig), None, folder, None)
+    rows = [own]
+    first = None
+    for one in sized:
+        row = _row(one.material, one.construction, one.sizes, one.rig, one.result, one.price, folder, first)
+        first = first or row
+        rows.append(row)
+    none = tuple(one for one in found if isinstance(one, NoSize))
+    return Comparison(rig.title, tuple(rows), none, all(one.finished for one in found))
+
+
+def _row(
+    material: str,
+    construction: str,
+    sizes: str,
+    rig: Rig,
+    result: CheckResult,
+    price: float | None,
+    folder: str | Path | None,
+    beside: Compared | None,
+) -> Compared:
+    sections = build_sections(rig)
+    at = int(sections.above(rig.mast.bury_m)[0])
+    tube, worst = sections.layers[0], result.governing
+    standing = [c for c in result.cases if c.axial_load_factor is not None or c.partners_force_N > 0.0]
+    furling = None if result.turning is None or result.turning.furling is None else result.turning.furling
+    longest, bought = _ordered(rig, folder)
+    E, density = (
+        float(np.broadcast_to(of, tube.outer_m.shape)[at, 0])
+        for of in (tube.elastic.E_Pa, tube.elastic.density_kg_m3)
+    )
+    row = Compared(
+        material=material,
+        construction=construction,
+        sizes=sizes,
+        passed=result.passed,
+        mass_kg=result.mast.mass_kg,
+        centre_m=result.mast.centre_of_gravity_m,
+        widest_m=float(np.max(sections.outer_m)),
+        wall_m=float(tube.as_new.wall_m[at, 0]),
+        tip_m=max(max(c.tip_deflection_m, c.tip_deflection_large_m or 0.0) for c in result.cases),
+        frequency_Hz=result.mast.natural_frequencies_Hz[0],
+        governing=worst.id,
+        governing_case=worst.case,
+        used=worst.utilisation,
+        partners_N=max(c.partners_force_N for c in standing),
+        step_N=max(c.step_force_N for c in standing),
+        furling_m_s=None if furling is None else furling.luffed_m_s,
+        moment_30_loss_N_m=result.mast.stability_cost.moment_30_loss_N_m,
+        ballast_kg=result.mast.stability_cost.ballast_kg,
+        price=price,
+        longest_piece_m=longest,
+        bought_kg=bought,
+        E_Pa=E,
+        density_kg_m3=density,
+        said="",
+    )
+    return Compared(**{**vars(row), "said": " ".join(_said(row, beside))})
+
+
+def _ordered(rig: Rig, folder: str | Path | None) -> tuple[float | None, float | None]:
+    """Return the longest piece to buy and the mass to order; nothing where the order cannot be made out."""
+    try:
+        made = order(rig, folder=folder)
+    except RigInputError:
+        return None, None
+    longest = max((b.length_m for b in made.bought if b.length_m is not None), default=None)
+    bought = sum(b.mass_kg or 0.0 for b in made.bought)
+    # staves without boards in [stock] are listed, and not bought
+    return longest, bought if bought >= made.check.section_kg else None
+
+
+def _said(row: Compared, beside: Compared | None) -> Iterator[str]:
+    """Say in a sentence why a mast came out as it did, beside the first that was sized."""
+    held = f"{row.governing} in '{row.governing_case}' holds it, used {row.used:.2f}"
+    own = f"E {row.E_Pa / 1e9:.0f} GPa along the mast at {row.density_kg_m3:.0f} kg/m3"
+    if row.construction == AS_IT_IS:
+        yield f"The mast of the file, of {row.material}: {held}."
+        return
+    if beside is None:
+        yield f"{row.material} ({own}) comes to {row.mass_kg:.1f} kg: {held}."
+        return
+    more = row.mass_kg / beside.mass_kg - 1
+    weighs = f"{abs(more):.0%} {'heavier' if more > 0 else 'lighter'} than {beside.material}"
+    wide = f"{row.widest_m * 1e3:.0f} mm wide for {beside.widest_m * 1e3:.0f}"
+    stiff = row.tip_m / beside.tip_m
+    bends = f"its tip goes {stiff:.1f} times as far" if abs(stiff - 1) > 0.05 else "its tip goes as far"
+    yield f"{row.material} ({own}) is {weighs} and {wide}; {held}, and {bends}."

@@ -1,0 +1,89 @@
+"""How sure a verdict is: on the screen and as JSON."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from .. import units
+from ..design.doubt import PERCENT, Doubt
+from ..verdict import CAUTIONS, NOT_CHECKED, SCHEMA_VERSION
+from ..version import __version__
+from .terminal import bullets, table, wrapped
+
+SHOWN = 12
+
+
+def doubt_screen(found: Doubt) -> str:
+    """Return how sure a verdict is, as text."""
+    rows = [["check", "as filed", "fails", "+-", *(f"{p:.0f} %" for p in PERCENT), "mostly in"]]
+    for one in found.checks[:SHOWN]:
+        rows.append(
+            [
+                one.id,
+                f"{one.used:.2f}",
+                _share(one.chance),
+                _share(one.error),
+                *(f"{value:.2f}" if value < 1e6 else "-" for value in one.percentiles),
+                one.case,
+            ]
+        )
+    lines = [
+        found.title,
+        *wrapped(
+            f"The verdict is {found.verdict.upper()} with the inputs of the file. Of {found.samples} masts with inputs "
+            f"spread as in life {_share(found.chance)} fail a check.",
+            "  ",
+            first="",
+        ),
+        "",
+        table(rows),
+        "",
+        "How much of the spread each input explains by itself",
+        *(f"  {one.share:4.0%}  {one.input}, spread {one.spread:.0%}" for one in found.shares),
+    ]
+    if found.furling_m_s is not None:
+        said = ", ".join(
+            f"{units.convert(wind, 'm/s', 'kn'):.0f} kn at {p:.0f} %"
+            for p, wind in zip(PERCENT, found.furling_m_s, strict=True)
+        )
+        lines += [
+            "",
+            *wrapped(
+                f"Sail let fly, one person can furl in {said} of masts, with friction anywhere between its bounds.",
+                "  ",
+                first="",
+            ),
+        ]
+    if found.left_aside:
+        lines += [
+            "",
+            *wrapped(f"Cases left aside, far from governing: {', '.join(found.left_aside)}.", "  ", first=""),
+        ]
+    lines += ["", *bullets("Notes", found.notes), "", *bullets("Cautions", (*CAUTIONS, NOT_CHECKED))]
+    return "\n".join(lines) + "\n"
+
+
+def _share(value: float) -> str:
+    return f"{value:.2%}" if value < 0.1 else f"{value:.0%}"
+
+
+def doubt_json(found: Doubt) -> str:
+    """Return how sure a verdict is, as JSON."""
+    document: dict[str, Any] = {
+        "schema_version": SCHEMA_VERSION,
+        "rigcalc_version": __version__,
+        "title": found.title,
+        "verdict": found.verdict,
+        "cautions": [*CAUTIONS, NOT_CHECKED],
+        "samples": found.samples,
+        "seed": found.seed,
+        "chance": found.chance,
+        "percent": list(PERCENT),
+        "checks": [{**vars(one), "percentiles": list(one.percentiles)} for one in found.checks],
+        "shares": [dict(vars(one)) for one in found.shares],
+        "furling_m_s": None if found.furling_m_s is None else list(found.furling_m_s),
+        "left_aside": list(found.left_aside),
+        "notes": list(found.notes),
+    }
+    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
