@@ -4,12 +4,24 @@ from __future__ import annotations
 
 import re
 import zlib
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from rigcalc.reports.sheet import save_pdf
-from rigcalc.reports.sheet.pages import BOTTOM, HEAD, HEAD_ROOM, LEFT, SIZES, Paper, Rule, Sheet, Text, sheets_of
+from rigcalc.reports.sheet.pages import (
+    BOTTOM,
+    HEAD,
+    HEAD_ROOM,
+    LEFT,
+    SIZES,
+    Paper,
+    Rule,
+    Sheet,
+    Text,
+    sheets_of,
+)
 from rigcalc.reports.sheet.record import Column, Document, Formula, Paragraph, Section, Table
 from rigcalc.reports.sheet.type import Run, line_width, lines_of, width_of
 from rigcalc.verdict import CAUTIONS, NOT_CHECKED
@@ -20,6 +32,12 @@ from .test_html import HEADS
 PAPERS: tuple[Paper, ...] = ("a4", "letter")
 
 
+@cache
+def laid(name: str, paper: Paper) -> list[Sheet]:
+    """Return the pages of an example; laid once for all tests."""
+    return sheets_of(report_of(name).document, paper)
+
+
 def texts(sheets: list[Sheet]) -> str:
     """Return all words of some pages, lines joined."""
     return " ".join(mark.text for sheet in sheets for mark in sheet.marks if isinstance(mark, Text))
@@ -28,7 +46,7 @@ def texts(sheets: list[Sheet]) -> str:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", NAMES)
 def test_nothing_leaves_the_paper(name: str, paper: Paper) -> None:
-    for number, sheet in enumerate(sheets_of(report_of(name).document, paper), start=1):
+    for number, sheet in enumerate(laid(name, paper), start=1):
         assert {sheet.wide, sheet.high} == set(SIZES[paper])
         for mark in sheet.marks:
             if isinstance(mark, Rule):
@@ -43,7 +61,7 @@ def test_nothing_leaves_the_paper(name: str, paper: Paper) -> None:
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("name", NAMES)
 def test_lines_do_not_lie_on_one_another(name: str, paper: Paper) -> None:
-    for sheet in sheets_of(report_of(name).document, paper):
+    for sheet in laid(name, paper):
         words = sorted((m for m in sheet.marks if isinstance(m, Text)), key=lambda m: (m.y, m.x))
         for i, one in enumerate(words):
             for other in words[i + 1 :]:
@@ -56,7 +74,7 @@ def test_lines_do_not_lie_on_one_another(name: str, paper: Paper) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_it_says_what_the_page_says(name: str) -> None:
     report = report_of(name)
-    sheets = sheets_of(report.document, "a4")
+    sheets = laid(name, "a4")
     said = " ".join(texts(sheets).split())
     for text in (*HEADS, *CAUTIONS, NOT_CHECKED, *report.done.result.warnings):
         assert text in said
@@ -74,7 +92,7 @@ def test_it_says_what_the_page_says(name: str) -> None:
 
 
 def test_contents_tell_the_pages() -> None:
-    sheets = sheets_of(report_of("sharpie_5m2").document, "a4")
+    sheets = laid("sharpie_5m2", "a4")
     first = [mark for mark in sheets[0].marks if isinstance(mark, Text)]
     for head in HEADS:
         row = next(mark for mark in first if mark.text == head and mark.size < 9)
