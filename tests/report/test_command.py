@@ -69,7 +69,7 @@ def test_a_mast_that_fails_gives_a_report_and_1(capsys: Capture, tmp_path: Path)
         (["--paper", "letter", "-o", "out.html"], "--paper is of a PDF"),
         (["--html", "--pdf"], "not allowed with argument"),
         (["--paper", "a3"], "invalid choice"),
-        (["--case", "nothing"], "--case 'nothing': there is no such case"),
+        (["--case", "nothing"], "--case nothing: there is no such case"),
         (["-o", "no/such/folder/out.html"], "no/such/folder/out.html: No such file or directory"),
         (["-o", "no/such/folder/out.pdf"], "no/such/folder/out.pdf: No such file or directory"),
     ],

@@ -189,7 +189,7 @@ def test_its_numbers_are_those_of_the_json(name: str) -> None:
 def test_what_is_shown_is_the_number_rounded(name: str) -> None:
     shown = 0
     for node in pointed(page_of(name)):
-        shown += _is_rounded(node, US_FACTORS if node.text.endswith(tuple(US.values())) else FACTORS)
+        shown += _is_rounded(node, US_FACTORS if node.text.endswith((*US.values(), " in")) else FACTORS)
     assert shown > 150
 
 

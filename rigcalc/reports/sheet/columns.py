@@ -142,16 +142,25 @@ def _widths(
     across: float,
     size: float,
 ) -> list[float] | None:
-    """Return widths that fit, or nothing; what is to spare goes to each by what it would like."""
+    """Return widths that fit, or nothing: narrow columns have what they ask for, wide ones share what is left."""
     least, natural = _bounds(columns, heads, cells, size)
     room = across - GAP * (len(columns) - 1)
     if sum(natural) <= room:
         return natural
-    spare = room - sum(least)
-    if spare < 0.0:
+    if sum(least) > room:
         return None
-    wanted = sum(n - low for n, low in zip(natural, least, strict=True))
-    return [low + (n - low) * spare / wanted for n, low in zip(natural, least, strict=True)]
+    order = sorted(range(len(columns)), key=lambda i: natural[i])
+    found = list(least)
+    for rank, i in enumerate(order):
+        others = order[rank + 1 :]
+        share = (room - sum(found[k] for k in order[:rank])) / (len(others) + 1)
+        if natural[i] > share:
+            break
+        # no more than leaves the others the room they must have
+        found[i] = min(natural[i], room - sum(found) + found[i])
+    spare = room - sum(found)
+    wanted = sum(n - width for n, width in zip(natural, found, strict=True))
+    return [width + (n - width) * spare / wanted for n, width in zip(natural, found, strict=True)]
 
 
 def _forced(

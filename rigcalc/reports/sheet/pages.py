@@ -31,6 +31,10 @@ HEAD_ROOM, FOOT_ROOM = 38.0, 42.0
 """Room that head and foot take of a page with a figure on it."""
 BODY, SMALL, TABLE = 9.0, 7.8, 7.2
 LEADING: Final = 1.38
+HEAD, FOOT = 30.0, 30.0
+"""Baselines of head and foot, from the upper and the lower edge."""
+OPENING: Final = 13.0
+"""Size of a heading in the head of a page."""
 _HEADINGS: Final = {1: (17.0, 16.0), 2: (14.0, 20.0), 3: (10.5, 13.0), 4: (9.5, 10.0)}
 """Size, and room above."""
 _KEEP: Final = 60.0
@@ -79,6 +83,8 @@ class Sheet:
         The figure on it.
     top : float
         Where the figure begins.
+    opens : bool
+        Whether its section opens on it: the head of the page is its heading.
     """
 
     wide: float
@@ -87,6 +93,7 @@ class Sheet:
     marks: list[Text | Rule] = field(default_factory=list)
     drawn: Drawn | None = None
     top: float = 0.0
+    opens: bool = False
 
 
 class Flow:
@@ -277,17 +284,17 @@ class Flow:
         # one that is larger still has a sheet of its own size
         size = (max(size[0], wide), max(size[1], high + HEAD_ROOM + FOOT_ROOM))
         lines = lines_of([Run(drawn.said, colour=SOFT)], size[0] - 2 * LEFT, SMALL)
-        over = HEAD_ROOM + (_HEADINGS[2][0] + 8 if heading else 0.0)
-        fits = over + high + (len(lines) + 1) * SMALL * LEADING + FOOT_ROOM <= size[1]
-        sheet = Sheet(*size, self.section, drawn=drawn, top=over if fits else HEAD_ROOM)
-        if heading and fits:
-            sheet.marks.append(Text(LEFT, HEAD_ROOM + _HEADINGS[2][0], heading, _HEADINGS[2][0], "bold"))
+        fits = HEAD_ROOM + high + (len(lines) + 1) * SMALL * LEADING + FOOT_ROOM <= size[1]
+        sheet = Sheet(*size, self.section, drawn=drawn, top=HEAD_ROOM, opens=bool(heading))
+        if heading:
+            end = size[0] - LEFT
+            sheet.marks.append(Text(end - width_of(heading, OPENING, "bold"), HEAD, heading, OPENING, "bold"))
         self.sheets.append(sheet)
         if not fits:
-            self.put(_soft_lines(f"{drawn.title}. {drawn.said}", self.across, SMALL), SMALL)
+            self.put(lines_of([Run(f"{drawn.title}. {drawn.said}", colour=SOFT)], self.across, SMALL), SMALL)
             self.y += 4
             return
-        y = over + high + SMALL + 2
+        y = HEAD_ROOM + high + SMALL + 2
         for line in lines:
             sheet.marks += [Text(LEFT + p.x_pt, y, p.run.text, SMALL, p.run.style, SOFT) for p in line]
             y += SMALL * LEADING
@@ -345,7 +352,3 @@ def sheets_of(document: Document, paper: Paper) -> list[Sheet]:
         What it is printed on.
     """
     return Flow(document, paper).lay()
-
-
-def _soft_lines(text: str, across: float, size: float) -> list[Line]:
-    return lines_of([Run(text, colour=SOFT)], across, size)

@@ -5,18 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any, Final
 
-from ..figures.style import look
 from ..figures.write import drawing
 from .ink import LINE, SOFT
-from .pages import FOOT_ROOM, LEFT, SMALL, Paper, Rule, Sheet, Text, sheets_of
+from .pages import FOOT, HEAD, LEFT, SMALL, Paper, Rule, Sheet, Text, sheets_of
 from .record import Document
 from .type import Run, face, lines_of, width_of
 
 WARNED: Final = (
     "A falling mast can kill: every size is preliminary. Have it reviewed before you order or build."
 )
-_HEAD, _FOOT = 30.0, FOOT_ROOM - 12.0
-"""Baselines of head and foot, from the upper and the lower edge."""
 
 
 def save_pdf(document: Document, path: Path | str, *, paper: Paper = "a4") -> None:
@@ -41,7 +38,7 @@ def save_pdf(document: Document, path: Path | str, *, paper: Paper = "a4") -> No
     # no date, and no version of what wrote it: the same report gives the same bytes
     about = {"Title": document.title, "Creator": "rigcalc", "Producer": "rigcalc", "CreationDate": None}
     sheets = sheets_of(document, paper)
-    with look(), PdfPages(path, metadata=about) as pages:
+    with drawing("page"), PdfPages(path, metadata=about) as pages:
         for number, sheet in enumerate(sheets, start=1):
             marks = _around(document, sheet, number, len(sheets))
             if sheet.drawn is None:
@@ -57,7 +54,7 @@ def _around(document: Document, sheet: Sheet, number: int, of: int) -> list[Text
     word = "PASS" if document.passed else "FAIL"
     title = lines_of([Run(f"{document.title}: {word}")], right - LEFT - 200, size)
     page = f"page {number} of {of}"
-    foot = sheet.high - _FOOT
+    foot = sheet.high - FOOT
     marks: list[Text | Rule] = [
         Rule(LEFT, foot - 10, right, foot - 10, 0.4, LINE),
         Text(LEFT, foot, f"{document.foot}. {WARNED}", size - 0.8, colour=SOFT),
@@ -65,10 +62,11 @@ def _around(document: Document, sheet: Sheet, number: int, of: int) -> list[Text
     ]
     if number > 1:
         marks += [
-            Rule(LEFT, _HEAD + 5, right, _HEAD + 5, 0.4, LINE),
-            *(Text(LEFT, _HEAD, part.run.text, size, colour=SOFT) for part in title[0]),
-            Text(right - width_of(sheet.section, size), _HEAD, sheet.section, size, colour=SOFT),
+            Rule(LEFT, HEAD + 5, right, HEAD + 5, 0.4, LINE),
+            *(Text(LEFT, HEAD, part.run.text, size, colour=SOFT) for part in title[0]),
         ]
+    if number > 1 and not sheet.opens:
+        marks.append(Text(right - width_of(sheet.section, size), HEAD, sheet.section, size, colour=SOFT))
     return marks
 
 
@@ -98,8 +96,7 @@ def _save_words(pages: Any, sheet: Sheet, marks: list[Text | Rule]) -> None:
 
     figure = Figure(figsize=(sheet.wide / 72, sheet.high / 72))
     figure.add_artist(Ink(), clip=False)
-    with drawing("page"):
-        pages.savefig(figure)
+    pages.savefig(figure)
 
 
 def _save_figure(pages: Any, sheet: Sheet, marks: list[Text | Rule]) -> None:

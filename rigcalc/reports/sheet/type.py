@@ -60,7 +60,9 @@ def _font(style: Style) -> Any:
 @cache
 def _advance(letter: str, style: Style) -> float:
     """Return how far a letter goes, in units of the size of the type."""
-    return float(_font(style).load_char(ord(letter)).linearHoriAdvance) / 65536 / _EM
+    font = _font(style)
+    # by its index: what the typeface lacks has the width of the box that is drawn for it
+    return float(font.load_glyph(font.get_char_index(ord(letter))).linearHoriAdvance) / 65536 / _EM
 
 
 def width_of(text: str, size_pt: float, style: Style = "regular") -> float:
