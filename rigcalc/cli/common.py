@@ -20,10 +20,17 @@ class UnusableError(Exception):
 
 def read(path: str) -> Rig:
     """Read a rig file, or say why it cannot be."""
-    from ..rigfile import load_rig
+    from ..rigfile import read_rig
+
+    return read_rig(read_text(path))
+
+
+def read_text(path: str) -> str:
+    """Read the text of a rig file, or say why it cannot be."""
+    from ..rigfile import load_text
 
     try:
-        return load_rig(path)
+        return load_text(path)
     except OSError as error:
         raise UnusableError(
             f"{path}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."

@@ -73,6 +73,11 @@ def load_rig(path: str | Path) -> Rig:
     OSError
         If the file cannot be opened.
     """
+    return read_rig(load_text(path))
+
+
+def load_text(path: str | Path) -> str:
+    """Return the text of a rig file; what goes in and what is raised is as in :func:`load_rig`."""
     raw = sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1) if str(path) == "-" else _bytes_of(Path(path))
     if len(raw) > LARGEST_FILE_BYTES:
         raise RigInputError(
@@ -86,7 +91,7 @@ def load_rig(path: str | Path) -> Rig:
             ]
         )
     try:
-        return read_rig(raw.decode("utf-8"))
+        return raw.decode("utf-8")
     except UnicodeDecodeError as error:
         raise RigInputError(
             [
@@ -117,8 +122,19 @@ def read_rig(text: str) -> Rig:
     RigInputError
         With every problem found in the text.
     """
+    return read_table(toml_table(text))
+
+
+def toml_table(text: str) -> dict[str, Any]:
+    """Return what the text of a rig file holds, before any of it is judged.
+
+    Raises
+    ------
+    RigInputError
+        If it is not TOML.
+    """
     try:
-        table = tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
+        return tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
     except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
         raise RigInputError(
             [Problem("file", "", f"it is not valid TOML: {error}", _toml_remedy(str(error)))]
@@ -134,8 +150,27 @@ def read_rig(text: str) -> Rig:
                 )
             ]
         ) from None
+
+
+def read_table(raw: Mapping[str, Any]) -> Rig:
+    """Read a rig from what the TOML of its file holds, which stays as it is.
+
+    Parameters
+    ----------
+    raw : mapping
+        As :func:`toml_table` returns it.
+
+    Returns
+    -------
+    Rig
+
+    Raises
+    ------
+    RigInputError
+        With every problem found in it.
+    """
     reader = _Reader()
-    rig = reader.table(Rig, table, "")
+    rig = reader.table(Rig, raw, "")
     assert rig is not None
     unread = timber_not_read(rig)
     problems = reader.problems + disagreements(rig)
