@@ -355,10 +355,11 @@ def _is_size(path: str) -> bool:
 def with_front(rows: Sequence[VariedRow]) -> list[VariedRow]:
     """Return the rows with those of the front of mass and deflection marked.
 
-    A point that passes is of the front where no other is as light and as stiff and better in one of the two.
+    A point that passes is of the front where no other is as light and as stiff and better in one of the two. What
+    differs only past the ninth digit is rounding, and counts as the same.
     """
     ranked = {
-        i: (row.mass_kg, row.tip_deflection_m)
+        i: (float(f"{row.mass_kg:.9g}"), float(f"{row.tip_deflection_m:.9g}"))
         for i, row in enumerate(rows)
         if row.verdict == PASS and row.mass_kg is not None and row.tip_deflection_m is not None
     }

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from .figures import Drawn
 
 WIDTH = 120
-LONGEST_NAME = 14
+LONGEST_NAME = 12
 MOST_REASONS = 12
 _NAMES = {"kg": "lb", "m": "ft", "N": "lbf"}
 _DIGITS = {"kg": 2, "lb": 1, "m": 3, "ft": 2, "N": 0, "lbf": 0}
@@ -42,8 +42,11 @@ def vary_screen(found: VaryTable, *, shown_in: Units = "both") -> str:
         Units; ``both`` gives forces in N and lbf, and the rest in metric ones.
     """
     cases = list(dict.fromkeys(row.case for row in found.rows if row.case))
-    lines = [found.title, *_wrapped(f"Varied, all else as in the file: {'; '.join(map(_span, found.axes))}.")]
-    lines += [*_wrapped(_counted(found)), "", table(_rows(found, cases, shown_in)), ""]
+    lines = [
+        *_wrapped(found.title),
+        *_wrapped(f"Varied, all else as in the file: {'; '.join(map(_span, found.axes))}."),
+    ]
+    lines += [*_wrapped(_counted(found)), "", _fitted(_rows(found, cases, shown_in)), ""]
     numbered = "; ".join(f"{i} {name}" for i, name in enumerate(cases, 1))
     lines += _wrapped(f"Cases: {numbered}.") if cases else []
     lines += [text for note in _notes(found) for text in _wrapped(note)]
@@ -118,7 +121,7 @@ def _rows(found: VaryTable, cases: Sequence[str], shown_in: Units) -> list[list[
             "",
             "",
             *("" for _ in front),
-            "most used, or refused for",
+            "most used",
         ],
     ]
     body = [
@@ -140,9 +143,20 @@ def _rows(found: VaryTable, cases: Sequence[str], shown_in: Units) -> list[list[
     return [*heads, *body]
 
 
+def _fitted(rows: list[list[str]]) -> str:
+    """Line up the table, its last column cut where the screen ends."""
+    lines = table(rows)
+    over = max(map(len, lines.splitlines())) - WIDTH
+    if over <= 0:
+        return lines
+    room = max(len(row[-1]) for row in rows) - over
+    return table(
+        [[*row[:-1], row[-1] if len(row[-1]) <= room else f"{row[-1][: room - 3]}..."] for row in rows]
+    )
+
+
 def _value(axis: Axis, value: float) -> str:
-    text = axis.text(value)
-    return text if axis.scales else text.split(" ")[0]
+    return f"{'x' if axis.scales else ''}{value:.6g}"
 
 
 def _number(value: float | None, unit: str, name: str) -> str:
@@ -312,7 +326,7 @@ def _said(found: VaryTable, unit: str, digits: int, values: Sequence[float]) -> 
         yield f"{word} {values[k]:.{digits}f}{f' {unit}' if unit else ''} at {found.rows[k].label}."
     yield _counted(found)
     if len(known) < len(values):
-        yield f"{len(values) - len(known)} points have no answer."
+        yield f"No answer at {len(values) - len(known)} of {len(values)} points."
 
 
 def _maker(
@@ -340,5 +354,8 @@ def _maker(
         subtitle=found.title,
         limit=limit,
         digits=digits,
-        notes=["All else is as in the rig file.", *_said(found, unit, digits, values)],
+        notes=[
+            f"All else is as in the rig file.{' The darker the greater.' if len(parameters) > 1 else ''}",
+            *_said(found, unit, digits, values),
+        ],
     )
