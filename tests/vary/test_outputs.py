@@ -150,7 +150,7 @@ def test_figures(sizes: VaryTable, buries: VaryTable) -> None:
     assert len(cells) == 6
     assert "times that of the file" in text and CAUTION.split(":")[0] in text
     curve = svg_of(vary_figures(buries)[0])
-    assert curve.count("no answer") >= 2 and "2 refused" in curve
+    assert curve.count(">no answer<") == 2 and "No answer at 2 of 3 points." in curve and "2 refused" in curve
 
 
 def test_a_figure_grows_whichever_way_it_was_asked() -> None:
