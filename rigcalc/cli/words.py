@@ -12,6 +12,8 @@ examples:
   rigcalc new my-boat.toml            write a commented rig file to start from
   rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
   rigcalc check my-boat.toml --json   the same for another program
+  rigcalc check my-boat.toml --vary "mast.bury=0.6 m:1.2 m:7"
+                                      what becomes of the mast when a number is varied
   rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc size my-boat.toml           the lightest mast that passes
@@ -59,6 +61,19 @@ def parser() -> argparse.ArgumentParser:
         "--limits", action="store_true", help="print every check in full, with formula and cure"
     )
     check.add_argument("--case", metavar="NAME", help="run this case only")
+    check.add_argument(
+        "--vary",
+        metavar="PATH=FROM:TO:POINTS",
+        action="append",
+        help='check it at every point where a number of the file is varied, as "mast.bury=0.6 m:1.2 m:7", or '
+        '"mast.stations[*].wall=x0.8:x1.2:5" with factors; given twice, at every pair',
+    )
+    check.add_argument("--csv", action="store_true", help="with --vary, print the table as CSV")
+    check.add_argument(
+        "--plot",
+        metavar="OUT",
+        help="with --vary, draw how much is used into an .svg or .png, or all of the table into a .pdf",
+    )
     check.add_argument(
         "--units",
         choices=("both", "metric", "us"),

@@ -101,6 +101,11 @@ def rig_bytes(path: str | Path) -> bytes:
     return raw
 
 
+def load_text(path: str | Path) -> str:
+    """Return the text of a rig file; what goes in and what is raised is as in :func:`load_rig`."""
+    return _text_of(rig_bytes(path))
+
+
 def rig_of_bytes(raw: bytes) -> Rig:
     """Read the bytes of a rig file.
 
@@ -109,8 +114,12 @@ def rig_of_bytes(raw: bytes) -> Rig:
     RigInputError
         With every problem found in them.
     """
+    return read_rig(_text_of(raw))
+
+
+def _text_of(raw: bytes) -> str:
     try:
-        return read_rig(raw.decode("utf-8"))
+        return raw.decode("utf-8")
     except UnicodeDecodeError as error:
         raise RigInputError(
             [
@@ -141,8 +150,19 @@ def read_rig(text: str) -> Rig:
     RigInputError
         With every problem found in the text.
     """
+    return read_table(toml_table(text))
+
+
+def toml_table(text: str) -> dict[str, Any]:
+    """Return what the text of a rig file holds, before any of it is judged.
+
+    Raises
+    ------
+    RigInputError
+        If it is not TOML.
+    """
     try:
-        table = tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
+        return tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
     except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
         raise RigInputError(
             [Problem("file", "", f"it is not valid TOML: {error}", _toml_remedy(str(error)))]
@@ -158,8 +178,27 @@ def read_rig(text: str) -> Rig:
                 )
             ]
         ) from None
+
+
+def read_table(raw: Mapping[str, Any]) -> Rig:
+    """Read a rig from what the TOML of its file holds, which stays as it is.
+
+    Parameters
+    ----------
+    raw : mapping
+        As :func:`toml_table` returns it.
+
+    Returns
+    -------
+    Rig
+
+    Raises
+    ------
+    RigInputError
+        With every problem found in it.
+    """
     reader = _Reader()
-    rig = reader.table(Rig, table, "")
+    rig = reader.table(Rig, raw, "")
     assert rig is not None
     unread = timber_not_read(rig)
     problems = reader.problems + disagreements(rig)
