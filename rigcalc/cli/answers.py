@@ -6,7 +6,7 @@ import argparse
 import sys
 from pathlib import Path
 
-from .common import FAILED, PASSED, bad, read, read_text, same_file, takes_colour
+from .common import FAILED, PASSED, bad, cannot_plot, read, read_text, takes_colour
 
 
 def check(options: argparse.Namespace) -> int:
@@ -46,7 +46,7 @@ def _vary(options: argparse.Namespace) -> int:
         return bad(f"{'--stations' if options.stations else '--limits'} is of one rig, not of --vary")
     if options.json and options.csv:
         return bad("--json and --csv do not go together")
-    if options.plot is not None and (trouble := _cannot_plot(options.file, options.plot)):
+    if options.plot is not None and (trouble := cannot_plot(options.file, options.plot)):
         return bad(trouble)
     watch = Watch(lambda text: print(f"rigcalc: {text}", file=sys.stderr))
     try:
@@ -72,17 +72,6 @@ def _vary(options: argparse.Namespace) -> int:
             return bad(f"--plot {options.plot}: {error.strerror or error}")
         print(f"Wrote {options.plot}.", file=sys.stderr)
     return PASSED if found.passed else FAILED
-
-
-def _cannot_plot(file: str, out: str) -> str:
-    """Say what is against a file to draw in, before the work is done."""
-    if not out.lower().endswith((".svg", ".png", ".pdf")):
-        return f"--plot {out}: a figure is written as .svg, .png or .pdf"
-    if not Path(out).parent.is_dir():
-        return f"--plot {out}: there is no such folder"
-    if file != "-" and same_file(file, out):
-        return f"--plot {out} is the rig file itself; choose another name"
-    return ""
 
 
 def working(options: argparse.Namespace) -> int:

@@ -66,6 +66,17 @@ def same_file(one: str, other: str) -> bool:
         return False
 
 
+def cannot_plot(file: str, out: str) -> str:
+    """Say what is against a file to draw in, before the work is done."""
+    if not out.lower().endswith((".svg", ".png", ".pdf")):
+        return f"--plot {out}: a figure is written as .svg, .png or .pdf"
+    if not Path(out).parent.is_dir():
+        return f"--plot {out}: there is no such folder"
+    if file != "-" and same_file(file, out):
+        return f"--plot {out} is the rig file itself; choose another name"
+    return ""
+
+
 def takes_colour(stream: TextIO) -> bool:
     """Whether to colour: only on a terminal that can, and not where NO_COLOR is set and not empty."""
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"

@@ -187,6 +187,15 @@ def parser() -> argparse.ArgumentParser:
         action="append",
         help="what to make one of; may be given more than once (default: [size] materials, or one of each kind)",
     )
+    compare.add_argument(
+        "--vary",
+        metavar="PATH=FROM:TO:POINTS",
+        action="append",
+        help="size them at every point where a number of the file is varied, as for check",
+    )
+    compare.add_argument(
+        "--plot", metavar="OUT", help="with --vary, draw the masses into an .svg, .png or .pdf"
+    )
     form = compare.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print the table as JSON")
     form.add_argument("--csv", action="store_true", help="print the table as CSV")
