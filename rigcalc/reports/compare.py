@@ -195,7 +195,5 @@ def trade_figure(found: Trade) -> Drawn:
         "trade",
         "Mass of the masts",
         f"At {', '.join(labels)}: {said}.",
-        lambda: comparison_bars(
-            labels, series, title="Mass of the masts", subtitle=found.title, notes=(CAUTIONS[0],)
-        ),
+        lambda: comparison_bars(labels, series, title="Mass of the masts", subtitle=found.title),
     )

@@ -9,12 +9,10 @@ from __future__ import annotations
 import difflib
 import math
 import re
-import sys
 import tomllib
 from collections.abc import Mapping
 from dataclasses import Field
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 from .. import units
@@ -43,7 +41,6 @@ from ..rig.fields import (
 from .agree import disagreements, timber_not_read
 from .loose import Loose
 
-LARGEST_FILE_BYTES = 2_000_000
 MOST_ENTRIES = 20_000
 MOST_TEXTS = 100
 MOST_ANGLES = 72
@@ -52,85 +49,6 @@ _LARGEST_BARE = 1e18
 """Beyond this a bare number is nonsense, and Python may refuse to write it out."""
 _BROKEN = object()
 """Stands for a value that could not be read; whatever holds it is not built."""
-
-
-def load_rig(path: str | Path) -> Rig:
-    """Read a rig file.
-
-    Parameters
-    ----------
-    path : str or Path
-        TOML file; ``-`` reads standard input.
-
-    Returns
-    -------
-    Rig
-
-    Raises
-    ------
-    RigInputError
-        With every problem found in the file.
-    OSError
-        If the file cannot be opened.
-    """
-    return rig_of_bytes(rig_bytes(path))
-
-
-def rig_bytes(path: str | Path) -> bytes:
-    """Return a rig file as it stands on the disk, for whoever tells its digest.
-
-    Raises
-    ------
-    RigInputError
-        If it is larger than a rig file can be.
-    OSError
-        If it cannot be opened.
-    """
-    raw = sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1) if str(path) == "-" else _bytes_of(Path(path))
-    if len(raw) > LARGEST_FILE_BYTES:
-        raise RigInputError(
-            [
-                Problem(
-                    "file",
-                    f"over {LARGEST_FILE_BYTES:,} bytes",
-                    "a rig file is a page or two",
-                    "Check the file name.",
-                )
-            ]
-        )
-    return raw
-
-
-def load_text(path: str | Path) -> str:
-    """Return the text of a rig file; what goes in and what is raised is as in :func:`load_rig`."""
-    return _text_of(rig_bytes(path))
-
-
-def rig_of_bytes(raw: bytes) -> Rig:
-    """Read the bytes of a rig file.
-
-    Raises
-    ------
-    RigInputError
-        With every problem found in them.
-    """
-    return read_rig(_text_of(raw))
-
-
-def _text_of(raw: bytes) -> str:
-    try:
-        return raw.decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise RigInputError(
-            [
-                Problem(
-                    "file",
-                    f"not UTF-8 at byte {error.start}",
-                    "TOML is UTF-8 text",
-                    "Save the file as UTF-8 text.",
-                )
-            ]
-        ) from None
 
 
 def read_rig(text: str) -> Rig:
@@ -212,11 +130,6 @@ def read_table(raw: Mapping[str, Any]) -> Rig:
     built = _build(Rig, rig, defaults=tuple(path for path in reader.defaults if path not in unread))
     assert isinstance(built, Rig)
     return built
-
-
-def _bytes_of(path: Path) -> bytes:
-    with path.open("rb") as file:
-        return file.read(LARGEST_FILE_BYTES + 1)
 
 
 def _build(table: type[Any], values: Mapping[str, Any], **more: Any) -> Any:
