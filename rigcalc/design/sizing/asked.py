@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from ...loads import AS_GIVEN, Varied
 from ...rig import BY_DIAMETER, Case, Rig, Sizing
 from ...structure.outline import Outline
-from ...verdict.many import ManyRun, Stand, Use, evaluate_many, stand_of
+from ...verdict.many import ManyRun, Stand, Use, evaluate_many, outside_m, stand_of
 
 Floats = NDArray[np.float64]
 
@@ -104,7 +104,7 @@ class Jury:
     def _trial(self, outline: Outline, *, bent: bool, varied: Varied) -> Trial:
         run = evaluate_many(self.stand, outline, bent=bent, varied=varied)
         sections = run.sections
-        outer = sections.of_masts(sections.outer_m)
+        outer = sections.of_masts(outside_m(sections))
         widest = np.max(outer, axis=(-2, -1))
         uses = (*run.uses, *_of_sizing(self.sizing, run, outer, widest))
         used = np.max([np.max(use.utilisation, axis=0) for use in uses], axis=0)
