@@ -174,6 +174,12 @@ Strengths = Mapping[str, Floats]
 """By family of material, factors on its strengths, one to a mast."""
 
 
+def outside_m(sections: Sections) -> Floats:
+    """Return the outside size as new, the larger of two: the wind meets the mast before wear does."""
+    sizes = [np.maximum(of.outer_forward_m, of.outer_side_m) for of in (x.as_new for x in sections.layers)]
+    return np.asarray(np.max(sizes, axis=0))
+
+
 def evaluate_many(
     stand: Stand,
     outline: Outline,
@@ -203,7 +209,7 @@ def evaluate_many(
     with np.errstate(all="ignore"):
         shared, sections = _sections(stand, outline)
         mesh = sections.mesh
-        size = sections.of_masts(sections.outer_m)
+        size = sections.of_masts(outside_m(sections))
         outside = LineLoad(shared.edges_m, size[..., 0], size[..., -1])
         loads = [lay(outside, varied) for lay in stand.lays]
         model = laid_on(stand.rig, loads, sections, stand.post, z_m=shared.z_m)
@@ -232,7 +238,7 @@ def weigh_many(stand: Stand, outline: Outline) -> tuple[Floats, Floats]:
     with np.errstate(all="ignore"):
         _, sections = _sections(stand, outline)
         mass = sections.mesh.total(sections.of_masts(sections.mass_kg_m)) + stand.rig.mast.fittings_mass_kg
-        return mass, np.max(sections.of_masts(sections.outer_m), axis=(-2, -1))
+        return mass, np.max(sections.of_masts(outside_m(sections)), axis=(-2, -1))
 
 
 def _sections(stand: Stand, outline: Outline) -> tuple[Mesh, Sections]:
@@ -336,7 +342,8 @@ def _of_whole(
     allowed = allowed_tip_deflection(share=limits.tip_deflection, a=above)
 
     def used(deflection: Floats) -> Floats:
-        return np.where(standing, np.where(np.isfinite(deflection), deflection / allowed, np.inf), 0.0)
+        # a mast on slings has no tip to speak of, but one that finds no equilibrium fails there too
+        return np.where(np.isfinite(deflection), np.where(standing, deflection / allowed, 0.0), np.inf)
 
     found = [Use("tip-deflection", "", used(tip_m))]
     creep = model.sections.creep

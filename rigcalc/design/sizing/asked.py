@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ...loads import AS_GIVEN, Varied
-from ...rig import BY_DIAMETER, Case, Rig, Sizing
+from ...rig import BY_DIAMETER, Case, Mast, Rig, Sizing
 from ...structure.outline import Outline
-from ...verdict.many import ManyRun, Stand, Use, evaluate_many, stand_of, weigh_many
+from ...verdict.many import ManyRun, Stand, Use, evaluate_many, outside_m, stand_of, weigh_many
 
 Floats = NDArray[np.float64]
 
@@ -26,7 +26,9 @@ class Trial:
     Parameters
     ----------
     used : ndarray
-        Greatest utilisation of all limits.
+        Greatest utilisation of all limits, those of [size] included.
+    asked : ndarray
+        The same of what [size] asks and `check` does not know of.
     mass_kg : ndarray
         Mass with fittings.
     widest_m : ndarray
@@ -38,6 +40,7 @@ class Trial:
     """
 
     used: Floats
+    asked: Floats
     mass_kg: Floats
     widest_m: Floats
     uses: tuple[Use, ...]
@@ -95,6 +98,7 @@ class Jury:
 
         return Trial(
             np.concatenate([p.used for p in parts]),
+            np.concatenate([p.asked for p in parts]),
             np.concatenate([p.mass_kg for p in parts]),
             np.concatenate([p.widest_m for p in parts]),
             tuple(Use(*key, together(key)) for key in names),
@@ -104,13 +108,14 @@ class Jury:
     def _trial(self, outline: Outline, *, bent: bool, varied: Varied) -> Trial:
         run = evaluate_many(self.stand, outline, bent=bent, varied=varied)
         sections = run.sections
-        outer = sections.of_masts(sections.outer_m)
+        outer = sections.of_masts(outside_m(sections))
         widest = np.max(outer, axis=(-2, -1))
-        uses = (*run.uses, *_of_sizing(self.sizing, run, outer, widest))
-        used = np.max([np.max(use.utilisation, axis=0) for use in uses], axis=0)
+        beside = _of_sizing(self.sizing, self.stand.rig.mast, run, outer, widest)
+        asked = np.max([np.max(use.utilisation, axis=0) for use in beside], axis=0)
+        used = np.maximum(run.greatest, asked)
         # what is not a number is no answer, and no answer does not pass
-        used = np.where(np.isfinite(used), used, np.inf)
-        return Trial(used, run.mass_kg, widest, uses, run.cases)
+        used, asked = (np.where(np.isfinite(of), of, np.inf) for of in (used, asked))
+        return Trial(used, asked, run.mass_kg, widest, (*run.uses, *beside), run.cases)
 
     def weight(self, trial: Trial) -> Floats:
         """Return what is made as small as may be; mass breaks ties of diameter."""
@@ -124,7 +129,7 @@ class Jury:
         return widest_m + 1e-6 * mass_kg if self.sizing.minimise == BY_DIAMETER else mass_kg
 
 
-def _of_sizing(sizing: Sizing, run: ManyRun, outer_m: Floats, widest_m: Floats) -> list[Use]:
+def _of_sizing(sizing: Sizing, mast: Mast, run: ManyRun, outer_m: Floats, widest_m: Floats) -> list[Use]:
     """Return what is used of the limits that [size] sets."""
     tip = outer_m[..., -1, -1]
     slimmest = np.min(outer_m, axis=(-2, -1))
@@ -142,5 +147,29 @@ def _of_sizing(sizing: Sizing, run: ManyRun, outer_m: Floats, widest_m: Floats) 
             if sizing.lowest_frequency_Hz is None
             else sizing.lowest_frequency_Hz / run.lowest_frequency_Hz()
         ),
+        "room for the post": _post_in_bore(run, mast),
     }
     return [Use(name, "", (used * hair)[None]) for name, used in found.items() if used is not None]
+
+
+def _post_in_bore(run: ManyRun, mast: Mast) -> Floats | None:
+    """Return how much of the bore below the partners the post takes; a rig file must leave it some."""
+    post, sections = mast.post, run.sections
+    if post is None:
+        return None
+    top = post.diameter_m if post.top_diameter_m is None else post.top_diameter_m
+    mesh = run.model.mesh
+    z, below = mesh.z_m, mesh.middle_m[..., None] < mast.bury_m
+    size = post.diameter_m + (top - post.diameter_m) * z / mast.bury_m
+    bores = [
+        np.where(
+            layer.present & (layer.as_new.outer_forward_m > 0.0),
+            np.minimum(layer.as_new.inner_forward_m, layer.as_new.inner_side_m),
+            np.inf,
+        )
+        for layer in sections.layers
+    ]
+    bore = sections.of_masts(np.min(bores, axis=0))
+    taken = np.where(below, size / np.maximum(bore, 1e-9), 0.0)
+    # a hair of room over and above the hair given to all
+    return np.asarray(np.max(taken, axis=(-2, -1)) * (1 + 1e-6))

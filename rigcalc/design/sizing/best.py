@@ -15,12 +15,13 @@ from ...errors import Problem, RigInputError
 from ...limits import Check
 from ...materials import MaterialError
 from ...rig import BY_COST, BY_DIAMETER, Case, Rig
+from ...rigfile import read_rig, rig_text
 from ...verdict import CheckResult, cases_of, check
 from ...verdict.many import stand_of
 from ..stock import nesting_rules, tubes_of
 from . import built, tubes
 from .asked import Jury, sizing_of
-from .built import Found
+from .built import PASSES, Found
 from .makes import Space, make_of, price_of, space_of, tube_rig
 from .record import Neighbour, NoSize, Sized
 from .watch import Tell, Watch
@@ -67,10 +68,15 @@ def size(
     """
     material, watch = material or rig.mast.material, watch or Watch()
     try:
-        buries = sizing_of(rig).bury_m or (rig.mast.bury_m,)
-        found = [_one(_buried(rig, bury), material, folder, watch) for bury in buries]
+        found: list[Sized | NoSize] = []
+        for bury in sizing_of(rig).bury_m or (rig.mast.bury_m,):
+            found.append(_one(_buried(rig, bury), material, folder, watch))
+            if not found[-1].finished:
+                break
     except MaterialError as error:
-        raise RigInputError([Problem("material", f'"{material}"', str(error), "Take another.")]) from None
+        raise RigInputError(
+            [Problem("material", f'"{material}"', str(error).rstrip("."), "Take another.")]
+        ) from None
     sized = [one for one in found if isinstance(one, Sized)]
     if sized:
         best = min(sized, key=_rank)
@@ -79,11 +85,19 @@ def size(
         (one for one in found if isinstance(one, NoSize)),
         key=lambda one: np.inf if one.nearest is None else one.nearest.governing.utilisation,
     )
-    return replace(nearest, tried=watch.tried)
+    return replace(nearest, tried=watch.tried, finished=all(one.finished for one in found))
 
 
 def _buried(rig: Rig, bury_m: float) -> Rig:
-    return replace(rig, mast=replace(rig.mast, bury_m=bury_m))
+    """Return the rig with another bury; what goes by the partners must go by these too."""
+    if bury_m == rig.mast.bury_m:
+        return rig
+    other = replace(rig, mast=replace(rig.mast, bury_m=bury_m))
+    try:
+        read_rig(rig_text(other))
+    except RigInputError as error:
+        raise RigInputError(error.problems, where=f"the rig with a bury of {bury_m:g} m") from None
+    return other
 
 
 def _rank(sized: Sized) -> float:
@@ -113,11 +127,20 @@ def _of_tubes(
     found = tubes.search(rig, material, listed, nesting_rules(rig), cases, watch)
     if found.best is None:
         nearest = None if found.nearest is None else check(found.nearest.rig(rig, material))
-        why = (
-            "no tube of the list lies within the sizes that [size] allows: widen them, or name other series in [stock]"
-            if nearest is None
-            else f"{_cannot(nearest)}; or list stronger tubes in [stock]"
-        )
+        if nearest is None:
+            why = (
+                "no tube of the list lies within the sizes that [size] allows: widen them, or name other series in "
+                "[stock]"
+                if found.finished
+                else "the search was broken off before the first mast was tried"
+            )
+        elif nearest.passed:
+            why = (
+                "a tube of the list passes the check by itself, but no mast of them keeps to what [size] and [stock] "
+                "ask beside it: sizes, mass, frequency, lengths, number of tubes"
+            )
+        else:
+            why = f"{_cannot(nearest)}; or list stronger tubes in [stock]"
         said = "" if found.nearest is None else f"nearest by itself: {found.nearest.said()}"
         return NoSize(material, "tubes", why, nearest, said, found.finished, watch.tried)
     its = found.best.rig(rig, material)
@@ -188,10 +211,8 @@ def _with_gear(space: Space, cases: tuple[Case, ...], watch: Watch) -> tuple[Fou
     found, its, at = first, result, 1 if space.make == "staves" else 0
     least, most = np.zeros(len(space.free), dtype=np.intp), space.last
     for _ in range(MOST_TRIES):
-        if not found.passes or not found.finished:
-            return first, result
-        if its.passed:
-            return found, its
+        if its.passed or not found.passes or not found.finished:
+            break
         here, room = int(found.row[at]), space.last[at]
         if its.governing.id.startswith("furling"):
             most = most.copy()
@@ -200,10 +221,12 @@ def _with_gear(space: Space, cases: tuple[Case, ...], watch: Watch) -> tuple[Fou
             least = least.copy()
             least[at] = here + max(1, (room - here) // 6)
         if not 0 <= least[at] <= most[at]:
-            return first, result
+            break
         found = built.search(space, cases, watch, least=least, most=most)
         its = check(space.rig_of(found.row))
-    return (found, its) if found.passes and its.passed else (first, result)
+    if found.passes and its.passed:
+        return found, its
+    return replace(first, finished=found.finished), result
 
 
 def _beside(space: Space, cases: tuple[Case, ...], found: Found) -> tuple[Neighbour, ...]:
@@ -217,10 +240,13 @@ def _beside(space: Space, cases: tuple[Case, ...], found: Found) -> tuple[Neighb
     trial = jury.trial(space.outline(np.array([row for _, row in steps])), bent=True)
     beside = []
     for i, (name, _) in enumerate(steps):
+        step = f"{name} a step less"
         use, case, used = trial.governing(i)
-        beside.append(
-            Neighbour(f"{name} a step less", float(trial.mass_kg[i]), use.id, case, use.layer, used)
-        )
+        if used > PASSES:
+            beside.append(Neighbour(step, float(trial.mass_kg[i]), use.id, case, use.layer, used))
+        elif not (result := check(space.rig_of(steps[i][1]))).passed:
+            # the spar would do: it is its bearings or its gear that would not
+            beside.append(_neighbour(step, result))
     return tuple(sorted(beside, key=lambda one: -one.mass_kg))
 
 
@@ -256,7 +282,12 @@ def size_all(
     tell = (watch or Watch()).tell
     workers = min(len(materials), os.cpu_count() or 1)
     if workers < 2 or "fork" not in multiprocessing.get_all_start_methods():
-        return tuple(size(rig, material=name, folder=folder, watch=Watch(tell)) for name in materials)
+        found: list[Sized | NoSize] = []
+        for name in materials:
+            found.append(size(rig, material=name, folder=folder, watch=Watch(tell)))
+            if not found[-1].finished:
+                break
+        return tuple(found)
     with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("fork")) as pool:
         waiting = [pool.submit(_in_process, rig, name, folder, tell) for name in materials]
         try:

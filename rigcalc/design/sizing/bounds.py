@@ -27,7 +27,7 @@ from ...rig import BARE, GIVEN, SAILING
 from ...structure.beam import solve
 from ...structure.mesh import Mesh, make_mesh
 from ...structure.sections import Sections, section_kinks, sections_of
-from ...verdict.many import Stand
+from ...verdict.many import Stand, outside_m
 from ...verdict.model import ELEMENTS, Model, laid_on
 from .makes import nested_outline
 
@@ -162,7 +162,7 @@ def bounds_of(stand: Stand, tubes: Sequence[TubeSize]) -> Bounds:
     mesh = Mesh(np.broadcast_to(shared.edges_m, (len(tubes), shared.edges_m.size)))
     with np.errstate(all="ignore"):
         sections = sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
-        size = sections.of_masts(sections.outer_m)
+        size = sections.of_masts(outside_m(sections))
         outside = LineLoad(shared.edges_m, size[..., 0], size[..., -1])
         loads = [lay(outside, AS_GIVEN) for lay in stand.lays]
         # with the drag crisis in the table a wider spar may feel less wind: nothing is said of such a case

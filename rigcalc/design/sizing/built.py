@@ -97,6 +97,9 @@ def search(
     except KeyboardInterrupt:
         if walk.best is None:
             raise
+        if np.isinf(walk.used):
+            # broken off before it was solved bent, in every case
+            walk.used = float(jury.trial(space.outline(walk.best[None]), bent=True).used[0])
         return Found(walk.best, walk.used, finished=False)
     assert walk.best is not None
     return Found(walk.best, walk.used, finished=True)
@@ -113,6 +116,7 @@ class _Walk:
         self.high = space.last if most is None else most
         self.best: Whole | None = None
         self.used, self.weight = np.inf, np.inf
+        self._least_worth = np.inf
 
     def _rows(self, rows: Floats) -> Whole:
         whole = np.clip(np.rint(rows).astype(np.intp), self.low, self.high)
@@ -129,13 +133,12 @@ class _Walk:
 
         seed = self.jury.sizing.seed
         first = np.random.default_rng(seed).uniform(self.low, self.high, (POPULATION, self.low.size))
-        rows = self._rows(first)
-        trial, _ = self._try(self.jury, rows)
+        trial = self._evolved(self.jury, self._rows(first))[0]
         jury = self.jury.only(_that_may_govern(cases, trial))
+        self._least_worth = np.inf  # fewer cases ask for less: what was tried in all of them is weighed anew
 
         def worth(population: Floats) -> Floats:
-            tried, weight = self._try(jury, self._rows(population.T))
-            return _worth(weight, tried.used)
+            return self._evolved(jury, self._rows(population.T))[1]
 
         found = differential_evolution(
             worth,
@@ -145,13 +148,23 @@ class _Walk:
             tol=1e-3,
             mutation=(0.4, 0.9),
             recombination=0.8,
-            rng=seed,
+            seed=np.random.default_rng(seed),
             polish=False,
             updating="deferred",
             vectorized=True,
             integrality=np.ones(len(self.low), dtype=bool),
         )
         self.best = self._rows(found.x[None])[0]
+
+    def _evolved(self, jury: Jury, rows: Whole) -> tuple[Trial, Floats]:
+        """Try masts of a population, and note the best of all so far, which is what is had if no more is tried."""
+        trial = jury.trial(self.space.outline(rows))
+        worth = _worth(jury.weight(trial), trial.used)
+        i = int(np.argmin(worth))
+        if self.best is None or worth[i] < self._least_worth:
+            self.best, self._least_worth = rows[i], float(worth[i])
+        self.watch.count(len(rows), self.space.material, None)
+        return trial, worth
 
     def settle(self) -> None:
         """Walk until no mast nearby is better; every mast on the way is solved bent, in every case."""
@@ -166,10 +179,10 @@ class _Walk:
         assert self.best is not None
         rows = np.unique(self._rows(self.best + np.array(list(_moves(self.best.size)))), axis=0)
         rows = rows[np.any(rows != self.best, axis=1)]
-        if self.used <= PASSES:
+        if self.used <= PASSES and len(rows):
             rows = rows[self.jury.weigh(self.space.outline(rows)) < self.weight * (1 - 1e-9)]
-            if not len(rows):
-                return None
+        if not len(rows):
+            return None
         trial, weight = self._try(self.jury, rows)
         if self.used > PASSES:
             # none passes yet: first those that pass unbent, then towards the one nearest to it

@@ -14,6 +14,7 @@ from ...materials.timber import find_timber, keys_not_read
 from ...materials.tube_tables import TubeSize
 from ...rig import Bearings, Laminate, Mast, Plies, Plug, Rig, Sheath, Sizing, Sleeve, Station, TimberUse
 from ...rig.fields import described_fields
+from ...rigfile.agree.mast import LARGEST_PLAY
 from ...structure.outline import Outline, Tube, outline_of
 from .asked import sizing_of
 
@@ -30,6 +31,8 @@ SMALLEST_MANDREL_M = 0.025
 PLUG_ABOVE_M, PLUG_TAIL_M, HEAD_PLUG_M, HEAD_TAIL_M = 0.5, 0.3, 0.3, 0.15
 """Plugs of a hollow wooden mast that the file does not name: solid from the heel to well above the partners, and at
 the head for the sheave: common practice."""
+PACKED_M = 0.2e-3
+"""Play left in a joint too loose to be left as it is, once it is packed: common practice."""
 PLY_ENDS = (0.55, 0.30)
 """Shares of the length above the partners where layers along the mast end, the moment there being about a third and
 a half of that at the partners: judgement."""
@@ -87,8 +90,14 @@ def nested(
         for z in ends[i : i + 2]
     ]
     sleeves = [
-        Sleeve(start_m=round(joint - tail, 6), end_m=joint, diameter_m=tube.diameter_m, wall_m=tube.wall_m)
-        for tube, joint, tail in zip(tubes[1:], joints_m, tails_m, strict=True)
+        Sleeve(
+            start_m=round(joint - tail, 6),
+            end_m=joint,
+            diameter_m=tube.diameter_m,
+            wall_m=tube.wall_m,
+            play_m=PACKED_M if below.bore_m - tube.diameter_m > LARGEST_PLAY * below.diameter_m else None,
+        )
+        for below, tube, joint, tail in zip(tubes, tubes[1:], joints_m, tails_m, strict=False)
     ]
     return _with_mast(
         _plain(rig, material, "tubes"),
@@ -191,7 +200,13 @@ class Space:
         found = np.clip(rows, 0, self.last)
         k, first = self.diameters, 1 if self.make == "staves" else 0
         # the second of staves is at the partners, the first of a mandrel: what is above is no wider
-        found[:, first:k] = np.minimum.accumulate(found[:, first:k], axis=1)
+        found[:, first : k - 1] = np.minimum.accumulate(found[:, first : k - 1], axis=1)
+        # the head has sizes of its own: where all are wide, what is below is as wide
+        size, head = (self.free[i].values for i in (k - 2, k - 1))
+        least = min(int(np.searchsorted(size, head[0] - 1e-9)), size.size - 1)
+        found[:, first : k - 1] = np.maximum(found[:, first : k - 1], least)
+        most = np.searchsorted(head, size[found[:, k - 2]] + 1e-9, side="right") - 1
+        found[:, k - 1] = np.minimum(found[:, k - 1], np.maximum(most, 0))
         if self.make == "staves":
             found[:, 0] = np.minimum(found[:, 0], found[:, 1])
             size = self.values(found)[:, :k]
@@ -346,7 +361,8 @@ def _within_tip(diameters: Floats, asked: Sizing) -> Floats:
 def _plugs(mast: Mast) -> tuple[Plug, ...]:
     top = min(mast.bury_m + PLUG_ABOVE_M, mast.length_m / 2)
     return (
-        Plug(start_m=0.0, end_m=top, tail_m=PLUG_TAIL_M),
+        # a post stands in the bore below
+        Plug(start_m=0.0 if mast.post is None else mast.bury_m, end_m=top, tail_m=PLUG_TAIL_M),
         Plug(start_m=mast.length_m - HEAD_PLUG_M, end_m=mast.length_m, tail_m=HEAD_TAIL_M),
     )
 

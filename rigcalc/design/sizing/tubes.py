@@ -29,8 +29,9 @@ from .makes import nested, nested_outline, tube_rig
 from .watch import Watch
 
 Floats = NDArray[np.float64]
-NEARLY = 1.0 + 1e-6
-"""Many at once are solved a little less sharply than one: the check itself decides."""
+NEARLY = 1.0 + 1e-3
+"""Many at once stand on meshes of their own, and a moment greatest between two joints is told by the nearest of their
+points: the check itself decides."""
 FAST_CASES = 2
 OVERLAPS = (1.0, 2.0, 3.0)
 """Times the least overlap that all joints of a mast are tried with: a longer one is pressed less, and weighs more."""
@@ -122,10 +123,12 @@ def search(
     """
     asked = sizing_of(rig)
     kept = [
-        tube
+        # what does not say its metal may be of any: all are of the one that is asked for
+        replace(tube, material=material)
         for tube in tubes
         if tube.wall_m >= asked.smallest_wall_m - HAIR
         and asked.smallest_diameter_m - HAIR <= tube.diameter_m <= asked.largest_diameter_m + HAIR
+        and tube.wall_m > rig.mast.wall_loss_m
     ]
     if not kept:
         return TubesFound(None, None, None, finished=True)
@@ -164,6 +167,7 @@ class _Quest:
         density = metal_rows(self.material, thinnest_m=0.001, thickest_m=0.003, own=self.rig.materials)[
             0
         ].density_kg_m3
+        self.kg_per_m: PerMetre = lambda tube: tube.kg_per_m(density)
         if self.sizing.minimise != BY_COST:
             return lambda tube: tube.kg_per_m(density)
         own = {p.material: p.per_kg for p in self.sizing.price}.get(self.material)
@@ -201,22 +205,28 @@ class _Quest:
         first = self._alone()
         bounds = None
         by_diameter = self.sizing.minimise == BY_DIAMETER
+        heaviest = math.inf
+        if self.sizing.most_mass_kg is not None and self.sizing.minimise != BY_COST:
+            heaviest = (self.sizing.most_mass_kg - self.rig.mast.fittings_mass_kg) * (1 + HAIR)
         for count in range(max(self.rules.fewest, 2), self.rules.most + 1):
             if bounds is None:
                 bounds = bounds_of(first.stand, self.tubes)
             for longer in OVERLAPS:
-                rules = replace(
-                    self.rules,
-                    fewest=count,
-                    most=count,
-                    overlap_m=longer * self.rules.overlap_m,
-                    overlap_bores=longer * self.rules.overlap_bores,
-                )
+                try:
+                    rules = replace(
+                        self.rules,
+                        fewest=count,
+                        most=count,
+                        overlap_m=longer * self.rules.overlap_m,
+                        overlap_bores=longer * self.rules.overlap_bores,
+                    )
+                except RigInputError:
+                    break  # the least overlap is so long already that no rules allow twice or three times it
                 if by_diameter:
-                    self._narrowest(rules, bounds)
+                    self._narrowest(rules, bounds, heaviest)
                 else:
                     cap = math.inf if self.best is None else self.best.weighed * (1 - HAIR)
-                    self._nested(rules, bounds, self.offers, cap)
+                    self._nested(rules, bounds, self.offers, min(cap, heaviest))
 
     def found(self, *, finished: bool) -> TubesFound:
         """Return where the search is."""
@@ -226,7 +236,7 @@ class _Quest:
         """Try every tube as a mast by itself."""
         jury = Jury(stand_of(tube_rig(self.rig, self.material, 1), self.cases), self.sizing)
         nests = self.alone = [
-            Nest((tube,), (), (), self.per_metre(tube) * self.rules.length_m) for tube in self.tubes
+            Nest((tube,), (), (), self._cheapest(tube) * self.rules.length_m) for tube in self.tubes
         ]
         trial = jury.trial(_outline(nests, self.rules.length_m))
         self.watch.count(len(nests), self.material, None)
@@ -248,10 +258,22 @@ class _Quest:
 
     def _can_be_cut(self, nest: Nest) -> bool:
         """Whether one piece of the mast's length is to be had."""
-        (tube,) = nest.tubes
-        lengths = [o.stock_length_m for o in self.offers if _key(o) == _key(tube)]
-        longest = max(math.inf if length is None else length for length in lengths)
-        return self.rules.length_m <= min(longest, self.rules.piece_m) + HAIR
+        return bool(self._long_enough(nest.tubes[0]))
+
+    def _long_enough(self, tube: TubeSize) -> list[TubeSize]:
+        """Return the offers of a size that yield the whole mast in one piece."""
+        if self.rules.length_m > self.rules.piece_m + HAIR:
+            return []
+        return [
+            offer
+            for offer in self.offers
+            if _key(offer) == _key(tube)
+            and (offer.stock_length_m is None or self.rules.length_m <= offer.stock_length_m + HAIR)
+        ]
+
+    def _cheapest(self, tube: TubeSize) -> float:
+        """Return what a metre of a size weighs, or costs where one piece makes the mast."""
+        return min(map(self.per_metre, self._long_enough(tube) or [tube]))
 
     def _nested(self, rules: NestingRules, bounds: Bounds, tubes: Sequence[TubeSize], cap: float) -> None:
         """Look at every mast of a number of tubes lighter than the best."""
@@ -278,16 +300,18 @@ class _Quest:
             jury = Jury(stand_of(tube_rig(self.rig, self.material, rules.most), self.cases), self.sizing)
             self._first_of(nests, jury)
 
-    def _narrowest(self, rules: NestingRules, bounds: Bounds) -> None:
-        """Look for the narrowest mast: no wider tube than the best has, and ever narrower ones."""
+    def _narrowest(self, rules: NestingRules, bounds: Bounds, heaviest: float) -> None:
+        """Look for the narrowest mast, from the narrowest tubes on; one as wide as the best must be lighter."""
         widths = sorted({round(tube.diameter_m, 8) for tube in self.tubes})
         widest = math.inf if self.best is None else max(t.diameter_m for t in self.best.tubes)
         before = self.best
         for width in widths:
-            if width > widest - HAIR:
+            if width > widest + HAIR:
                 return
             some = [tube for tube in self.offers if tube.diameter_m <= width + HAIR]
-            self._nested(rules, bounds, some, math.inf)
+            as_wide = self.best is not None and width > widest - HAIR
+            cap = self.best.weighed * (1 - HAIR) if as_wide and self.best is not None else math.inf
+            self._nested(rules, bounds, some, min(cap, heaviest))
             if self.best is not before:
                 return
 
@@ -300,13 +324,13 @@ class _Quest:
             if fast is not None:
                 quick = fast.trial(_outline(some, self.rules.length_m))
                 self.watch.count(len(some), self.material, self._best_kg())
-                some = [nest for nest, used in zip(some, quick.used, strict=True) if used <= NEARLY]
+                some = _that_may_pass(some, quick)
             if not some:
                 continue
             for bent in (False, True):
                 trial = jury.trial(_outline(some, self.rules.length_m), bent=bent)
                 self.watch.count(len(some), self.material, self._best_kg())
-                some = [nest for nest, used in zip(some, trial.used, strict=True) if used <= NEARLY]
+                some = _that_may_pass(some, trial)
                 if not some:
                     break
             for nest in some:
@@ -315,13 +339,25 @@ class _Quest:
                     return
 
     def _best_kg(self) -> float | None:
-        return None if self.best is None else self.best.weighed
+        if self.best is None:
+            return None
+        ends = [0.0, *self.best.joints_m, self.rules.length_m]
+        tails = (0.0, *self.best.tails_m)
+        return sum(
+            self.kg_per_m(tube) * (high - low + tail)
+            for tube, low, high, tail in zip(self.best.tubes, ends, ends[1:], tails, strict=False)
+        )
 
     def _is_best(self, nest: Nest, before: Sequence[Nest]) -> None:
         """Take a mast as the best; of those tried before it the last is the next lighter."""
         self.best = nest
         lighter = [other for other in (*before[-1:], *self.alone) if other.weighed < nest.weighed - HAIR]
         self.lighter = max(lighter, key=lambda other: other.weighed, default=None)
+
+
+def _that_may_pass(nests: Sequence[Nest], trial: Trial) -> list[Nest]:
+    may = (trial.used <= NEARLY) & (trial.asked <= 1.0)
+    return [nest for nest, kept in zip(nests, may, strict=True) if kept]
 
 
 def _key(tube: TubeSize) -> tuple[float, float]:
