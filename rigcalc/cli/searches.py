@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from .common import FAILED, INTERRUPTED, NO_SIZE, PASSED, bad, cannot_plot, read, read_text, same_file
 
 if TYPE_CHECKING:
+    from ..reports.figures import Drawn
     from ..rig import Rig
 
 
@@ -49,12 +50,12 @@ def compare(options: argparse.Namespace) -> int:
     """Size a mast of each of several materials, side by side."""
     from ..design.compare import compare
     from ..design.sizing import Watch
-    from ..reports.compare import compare_csv, compare_json, compare_screen
+    from ..reports.compare import compare_csv, compare_figure, compare_json, compare_screen
 
     if options.vary:
         return _trade(options)
-    if options.plot is not None:
-        return bad("--plot goes with --vary")
+    if options.plot is not None and (trouble := cannot_plot(options.file, options.plot)):
+        return bad(trouble)
     found = compare(
         read(options.file), materials=options.material or (), folder=_folder(options.file), watch=Watch(_tell)
     )
@@ -64,6 +65,8 @@ def compare(options: argparse.Namespace) -> int:
         sys.stdout.write(compare_csv(found))
     else:
         sys.stdout.write(compare_screen(found, shown_in=options.units))
+    if options.plot is not None and (trouble := _plotted(compare_figure(found), options.plot)):
+        return bad(trouble)
     if not found.finished:
         return INTERRUPTED
     return NO_SIZE if found.none else PASSED
@@ -90,14 +93,8 @@ def _trade(options: argparse.Namespace) -> int:
         sys.stdout.write(trade_csv(found))
     else:
         sys.stdout.write(trade_screen(found))
-    if options.plot is not None:
-        from ..reports.figures import save
-
-        try:
-            save(trade_figure(found), options.plot)
-        except OSError as error:
-            return bad(f"--plot {options.plot}: {error.strerror or error}")
-        print(f"Wrote {options.plot}.", file=sys.stderr)
+    if options.plot is not None and (trouble := _plotted(trade_figure(found), options.plot)):
+        return bad(trouble)
     if not found.finished:
         return INTERRUPTED
     return PASSED if any(mast is not None for point in found.points for mast in point.masts) else NO_SIZE
@@ -106,13 +103,29 @@ def _trade(options: argparse.Namespace) -> int:
 def doubt(options: argparse.Namespace) -> int:
     """Tell how sure the verdict is."""
     from ..design.doubt import doubt
-    from ..reports.doubt import doubt_json, doubt_screen
+    from ..reports.doubt import doubt_figure, doubt_json, doubt_screen
 
+    if options.plot is not None and (trouble := cannot_plot(options.file, options.plot)):
+        return bad(trouble)
     if options.samples is not None and not 100 <= options.samples <= 200_000:
         return bad("--samples must be from 100 to 200000")
     found = doubt(read(options.file), samples=options.samples)
     sys.stdout.write(doubt_json(found) if options.json else doubt_screen(found))
+    if options.plot is not None and (trouble := _plotted(doubt_figure(found), options.plot)):
+        return bad(trouble)
     return PASSED if found.verdict == "pass" else FAILED
+
+
+def _plotted(drawn: Drawn, out: str) -> str:
+    """Draw a figure into a file; return what went wrong."""
+    from ..reports.figures import save
+
+    try:
+        save(drawn, out)
+    except OSError as error:
+        return f"--plot {out}: {error.strerror or error}"
+    print(f"Wrote {out}.", file=sys.stderr)
+    return ""
 
 
 def _asked(rig: Rig, *, minimise: str | None) -> Rig:

@@ -173,9 +173,7 @@ def parser() -> argparse.ArgumentParser:
         action="append",
         help="size them at every point where a number of the file is varied, as for check",
     )
-    compare.add_argument(
-        "--plot", metavar="OUT", help="with --vary, draw the masses into an .svg, .png or .pdf"
-    )
+    compare.add_argument("--plot", metavar="OUT", help="draw them into an .svg, .png or .pdf")
     form = compare.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print the table as JSON")
     form.add_argument("--csv", action="store_true", help="print the table as CSV")
@@ -187,6 +185,9 @@ def parser() -> argparse.ArgumentParser:
         "--samples", metavar="N", type=int, help="masts to try (default: [doubt] samples, or 10000)"
     )
     doubt.add_argument("--json", action="store_true", help="print the answer as JSON")
+    doubt.add_argument(
+        "--plot", metavar="OUT", help="draw which input matters most into an .svg, .png or .pdf"
+    )
     doubt.set_defaults(run=searches.doubt)
 
     bearings = _command(commands, "bearings", "tell of bearings, what the hull must carry, and furling")

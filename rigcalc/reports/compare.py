@@ -108,6 +108,32 @@ def compare_csv(found: Comparison) -> str:
     return out.getvalue()
 
 
+def compare_figure(found: Comparison) -> Drawn:
+    """Return masts side by side as a figure."""
+    shown = (
+        ("Mass", "kg", "mass_kg", 1.0, 1),
+        ("Widest", "mm", "widest_m", 1e3, 0),
+        ("Tip goes", "m", "tip_m", 1.0, 2),
+        ("Costs in ballast", "kg", "ballast_kg", 1.0, 0),
+    )
+    series = [
+        Series(name, unit, tuple(getattr(mast, of) * factor for mast in found.masts), digits=digits)
+        for name, unit, of, factor, digits in shown
+    ]
+    labels = [f"{mast.material}, {mast.construction}" for mast in found.masts]
+    said = "; ".join(
+        f"{label}: "
+        + ", ".join(f"{one.name.lower()} {one.values[i]:.{one.digits}f} {one.unit}" for one in series)
+        for i, label in enumerate(labels)
+    )
+    return Drawn(
+        "comparison",
+        "Masts side by side",
+        f"{said}.",
+        lambda: comparison_bars(labels, series, title="Masts side by side", subtitle=found.title),
+    )
+
+
 # ---------------------------------------------------------------- something varied
 
 

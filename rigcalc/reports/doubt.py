@@ -11,6 +11,8 @@ from ..design.doubt import PERCENT, Doubt, Doubted
 from ..verdict import CAUTIONS, NOT_CHECKED, SCHEMA_VERSION
 from ..version import __version__
 from .document import finite
+from .figures.bars import ranking_bars
+from .figures.record import Drawn
 from .terminal import bullets, table, wrapped
 
 SHOWN = 12
@@ -98,3 +100,22 @@ def doubt_json(found: Doubt) -> str:
         "notes": list(found.notes),
     }
     return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def doubt_figure(found: Doubt) -> Drawn:
+    """Return which input matters most as a figure."""
+    names = [f"{one.input}, spread {one.spread:.0%}" for one in found.shares]
+    shares = [one.share for one in found.shares]
+    said = ", ".join(f"{name} {share:.0%}" for name, share in zip(names, shares, strict=True))
+    return Drawn(
+        "doubt",
+        "What the doubt comes from",
+        f"Share of the spread of the greatest utilisation that each input explains by itself: {said}.",
+        lambda: ranking_bars(
+            names,
+            shares,
+            title="What the doubt comes from",
+            subtitle=found.title,
+            axis="share of the spread that it explains by itself, %",
+        ),
+    )

@@ -58,6 +58,17 @@ def test_a_point_without_a_rig_says_why(capsys: pytest.CaptureFixture[str], tmp_
     assert (tmp_path / "out.svg").read_text(encoding="utf-8").startswith("<")
 
 
-def test_plot_goes_with_vary(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["compare", str(EXAMPLE), "--plot", "out.svg"]) == 2
-    assert "--vary" in capsys.readouterr().err
+def test_the_figures_carry_their_numbers(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    for words in (("compare", "--material", METAL), ("doubt", "--samples", "200")):
+        out = tmp_path / f"{words[0]}.svg"
+        assert main([words[0], str(EXAMPLE), *words[1:], "--plot", str(out)]) == 0
+        assert f"Wrote {out}" in capsys.readouterr().err
+        text = out.read_text(encoding="utf-8")
+        assert "<desc" in text
+        assert ("kg" if words[0] == "compare" else "%") in text
+
+
+def test_a_figure_needs_a_suffix_it_can_be_written_in(capsys: pytest.CaptureFixture[str]) -> None:
+    for command in ("compare", "doubt"):
+        assert main([command, str(EXAMPLE), "--plot", "out.gif"]) == 2
+        assert ".svg, .png or .pdf" in capsys.readouterr().err
