@@ -21,7 +21,9 @@ __all__ = ["Slow", "asking", "chains_of", "example", "few_cases", "nesting_list"
 OVERLAPS = (1, 2, 3)
 
 
-def tube(diameter_mm: float, wall_mm: float, *, length_m: float | None = None, price: float | None = None) -> StockTube:
+def tube(
+    diameter_mm: float, wall_mm: float, *, length_m: float | None = None, price: float | None = None
+) -> StockTube:
     return StockTube(diameter_m=diameter_mm * 1e-3, wall_m=wall_mm * 1e-3, length_m=length_m, price=price)
 
 
@@ -47,8 +49,9 @@ def nesting_list(rng: np.random.Generator, *, around_mm: float, count: int) -> l
             diameter = 1e3 * (outer.diameter_m - 2 * outer.wall_m) - float(rng.choice([0.3, 0.6, 1.5]))
         else:
             diameter = 1e3 * outer.diameter_m * float(rng.uniform(0.85, 1.1))
-        if diameter > 41.0:
-            tubes.append(tube(round(diameter, 1), float(rng.choice([2.5, 3.0, 3.5, 4.5]))))
+        more = tube(round(diameter, 1), float(rng.choice([2.5, 3.0, 3.5, 4.5])))
+        if diameter > 41.0 and more not in tubes:
+            tubes.append(more)
     return tubes
 
 
@@ -71,7 +74,9 @@ class Slow:
 
     def lengths_m(self, length_m: float) -> list[float]:
         ends = [0.0, *self.joints_m, length_m]
-        return [high - low + tail for low, high, tail in zip(ends, ends[1:], (0.0, *self.tails_m), strict=False)]
+        return [
+            high - low + tail for low, high, tail in zip(ends, ends[1:], (0.0, *self.tails_m), strict=False)
+        ]
 
     def measure(self, length_m: float) -> float:
         """Volume of metal, and so the mass of masts of one metal."""
@@ -86,7 +91,9 @@ def chains_of(tubes: Sequence[StockTube], rules: NestingRules) -> Iterator[tuple
     low, high = rules.clearance_m
     for count in range(rules.fewest, rules.most + 1):
         for chain in permutations(tubes, count):
-            clear = [a.diameter_m - 2 * a.wall_m - b.diameter_m for a, b in zip(chain, chain[1:], strict=False)]
+            clear = [
+                a.diameter_m - 2 * a.wall_m - b.diameter_m for a, b in zip(chain, chain[1:], strict=False)
+            ]
             if all(low - 1e-9 <= gap <= high + 1e-9 for gap in clear):
                 yield chain
 
@@ -94,12 +101,15 @@ def chains_of(tubes: Sequence[StockTube], rules: NestingRules) -> Iterator[tuple
 def slow_search(tubes: Sequence[StockTube], rules: NestingRules, *, piece_m: float = math.inf) -> list[Slow]:
     """Return every mast there is, lightest first, from nothing but the rules as they are told."""
     length, found = rules.length_m, []
-    heights = [round(rules.joint_step_m * i, 9) for i in range(1, 1 + int(length / rules.joint_step_m - 1e-9))]
+    heights = [
+        round(rules.joint_step_m * i, 9) for i in range(1, 1 + int(length / rules.joint_step_m - 1e-9))
+    ]
     for chain in chains_of(tubes, rules):
         for times in OVERLAPS if len(chain) > 1 else (1,):
             tails = [
                 math.ceil(
-                    1e3 * times * max(rules.overlap_m, rules.overlap_bores * (t.diameter_m - 2 * t.wall_m)) - 1e-6
+                    1e3 * times * max(rules.overlap_m, rules.overlap_bores * (t.diameter_m - 2 * t.wall_m))
+                    - 1e-6
                 )
                 * 1e-3
                 for t in chain[:-1]

@@ -71,7 +71,9 @@ def size(
             if not found[-1].finished:
                 break
     except MaterialError as error:
-        raise RigInputError([Problem("material", f'"{material}"', str(error).rstrip("."), "Take another.")]) from None
+        raise RigInputError(
+            [Problem("material", f'"{material}"', str(error).rstrip("."), "Take another.")]
+        ) from None
     sized = [one for one in found if isinstance(one, Sized)]
     if sized:
         best = min(sized, key=_rank)
