@@ -49,8 +49,9 @@ def nesting_list(rng: np.random.Generator, *, around_mm: float, count: int) -> l
             diameter = 1e3 * (outer.diameter_m - 2 * outer.wall_m) - float(rng.choice([0.3, 0.6, 1.5]))
         else:
             diameter = 1e3 * outer.diameter_m * float(rng.uniform(0.85, 1.1))
-        if diameter > 41.0:
-            tubes.append(tube(round(diameter, 1), float(rng.choice([2.5, 3.0, 3.5, 4.5]))))
+        more = tube(round(diameter, 1), float(rng.choice([2.5, 3.0, 3.5, 4.5])))
+        if diameter > 41.0 and more not in tubes:
+            tubes.append(more)
     return tubes
 
 

@@ -61,10 +61,10 @@ def with_steady_cases(rig: Rig) -> Rig:
 
 
 RIGS = {
-    "given_loads": (example("given_loads"), 0.10),
+    "given_loads": (example("given_loads"), 0.085),
     "glass_tube_5m": (with_steady_cases(example("glass_tube_5m")), 0.085),
     "stave_mast_6m": (example("stave_mast_6m"), 0.115),
-    "sharpie_5m2": (example("sharpie_5m2"), 0.11),
+    "sharpie_5m2": (example("sharpie_5m2"), 0.09),
     "trailer_sailer_4m6": (example("trailer_sailer_4m6"), 0.11),
 }
 
@@ -76,7 +76,7 @@ def test_nothing_that_passes_is_left_out(name: str, count: int) -> None:
     rng = np.random.default_rng([count, len(name)])
     cases, _ = cases_of(rig, None)
     length, masts = rig.mast.length_m, 0
-    left_out = passing = near = 0
+    left_out = passing = 0
     stand = stand_of(tube_rig(rig, METAL, count), cases)
     for _ in range(12):
         chain = random_chain(rng, count=count, around_m=around)
@@ -95,7 +95,6 @@ def test_nothing_that_passes_is_left_out(name: str, count: int) -> None:
         masts += len(joints)
         left_out += int(np.sum(~may))
         passing += int(np.sum(used <= 1.0))
-        near += int(np.sum((used > 1.0) & ~may & (used < 1.2)))
         assert np.all(may[used <= 1.0]), (chain, joints[(used <= 1.0) & ~may], tails)
     # the draw has some of either, and the bounds are worth having
     assert masts > 100

@@ -134,13 +134,14 @@ def _of_sizing(sizing: Sizing, mast: Mast, run: ManyRun, outer_m: Floats, widest
     tip = outer_m[..., -1, -1]
     slimmest = np.min(outer_m, axis=(-2, -1))
     thinnest = np.min(run.sections.of_masts(run.sections.layers[0].as_new.wall_m), axis=(-2, -1))
-    hair = 1.0 - 1e-9
+    # a size of exactly the limit keeps to it, and a search wants a hair less than all of it
+    hair = 1.0 - 1e-6
     found = {
-        "largest diameter": widest_m / sizing.largest_diameter_m,
-        "smallest diameter": sizing.smallest_diameter_m / slimmest,
-        "smallest wall": sizing.smallest_wall_m / thinnest,
-        "largest tip": None if sizing.largest_tip_m is None else tip / sizing.largest_tip_m,
-        "smallest tip": None if sizing.smallest_tip_m is None else sizing.smallest_tip_m / tip,
+        "largest diameter": hair * widest_m / sizing.largest_diameter_m,
+        "smallest diameter": hair * sizing.smallest_diameter_m / slimmest,
+        "smallest wall": hair * sizing.smallest_wall_m / thinnest,
+        "largest tip": None if sizing.largest_tip_m is None else hair * tip / sizing.largest_tip_m,
+        "smallest tip": None if sizing.smallest_tip_m is None else hair * sizing.smallest_tip_m / tip,
         "most mass": None if sizing.most_mass_kg is None else run.mass_kg / sizing.most_mass_kg,
         "lowest frequency": (
             None
@@ -149,7 +150,7 @@ def _of_sizing(sizing: Sizing, mast: Mast, run: ManyRun, outer_m: Floats, widest
         ),
         "room for the post": _post_in_bore(run, mast),
     }
-    return [Use(name, "", (used * hair)[None]) for name, used in found.items() if used is not None]
+    return [Use(name, "", used[None]) for name, used in found.items() if used is not None]
 
 
 def _post_in_bore(run: ManyRun, mast: Mast) -> Floats | None:
@@ -171,5 +172,5 @@ def _post_in_bore(run: ManyRun, mast: Mast) -> Floats | None:
     ]
     bore = sections.of_masts(np.min(bores, axis=0))
     taken = np.where(below, size / np.maximum(bore, 1e-9), 0.0)
-    # a hair of room over and above the hair given to all
+    # a post as wide as the bore does not go in
     return np.asarray(np.max(taken, axis=(-2, -1)) * (1 + 1e-6))

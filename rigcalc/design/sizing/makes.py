@@ -316,8 +316,10 @@ def _staves(rig: Rig, material: str) -> Space:
     timber, _, ply = (part.strip() for part in material.partition("+"))
     own = make_of(rig, rig.mast.material) == "staves"
     heights = _heights(rig, own=own)
-    diameters = _steps(asked.smallest_diameter_m, asked.largest_diameter_m, asked.diameter_step_m)
     thinnest = max(asked.smallest_wall_m, THINNEST_STAVE_M)
+    # a diameter that the thinnest wall fills is none of a hollow mast
+    smallest = max(asked.smallest_diameter_m, thinnest / BORE_LEFT)
+    diameters = _steps(smallest, asked.largest_diameter_m, asked.diameter_step_m)
     walls = _steps(thinnest, max(0.4 * asked.largest_diameter_m, thinnest), asked.wall_step_m)
     tip = _within_tip(diameters, asked)
     names = ["heel", "partners", *(f"{z:.2f} m up" for z in heights[2:-1]), "head"]
