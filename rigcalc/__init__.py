@@ -7,19 +7,41 @@ from typing import TYPE_CHECKING, Any
 from .version import __version__
 
 if TYPE_CHECKING:
+    from .design.compare import compare
+    from .design.doubt import doubt
+    from .design.order import order
+    from .design.sizing import size
     from .errors import Problem, RigInputError
-    from .rigfile import load_rig, read_rig
+    from .rigfile import load_rig, read_rig, rig_text
     from .verdict import CheckResult, check
 
-__all__ = ["CheckResult", "Problem", "RigInputError", "__version__", "check", "load_rig", "read_rig"]
+__all__ = [
+    "CheckResult",
+    "Problem",
+    "RigInputError",
+    "__version__",
+    "check",
+    "compare",
+    "doubt",
+    "load_rig",
+    "order",
+    "read_rig",
+    "rig_text",
+    "size",
+]
 
 _HOMES = {
     "CheckResult": "verdict",
     "check": "verdict",
     "Problem": "errors",
     "RigInputError": "errors",
+    "compare": "design.compare",
+    "doubt": "design.doubt",
     "load_rig": "rigfile",
+    "order": "design.order",
+    "size": "design.sizing",
     "read_rig": "rigfile",
+    "rig_text": "rigfile",
 }
 
 

@@ -139,41 +139,32 @@ def parse(text: str, unit: str) -> float:
     -----
     Units and factors: `scipy.constants`; an inch is 1/12 of a foot. ``degC`` is a difference only.
     """
-    _si_unit(unit)
+    return _read(text, unit)[0]
 
-    def refuse(kind: Kind, fault: str, remedy: str) -> NoReturn:
-        raise UnitError(kind, text, fault, _allowed(unit), remedy)
 
-    plain = " ".join(text.translate(_ASCII).split())
-    if "," in plain:
-        refuse("number", *_comma_fault(plain))
-    if _SPACED_THOUSANDS.search(plain):
-        refuse("number", "has a thousands separator", f"Write {_SPACED_THOUSANDS.sub('', plain)}.")
-    if pair := _FEET_INCHES.fullmatch(plain):
-        sign, feet, digits = pair.groups()
-        inches = _value(digits)
-        if not inches < 12.0:
-            refuse("number", "does not have its inches below 12", _FEET_RULE)
-        number, name = 12.0 * float(feet) + inches, "in"
-    else:
-        match = _QUANTITY.fullmatch(plain)
-        if match is None or re.match(r"[+-]?0[xX]", plain):
-            refuse("number", "does not start with a plain number", _PLAIN_NUMBER)
-        sign, digits, rest = match.groups()
-        name = _canonical(rest) or rest
-        if (name not in _SI_OF or name == "1") and _BROKEN_NUMBER.match(rest):
-            refuse("number", "is not a plain number with a unit", _PLAIN_NUMBER)
-        if name not in _SI_OF and _SECOND_QUANTITY.match(rest):
-            refuse("number", "is more than one quantity", _FEET_RULE)
-        if not rest and unit != "1":
-            refuse("no unit", "has no unit", f"Add the unit, for example {plain} {unit}.")
-        number, name = _value(digits), name or "1"
-    if _SI_OF.get(name) != unit:
-        refuse(*_unit_fault(name, unit))
-    value = number * _factor(name)
-    if not math.isfinite(value) or (value == 0.0 and number != 0.0):
-        refuse("number", "is too large, too small or not a proper fraction", _PLAIN_NUMBER)
-    return -value if sign == "-" else value
+def unit_in(text: str, unit: str) -> str:
+    """Tell in which unit a quantity is written.
+
+    Parameters
+    ----------
+    text : str
+        As `parse` takes it.
+    unit : str
+        SI unit of the wanted quantity.
+
+    Returns
+    -------
+    str
+        One of ``accepted(unit)``; ``in`` for feet and inches together.
+
+    Raises
+    ------
+    UnitError
+        As `parse` does.
+    KeyError
+        If `unit` is not one of the SI units known here.
+    """
+    return _read(text, unit)[1]
 
 
 def convert(value: float, unit: str, to: str) -> float:
@@ -284,6 +275,45 @@ def accepted(unit: str) -> tuple[str, ...]:
         If `unit` is unknown.
     """
     return tuple(_DIMENSIONS[_SI_OF[unit]][1])
+
+
+def _read(text: str, unit: str) -> tuple[float, str]:
+    """Return the value in the SI unit, and the unit it is written in."""
+    _si_unit(unit)
+
+    def refuse(kind: Kind, fault: str, remedy: str) -> NoReturn:
+        raise UnitError(kind, text, fault, _allowed(unit), remedy)
+
+    plain = " ".join(text.translate(_ASCII).split())
+    if "," in plain:
+        refuse("number", *_comma_fault(plain))
+    if _SPACED_THOUSANDS.search(plain):
+        refuse("number", "has a thousands separator", f"Write {_SPACED_THOUSANDS.sub('', plain)}.")
+    if pair := _FEET_INCHES.fullmatch(plain):
+        sign, feet, digits = pair.groups()
+        inches = _value(digits)
+        if not inches < 12.0:
+            refuse("number", "does not have its inches below 12", _FEET_RULE)
+        number, name = 12.0 * float(feet) + inches, "in"
+    else:
+        match = _QUANTITY.fullmatch(plain)
+        if match is None or re.match(r"[+-]?0[xX]", plain):
+            refuse("number", "does not start with a plain number", _PLAIN_NUMBER)
+        sign, digits, rest = match.groups()
+        name = _canonical(rest) or rest
+        if (name not in _SI_OF or name == "1") and _BROKEN_NUMBER.match(rest):
+            refuse("number", "is not a plain number with a unit", _PLAIN_NUMBER)
+        if name not in _SI_OF and _SECOND_QUANTITY.match(rest):
+            refuse("number", "is more than one quantity", _FEET_RULE)
+        if not rest and unit != "1":
+            refuse("no unit", "has no unit", f"Add the unit, for example {plain} {unit}.")
+        number, name = _value(digits), name or "1"
+    if _SI_OF.get(name) != unit:
+        refuse(*_unit_fault(name, unit))
+    value = number * _factor(name)
+    if not math.isfinite(value) or (value == 0.0 and number != 0.0):
+        refuse("number", "is too large, too small or not a proper fraction", _PLAIN_NUMBER)
+    return (-value if sign == "-" else value), name
 
 
 def _si_unit(unit: str) -> None:

@@ -188,6 +188,12 @@ def test_a_check_in_si_loads_numpy_alone(words: tuple[str, ...], loaded: set[str
     assert loaded_by("check", "-", *words, text=starter_text()) == loaded
 
 
+def test_a_varied_rig_loads_numpy_alone() -> None:
+    words = ("check", "-", "--vary", "mast.bury=0.7 m:0.75 m:2")
+    for form in ("--json", "--csv", "--units=metric"):
+        assert loaded_by(*words, form, text=starter_text()) == {"numpy"}
+
+
 def test_a_list_of_cases_loads_numpy_alone() -> None:
     assert loaded_by("cases", "-", text=starter_text()) == {"numpy"}
     assert loaded_by("cases", "-", "--json", text=starter_text()) == {"numpy"}

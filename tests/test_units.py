@@ -28,6 +28,7 @@ from rigcalc.units import (
     dimension_name,
     parse,
     show,
+    unit_in,
 )
 
 PINT = pint.UnitRegistry()
@@ -203,6 +204,30 @@ def test_dimension_names(si: str) -> None:
 )
 def test_spellings(text: str, unit: str, value: float) -> None:
     assert parse(text, unit) == pytest.approx(value, rel=1e-15, abs=0.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "name"),
+    [
+        ("7.2 m", "m", "m"),
+        ("88.9mm", "m", "mm"),
+        ("14' 3\"", "m", "in"),
+        ("14'", "m", "ft"),
+        ("5 kN*m", "N m", "kN m"),
+        ("180°", "rad", "deg"),
+        ("0.35", "1", "1"),
+        ("40%", "1", "%"),
+    ],
+)
+def test_the_unit_that_was_written(text: str, unit: str, name: str) -> None:
+    assert unit_in(text, unit) == name
+    number = convert(parse(text, unit), unit, name)
+    assert parse(f"{number!r} {name.removesuffix('1')}", unit) == pytest.approx(parse(text, unit), rel=1e-15)
+
+
+def test_the_unit_of_what_cannot_be_read() -> None:
+    with pytest.raises(UnitError, match="has no unit"):
+        unit_in("7.2", "m")
 
 
 def test_foot_pounds_in_either_order() -> None:

@@ -21,6 +21,7 @@ from ..formulas.rings import (
 )
 from ..formulas.sections import crossed_equivalent_stress
 from ..limits import Check
+from ..limits.record import up
 from ..materials import BearingMaterial
 from ..rig import Bearing, Limits
 from .sideways import Felt, Journal, material_of, roller_shares, standing_pressure
@@ -119,7 +120,7 @@ def _pressure(place: Place, working: Working) -> Iterator[Check]:
     if bearing.standing_pressure_Pa is None and material is not None and material.standing_Pa is not None:
         source = told(material)
     cure = (
-        f"make the bush about {_up(place.length_mm * pressure / allowed):.0f} mm long in place of "
+        f"make the bush about {up(place.length_mm * pressure / allowed, 1.0):.0f} mm long in place of "
         f"{place.length_mm:.0f}, or of a material that bears more"
     )
     yield place.check("pressure", pressure, allowed, "Pa", projected_pressure, cure, source)
@@ -132,7 +133,7 @@ def _edge(place: Place, working: Working) -> Iterator[Check]:
     free = float(working.use(longest_free_bush, c=c, theta=place.slope_rad))
     cure = (
         f"keep at most {np.floor(free * 1e3):.0f} mm of it parallel and open the bore at its ends, seat it in a "
-        f"sphere, or give it {_up(c * L / free * 1e3, 0.1):.1f} mm of clearance"
+        f"sphere, or give it {up(c * L / free * 1e3, 0.1):.1f} mm of clearance"
     )
     yield place.check("edge", L, free, "m", longest_free_bush, cure)
 
@@ -147,8 +148,8 @@ def _rollers(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
     limit = float(working.use(line_yield_pressure, f_y=strength))
     used = shared.contact_pressure_Pa / limit
     cure = (
-        f"make the rollers about {_up(place.length_mm * used**2):.0f} mm long in place of {place.length_mm:.0f}, or "
-        "take more or thicker ones"
+        f"make the rollers about {up(place.length_mm * used**2, 1.0):.0f} mm long in place of "
+        f"{place.length_mm:.0f}, or take more or thicker ones"
     )
     yield place.check("rollers", shared.contact_pressure_Pa, limit, "Pa", line_yield_pressure, cure)
 
@@ -172,11 +173,6 @@ def _ring(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
     strength = float(use(design_strength, f=proof, gamma=limits.yield_factor))
     cure = (
         "plug or sleeve the tube there, seat it in a close collar, or raise its wall from "
-        f"{t * 1e3:.1f} to about {_up(t * 1e3 * stress / strength, 0.1):.1f} mm"
+        f"{t * 1e3:.1f} to about {up(t * 1e3 * stress / strength, 0.1):.1f} mm"
     )
     yield place.check("ring", stress, strength, "Pa", RING[fit], cure)
-
-
-def _up(value: float, step: float = 1.0) -> float:
-    """Round up: advice that rounds down asks for what is there already."""
-    return float(np.ceil(value / step - 1e-9) * step)

@@ -6,11 +6,15 @@ import argparse
 import sys
 from pathlib import Path
 
-from .common import FAILED, PASSED, bad, read, takes_colour
+from .common import FAILED, PASSED, bad, cannot_plot, read, read_text, takes_colour
 
 
 def check(options: argparse.Namespace) -> int:
-    """Check a rig in all its cases."""
+    """Check a rig in all its cases, or at every point where something of it is varied."""
+    if options.vary:
+        return _vary(options)
+    if options.plot is not None or options.csv:
+        return bad(f"{'--csv' if options.csv else '--plot'} goes with --vary")
     from ..reports import as_json, limits_screen, screen
     from ..verdict import NoSuchCaseError, check
 
@@ -29,6 +33,45 @@ def check(options: argparse.Namespace) -> int:
     else:
         sys.stdout.write(screen(result, shown_in=options.units, colour=takes_colour(sys.stdout)))
     return PASSED if result.passed else FAILED
+
+
+def _vary(options: argparse.Namespace) -> int:
+    """Check a rig at every point of what is varied."""
+    from ..design.sizing import Watch
+    from ..design.vary import vary
+    from ..reports.vary import vary_csv, vary_figures, vary_json, vary_screen
+    from ..verdict import NoSuchCaseError
+
+    if options.stations or options.limits:
+        return bad(f"{'--stations' if options.stations else '--limits'} is of one rig, not of --vary")
+    if options.json and options.csv:
+        return bad("--json and --csv do not go together")
+    if options.plot is not None and (trouble := cannot_plot(options.file, options.plot)):
+        return bad(trouble)
+    watch = Watch(lambda text: print(f"rigcalc: {text}", file=sys.stderr))
+    try:
+        found = vary(read_text(options.file), options.vary, case=options.case, watch=watch)
+    except NoSuchCaseError as error:
+        return bad(f"--case {error}: there is no such case; leave --case out to see them all")
+    if options.json:
+        sys.stdout.write(vary_json(found))
+    elif options.csv:
+        sys.stdout.write(vary_csv(found))
+    else:
+        sys.stdout.write(vary_screen(found, shown_in=options.units))
+    if options.plot is not None:
+        from ..reports.figures import save, save_pages
+
+        figures = vary_figures(found, shown_in=options.units)
+        try:
+            if options.plot.lower().endswith(".pdf"):
+                save_pages(figures, options.plot)
+            else:
+                save(figures[0], options.plot)
+        except OSError as error:
+            return bad(f"--plot {options.plot}: {error.strerror or error}")
+        print(f"Wrote {options.plot}.", file=sys.stderr)
+    return PASSED if found.passed else FAILED
 
 
 def working(options: argparse.Namespace) -> int:

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, TextIO
+from typing import TYPE_CHECKING, TextIO, TypeVar
 
 if TYPE_CHECKING:
     from ..rig import Rig
 
 PASSED, FAILED, BAD_INPUT, NO_SIZE, INTERNAL = 0, 1, 2, 3, 70
 INTERRUPTED = 130
+
+
+T = TypeVar("T")
 
 
 class UnusableError(Exception):
@@ -25,12 +29,23 @@ def read(path: str) -> Rig:
     return rig_of_bytes(raw_of(path))
 
 
+def read_text(path: str) -> str:
+    """Read the text of a rig file, or say why it cannot be."""
+    from ..rigfile import load_text
+
+    return _opened(load_text, path)
+
+
 def raw_of(path: str) -> bytes:
     """Return the bytes of a rig file, or say why they cannot be had."""
     from ..rigfile import rig_bytes
 
+    return _opened(rig_bytes, path)
+
+
+def _opened(load: Callable[[str], T], path: str) -> T:
     try:
-        return rig_bytes(path)
+        return load(path)
     except OSError as error:
         raise UnusableError(
             f"{path}: {error.strerror or error}. Check the path, or write a file with `rigcalc new`."
@@ -49,6 +64,17 @@ def same_file(one: str, other: str) -> bool:
         return Path(one).samefile(other)
     except OSError:
         return False
+
+
+def cannot_plot(file: str, out: str) -> str:
+    """Say what is against a file to draw in, before the work is done."""
+    if not out.lower().endswith((".svg", ".png", ".pdf")):
+        return f"--plot {out}: a figure is written as .svg, .png or .pdf"
+    if not Path(out).parent.is_dir():
+        return f"--plot {out}: there is no such folder"
+    if file != "-" and same_file(file, out):
+        return f"--plot {out} is the rig file itself; choose another name"
+    return ""
 
 
 def takes_colour(stream: TextIO) -> bool:

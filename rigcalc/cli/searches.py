@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from .common import FAILED, INTERRUPTED, NO_SIZE, PASSED, bad, read, same_file
+from .common import FAILED, INTERRUPTED, NO_SIZE, PASSED, bad, cannot_plot, read, read_text, same_file
 
 if TYPE_CHECKING:
     from ..rig import Rig
@@ -51,6 +51,10 @@ def compare(options: argparse.Namespace) -> int:
     from ..design.sizing import Watch
     from ..reports.compare import compare_csv, compare_json, compare_screen
 
+    if options.vary:
+        return _trade(options)
+    if options.plot is not None:
+        return bad("--plot goes with --vary")
     found = compare(
         read(options.file), materials=options.material or (), folder=_folder(options.file), watch=Watch(_tell)
     )
@@ -63,6 +67,40 @@ def compare(options: argparse.Namespace) -> int:
     if not found.finished:
         return INTERRUPTED
     return NO_SIZE if found.none else PASSED
+
+
+def _trade(options: argparse.Namespace) -> int:
+    """Size masts of several materials at every point of what is varied."""
+    from ..design.compare import trade
+    from ..design.sizing import Watch
+    from ..reports.compare import trade_csv, trade_figure, trade_json, trade_screen
+
+    if options.plot is not None and (trouble := cannot_plot(options.file, options.plot)):
+        return bad(trouble)
+    found = trade(
+        read_text(options.file),
+        options.vary,
+        materials=options.material or (),
+        folder=_folder(options.file),
+        watch=Watch(_tell),
+    )
+    if options.json:
+        sys.stdout.write(trade_json(found))
+    elif options.csv:
+        sys.stdout.write(trade_csv(found))
+    else:
+        sys.stdout.write(trade_screen(found))
+    if options.plot is not None:
+        from ..reports.figures import save
+
+        try:
+            save(trade_figure(found), options.plot)
+        except OSError as error:
+            return bad(f"--plot {options.plot}: {error.strerror or error}")
+        print(f"Wrote {options.plot}.", file=sys.stderr)
+    if not found.finished:
+        return INTERRUPTED
+    return PASSED if any(mast is not None for point in found.points for mast in point.masts) else NO_SIZE
 
 
 def doubt(options: argparse.Namespace) -> int:

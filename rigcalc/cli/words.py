@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from typing import TypeAlias
 
 from ..version import __version__
 from . import answers, files, searches
@@ -12,6 +13,8 @@ examples:
   rigcalc new my-boat.toml            write a commented rig file to start from
   rigcalc check my-boat.toml          loads, stresses, buckling, deflection, verdict
   rigcalc check my-boat.toml --json   the same for another program
+  rigcalc check my-boat.toml --vary "mast.bury=0.6 m:1.2 m:7"
+                                      what becomes of the mast when a number is varied
   rigcalc working my-boat.toml        every number that governs, worked to be followed by hand
   rigcalc reef my-boat.toml           in which wind to take sail in
   rigcalc size my-boat.toml           the lightest mast that passes
@@ -39,6 +42,24 @@ have a naval architect or surveyor review what it says.
 """
 
 
+Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+def _command(commands: Commands, name: str, help: str) -> argparse.ArgumentParser:
+    """Add a command that reads a rig file."""
+    words = commands.add_parser(name, help=help, allow_abbrev=False)
+    words.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    return words
+
+
+def _units(words: argparse.ArgumentParser, default: str = "both") -> None:
+    """Let the units of an answer be chosen."""
+    choices = ("both", "metric", "us") if default == "both" else ("metric", "us")
+    words.add_argument(
+        "--units", choices=choices, default=default, help=f"units of the answer (default: {default})"
+    )
+
+
 def parser() -> argparse.ArgumentParser:
     """Return what reads the words of every command."""
     words = argparse.ArgumentParser(
@@ -51,8 +72,7 @@ def parser() -> argparse.ArgumentParser:
     words.add_argument("--version", action="version", version=f"rigcalc {__version__}")
     commands = words.add_subparsers(title="commands", required=True, metavar="COMMAND")
 
-    check = commands.add_parser("check", help="check a rig in all its cases", allow_abbrev=False)
-    check.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    check = _command(commands, "check", "check a rig in all its cases")
     check.add_argument("--json", action="store_true", help="print the result as JSON")
     check.add_argument("--stations", action="store_true", help="with --json, add the values along the mast")
     check.add_argument(
@@ -60,63 +80,51 @@ def parser() -> argparse.ArgumentParser:
     )
     check.add_argument("--case", metavar="NAME", help="run this case only")
     check.add_argument(
-        "--units",
-        choices=("both", "metric", "us"),
-        default="both",
-        help="units of the text answer (default: both)",
+        "--vary",
+        metavar="PATH=FROM:TO:POINTS",
+        action="append",
+        help='check it at every point where a number of the file is varied, as "mast.bury=0.6 m:1.2 m:7", or '
+        '"mast.stations[*].wall=x0.8:x1.2:5" with factors; given twice, at every pair',
     )
+    check.add_argument("--csv", action="store_true", help="with --vary, print the table as CSV")
+    check.add_argument(
+        "--plot",
+        metavar="OUT",
+        help="with --vary, draw how much is used into an .svg or .png, or all of the table into a .pdf",
+    )
+    _units(check)
     check.set_defaults(run=answers.check)
 
-    working = commands.add_parser(
-        "working", help="work out what governs, so that it can be followed by hand", allow_abbrev=False
-    )
-    working.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    working = _command(commands, "working", "work out what governs, so that it can be followed by hand")
     working.add_argument("--check", metavar="ID", help="work out this check only")
     working.add_argument("--case", metavar="NAME", help="run this case only")
     working.set_defaults(run=answers.working)
 
-    cases = commands.add_parser(
-        "cases", help="list the cases and the states of the sails", allow_abbrev=False
-    )
-    cases.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    cases = _command(commands, "cases", "list the cases and the states of the sails")
     cases.add_argument("--json", action="store_true", help="print the list as JSON")
     cases.set_defaults(run=answers.cases)
 
-    reef = commands.add_parser(
-        "reef", help="tell in which wind each state of the sails has had enough", allow_abbrev=False
-    )
-    reef.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    reef = _command(commands, "reef", "tell in which wind each state of the sails has had enough")
     reef.add_argument(
         "--wind", metavar="SPEED", help='wind for heel and gust, such as "20 kn" (default: top of force 5)'
     )
     reef.add_argument("--json", action="store_true", help="print the table as JSON")
     reef.set_defaults(run=answers.reef)
 
-    laminate = commands.add_parser(
-        "laminate", help="tell stiffness, strains and mass of the laminates of a rig", allow_abbrev=False
-    )
-    laminate.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    laminate = _command(commands, "laminate", "tell stiffness, strains and mass of the laminates of a rig")
     laminate.add_argument("--name", metavar="NAME", help="this laminate only")
     laminate.add_argument("--height", metavar="HEIGHT", help='at this height z only, such as "1.2 m"')
     laminate.add_argument("--json", action="store_true", help="print the figures as JSON")
     laminate.set_defaults(run=answers.laminate)
 
-    order = commands.add_parser(
-        "order", help="tell what to buy and cut for the mast, with its weight", allow_abbrev=False
-    )
-    order.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    order = _command(commands, "order", "tell what to buy and cut for the mast, with its weight")
     form = order.add_mutually_exclusive_group()
     form.add_argument("--csv", action="store_true", help="print it as CSV, for a spreadsheet")
     form.add_argument("--json", action="store_true", help="print it as JSON")
-    order.add_argument(
-        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
-    )
+    _units(order)
     order.set_defaults(run=answers.order)
 
-    report = commands.add_parser(
-        "report", help="write everything as one report: HTML, PDF or Markdown", allow_abbrev=False
-    )
-    report.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    report = _command(commands, "report", "write everything as one report: HTML, PDF or Markdown")
     report.add_argument(
         "-o",
         "--output",
@@ -134,18 +142,10 @@ def parser() -> argparse.ArgumentParser:
         )
     report.add_argument("--paper", choices=("a4", "letter"), help="paper of a PDF (default: a4)")
     report.add_argument("--case", metavar="NAME", help="run this case only")
-    report.add_argument(
-        "--units",
-        choices=("metric", "us"),
-        default="metric",
-        help="units of tables and figures (default: metric)",
-    )
+    _units(report, "metric")
     report.set_defaults(run=files.report)
 
-    size = commands.add_parser(
-        "size", help="find the best mast of tubes, staves or laminate that passes", allow_abbrev=False
-    )
-    size.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    size = _command(commands, "size", "find the best mast of tubes, staves or laminate that passes")
     size.add_argument(
         "--material",
         metavar="NAME",
@@ -157,56 +157,44 @@ def parser() -> argparse.ArgumentParser:
     )
     size.add_argument("--json", action="store_true", help="print the answer as JSON")
     size.add_argument("-o", "--output", metavar="PATH", help="write the rig with the mast that was found")
-    size.add_argument(
-        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
-    )
+    _units(size)
     size.set_defaults(run=searches.size)
 
-    compare = commands.add_parser(
-        "compare", help="size masts of several materials and set them side by side", allow_abbrev=False
-    )
-    compare.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    compare = _command(commands, "compare", "size masts of several materials and set them side by side")
     compare.add_argument(
         "--material",
         metavar="NAME",
         action="append",
         help="what to make one of; may be given more than once (default: [size] materials, or one of each kind)",
     )
+    compare.add_argument(
+        "--vary",
+        metavar="PATH=FROM:TO:POINTS",
+        action="append",
+        help="size them at every point where a number of the file is varied, as for check",
+    )
+    compare.add_argument(
+        "--plot", metavar="OUT", help="with --vary, draw the masses into an .svg, .png or .pdf"
+    )
     form = compare.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="print the table as JSON")
     form.add_argument("--csv", action="store_true", help="print the table as CSV")
-    compare.add_argument(
-        "--units",
-        choices=("both", "metric", "us"),
-        default="both",
-        help="units of the text (default: metric)",
-    )
+    _units(compare)
     compare.set_defaults(run=searches.compare)
 
-    doubt = commands.add_parser(
-        "doubt", help="tell how sure the verdict is, and which input matters most", allow_abbrev=False
-    )
-    doubt.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    doubt = _command(commands, "doubt", "tell how sure the verdict is, and which input matters most")
     doubt.add_argument(
         "--samples", metavar="N", type=int, help="masts to try (default: [doubt] samples, or 10000)"
     )
     doubt.add_argument("--json", action="store_true", help="print the answer as JSON")
     doubt.set_defaults(run=searches.doubt)
 
-    bearings = commands.add_parser(
-        "bearings", help="tell of bearings, what the hull must carry, and furling", allow_abbrev=False
-    )
-    bearings.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    bearings = _command(commands, "bearings", "tell of bearings, what the hull must carry, and furling")
     bearings.add_argument("--json", action="store_true", help="print it as JSON")
-    bearings.add_argument(
-        "--units", choices=("both", "metric", "us"), default="both", help="units of the text (default: both)"
-    )
+    _units(bearings)
     bearings.set_defaults(run=answers.bearings)
 
-    export = commands.add_parser(
-        "export", help="write the stations, or a finite-element deck, for a reviewer", allow_abbrev=False
-    )
-    export.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    export = _command(commands, "export", "write the stations, or a finite-element deck, for a reviewer")
     export.add_argument(
         "--to",
         required=True,
@@ -217,8 +205,7 @@ def parser() -> argparse.ArgumentParser:
     export.add_argument("--case", metavar="NAME", help="this case only")
     export.set_defaults(run=files.export)
 
-    plot = commands.add_parser("plot", help="draw figures of a rig: svg, png or pdf", allow_abbrev=False)
-    plot.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    plot = _command(commands, "plot", "draw figures of a rig: svg, png or pdf")
     plot.add_argument(
         "--what",
         metavar="NAME",
@@ -233,13 +220,10 @@ def parser() -> argparse.ArgumentParser:
         help="file to write, .svg, .png or .pdf; several figures go into one .pdf, or as .svg into a folder",
     )
     plot.add_argument("--case", metavar="NAME", help="run this case only")
-    plot.add_argument(
-        "--units", choices=("metric", "us"), default="metric", help="units of the figures (default: metric)"
-    )
+    _units(plot, "metric")
     plot.set_defaults(run=files.plot)
 
-    drawing = commands.add_parser("drawing", help="draw the mast for the workshop", allow_abbrev=False)
-    drawing.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    drawing = _command(commands, "drawing", "draw the mast for the workshop")
     drawing.add_argument(
         "-o", "--output", metavar="OUT", required=True, help="file to write: .pdf, .svg or .dxf (R12)"
     )
@@ -249,9 +233,7 @@ def parser() -> argparse.ArgumentParser:
         default="A3",
         help="size of the sheets (default: A3)",
     )
-    drawing.add_argument(
-        "--units", choices=("metric", "us"), default="metric", help="mm or inches (default: metric)"
-    )
+    _units(drawing, "metric")
     drawing.set_defaults(run=files.drawing)
 
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)

@@ -10,11 +10,13 @@ import numpy as np
 
 from ..errors import RigInputError
 from ..rig import Rig
+from ..rigfile import read_rig
 from ..verdict import CheckResult, build_sections, check
 from .order import order
 from .sizing import NoSize, Sized, Watch, size_all
 from .sizing.asked import sizing_of
 from .sizing.makes import make_of
+from .vary import varied_rigs
 
 AS_IT_IS = "as the file has it"
 COMMON = {"tubes": "6061-T6 extruded", "staves": "Sitka spruce (US)", "laminate": "E-glass/epoxy UD 0.45"}
@@ -157,6 +159,79 @@ def compare(
         rows.append(row)
     none = tuple(one for one in found if isinstance(one, NoSize))
     return Comparison(rig.title, tuple(rows), none, all(one.finished for one in found))
+
+
+@dataclass(frozen=True)
+class Point:
+    """Masts of several materials sized at one point of what is varied.
+
+    Parameters
+    ----------
+    label : str
+        The point.
+    masts : tuple of Compared or None
+        The mast of each material, in their order; None where none passes.
+    refused : str
+        Why there is no such rig; empty where there is.
+    """
+
+    label: str
+    masts: tuple[Compared | None, ...]
+    refused: str = ""
+
+
+@dataclass(frozen=True)
+class Trade:
+    """What becomes of the masts of several materials when something of the rig is varied."""
+
+    title: str
+    materials: tuple[str, ...]
+    points: tuple[Point, ...]
+    finished: bool
+
+
+def trade(
+    text: str,
+    asked: Sequence[str],
+    *,
+    materials: Sequence[str] = (),
+    folder: str | Path | None = None,
+    watch: Watch | None = None,
+) -> Trade:
+    """Size masts of several materials at every point of what is varied.
+
+    Parameters
+    ----------
+    text : str
+        Text of a rig file.
+    asked : sequence of str
+        What to vary, as `design.vary` takes it.
+    materials, folder, watch
+        As for `compare`.
+
+    Raises
+    ------
+    RigInputError
+        Where the file, a path or a material cannot be worked with.
+    """
+    base = read_rig(text)
+    names = tuple(materials or materials_of(base))
+    points, finished = [], True
+    for point in varied_rigs(text, asked):
+        if point.rig is None:
+            why = "; ".join(str(problem) for problem in point.refused)
+            points.append(Point(point.label, (None,) * len(names), why))
+            continue
+        found = size_all(point.rig, names, folder=folder, watch=watch)
+        finished = finished and all(one.finished for one in found)
+        masts = tuple(
+            None
+            if isinstance(one, NoSize)
+            else _row(one.material, one.construction, one.sizes, one.rig, one.result, one.price, folder, None)
+            for one in found
+        )
+        points.append(Point(point.label, masts))
+    return Trade(base.title, names, tuple(points), finished)
 
 
 def _row(

@@ -2,9 +2,11 @@
 
 The sample is quasi-random (Halton, scrambled). Wind, righting moment, swing and walls go through the loads, the beam
 and every limit, by straight theory; what the bent mast adds is taken from the mast of the file, limit by limit and
-case by case. Strengths and stiffness then scale what each limit bears, which is exact where demand does not hang on
-them: strength for what breaks, stiffness for what bends, and the lesser of the two for walls and columns. A
-strength that stands in the check as the lower 5 % has its median so much higher here.
+case by case, and does not grow with the load. Strengths and stiffness then scale what each limit bears, which is exact
+where demand does not hang on them: strength for what breaks, stiffness for what bends, and the lesser of the two for
+walls and columns. In a section of several materials each layer takes of the bending as its stiffness stands to that of
+the whole. A strength that stands in the check as the lower 5 % has its median so much higher here; a stiffness that
+stands there so is left as it is, which is the safe side. Where the mast of the file finds no equilibrium, all fail.
 
 Factors of safety stay in: a chance is that of a check failing, not of a mast falling, which is far rarer.
 """
@@ -12,7 +14,7 @@ Factors of safety stay in: a chance is that of a check failing, not of a mast fa
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -22,6 +24,7 @@ from ..loads import Varied
 from ..rig import Case, Doubts, Rig
 from ..structure.made_of import MadeOf, Metals
 from ..structure.outline import Outline, Tube, outline_of
+from ..structure.sections import Layer, Sections
 from ..verdict import CheckResult, build_sections, cases_of, check
 from ..verdict.many import Stand, Use, evaluate_many, stand_of
 from .sizing.asked import CHUNK
@@ -30,7 +33,13 @@ Floats = NDArray[np.float64]
 
 LOWER_5 = 1.645
 LEFT_ASIDE = 0.3
-"""Cases used less than this by the mast of the file are not tried: no spread here brings them to 1."""
+"""Cases used less than this by the mast of the file are not tried, if they govern no check, and if the spreads do not
+bring them to 1 within `SURE` deviations, which one mast in thirty thousand exceeds."""
+SURE = 4.0
+POWERS = {"wind": 2.0, "wall": 2.0}
+"""How a utilisation goes by an input where it is not as the input itself; the wall as where it is bent."""
+FAILS = 1 + 1e-9
+"""A check passes at exactly 1, whatever rounding makes of it here."""
 BINS = 25
 PERCENT = (5.0, 50.0, 95.0, 99.0)
 STIFF = ("tip-deflection", "creep-deflection", "axial-stability")
@@ -44,6 +53,11 @@ WALLS = (
     "ring",
 )
 SIZES = ("joint-overlap",)
+BY_FORCE = ("crushing", "bearing", "ring", "rolling-shear", "wall-bending", "joint", "plug-end")
+"""What a layer bears of a force by itself, whatever its share of the bending."""
+
+Key = tuple[str, str]
+"""Id and layer of a limit."""
 
 
 @dataclass(frozen=True)
@@ -59,11 +73,11 @@ class Doubted:
     used : float
         Utilisation with the inputs of the file.
     chance : float
-        Share of the masts that fail it in any case.
+        Share of the masts that fail it in any case that was tried.
     error : float
         Standard deviation of that share for so many masts.
     percentiles : tuple of float
-        Utilisation at each of `PERCENT`.
+        Utilisation at each of `PERCENT`; infinite where there is no answer.
     """
 
     id: str
@@ -76,7 +90,7 @@ class Doubted:
 
 @dataclass(frozen=True)
 class Share:
-    """How much of the spread of the greatest utilisation one input explains by itself."""
+    """How much one input explains by itself of the spread of the greatest utilisation, the masts ranked by it."""
 
     input: str
     spread: float
@@ -138,14 +152,19 @@ def doubt(rig: Rig, *, samples: int | None = None) -> Doubt:
     count = samples or asked.samples
     result = check(rig)
     cases, _ = cases_of(rig, None)
-    tried, aside = _worth_trying(cases, result)
     spreads = _spreads(rig, asked)
+    straight = _straight(rig, cases)
+    tried, aside = _worth_trying(cases, result, straight, spreads)
     factors = _factors(spreads, count, asked.seed)
     uses = _tried(stand_of(rig, tried), factors, count)
-    strength = {name: factors[name] for name in spreads}
-    by_id = _by_id(rig, uses, strength, [case.name for case in tried], result)
+    told = {key: _told(result, key, cases) for key in straight}
+    rows = [cases.index(case) for case in tried]
+    by_id = _by_id(uses, _grown(straight, told, rows), _bearers(rig, factors))
     worst = np.max([used for used, _ in by_id.values()], axis=0)
-    checks = [_doubted(id, used, tried[which].name, result) for id, (used, which) in by_id.items()]
+    checks = [
+        _doubted(id, used, tried[which].name, [told[key] for key in told if key[0] == id])
+        for id, (used, which) in by_id.items()
+    ]
     checks.sort(key=lambda one: (-one.chance, -one.percentiles[2]))
     shares = [
         Share(name, spread, _explained(factors[name], worst))
@@ -158,7 +177,7 @@ def doubt(rig: Rig, *, samples: int | None = None) -> Doubt:
         verdict=result.verdict,
         samples=count,
         seed=asked.seed,
-        chance=float(np.mean(worst > 1.0)),
+        chance=float(np.mean(worst > FAILS)),
         checks=tuple(checks),
         shares=tuple(shares),
         furling_m_s=_furling(result, count, asked.seed),
@@ -167,9 +186,29 @@ def doubt(rig: Rig, *, samples: int | None = None) -> Doubt:
     )
 
 
-def _worth_trying(cases: Sequence[Case], result: CheckResult) -> tuple[tuple[Case, ...], tuple[str, ...]]:
-    used = {case.name: max(c.utilisation for c in result.checks if c.case == case.name) for case in cases}
-    kept = tuple(case for case in cases if used[case.name] >= LEFT_ASIDE) or tuple(cases)
+def _straight(rig: Rig, cases: Sequence[Case]) -> dict[Key, Floats]:
+    """Return what the mast of the file uses of every limit in every case, by straight theory."""
+    nothing = {"wind": np.ones(1), "righting moment": np.ones(1), "swing": np.ones(1)}
+    return {(u.id, u.layer): u.utilisation[:, 0] for u in _tried(stand_of(rig, cases), nothing, 1)}
+
+
+def _told(result: CheckResult, key: Key, cases: Sequence[Case]) -> Floats:
+    """Return what `check` says of one limit by case; NaN where it says nothing."""
+    said = {c.case: c.utilisation for c in result.checks if (c.id, c.layer) == key}
+    return np.array([said.get(case.name, math.nan) for case in cases])
+
+
+def _worth_trying(
+    cases: Sequence[Case], result: CheckResult, straight: Mapping[Key, Floats], spreads: Mapping[str, float]
+) -> tuple[tuple[Case, ...], tuple[str, ...]]:
+    checks = [c for c in result.checks if (c.id, c.layer) in straight]
+    govern = {max((c for c in checks if c.id == id), key=lambda c: c.utilisation).case for id, _ in straight}
+    far = sum(POWERS.get(name, 1.0) ** 2 * math.log1p(spread**2) for name, spread in spreads.items())
+    least = min(LEFT_ASIDE, math.exp(-SURE * math.sqrt(far)))
+    used = {
+        case.name: max((c.utilisation for c in checks if c.case == case.name), default=0.0) for case in cases
+    }
+    kept = tuple(case for case in cases if case.name in govern or used[case.name] >= least)
     return kept, tuple(case.name for case in cases if case not in kept)
 
 
@@ -213,7 +252,7 @@ def _factors(spreads: dict[str, float], count: int, seed: int) -> dict[str, Floa
     }
 
 
-def _tried(stand: Stand, factors: dict[str, Floats], count: int) -> list[Use]:
+def _tried(stand: Stand, factors: Mapping[str, Floats], count: int) -> list[Use]:
     """Return what many masts use of every limit, strengths and stiffness as the file has them."""
     base, wall = outline_of(stand.rig.mast), factors.get("wall", np.ones(count))
     parts: list[dict[tuple[str, str], Floats]] = []
@@ -261,56 +300,84 @@ def _thinned(base: Outline, factor: Floats) -> Outline:
     )
 
 
+def _grown(
+    straight: Mapping[Key, Floats], told: Mapping[Key, Floats], rows: Sequence[int]
+) -> Callable[[Key], Floats]:
+    """Return what the bent mast makes of straight theory: a factor by limit, shape (cases, 1), for the cases tried.
+
+    A limit that the mast of the file does not have takes the most that any other grows by in the case.
+    """
+    with np.errstate(all="ignore"):
+        found = {key: np.where(straight[key] > 0.0, told[key] / straight[key], 1.0) for key in straight}
+    for key, factor in found.items():
+        factor[np.isnan(told[key])] = 1.0
+        factor[np.isinf(told[key])] = np.inf
+    most = np.max([np.ones(len(next(iter(found.values())))), *found.values()], axis=0)
+    return lambda key: found.get(key, most)[rows][:, None]
+
+
 def _by_id(
-    rig: Rig, uses: Sequence[Use], factors: dict[str, Floats], cases: Sequence[str], result: CheckResult
+    uses: Sequence[Use], grown: Callable[[Key], Floats], borne: Callable[[Key], Floats]
 ) -> dict[str, tuple[Floats, int]]:
     """Return the worst use of every check by mast, and the case in which it most often is."""
-    family = {layer.name: _family(layer.made_of) for layer in build_sections(rig).layers}
-    main = family["tube"]
-    nominal = {(c.id, c.layer, c.case): c.utilisation for c in result.checks}
-    straight = {
-        (u.id, u.layer): u.utilisation for u in _tried(stand_of(rig, _named(rig, cases)), _ones(factors), 1)
-    }
-    found: dict[str, tuple[Floats, Floats]] = {}
+    found: dict[str, Floats] = {}
     for use in uses:
-        grown = np.ones((len(cases), 1))
-        for i, case in enumerate(cases):
-            before = float(straight[use.id, use.layer][i, 0])
-            told = nominal.get((use.id, use.layer, case))
-            if told is not None and before > 0.0 and math.isfinite(told):
-                grown[i] = told / before
-        borne = _borne(use.id, family.get(use.layer, main), factors, rig)
-        used = use.utilisation * grown / borne
-        best = found.get(use.id)
-        found[use.id] = (used, used) if best is None else (np.maximum(best[0], used), used)
-    answer = {}
-    for id, (used, _) in found.items():
+        key = (use.id, use.layer)
+        with np.errstate(invalid="ignore"):
+            used = use.utilisation * grown(key) / borne(key)
+        # what is not a number is no answer, and no answer does not pass
         used = np.where(np.isfinite(used), used, np.inf)
+        found[use.id] = np.maximum(found.get(use.id, used), used)
+    answer = {}
+    for id, used in found.items():
         if np.max(used) > 0.0:
-            often = np.bincount(np.argmax(used, axis=0), minlength=len(cases))
+            often = np.bincount(np.argmax(used, axis=0), minlength=len(used))
             answer[id] = (np.max(used, axis=0), int(np.argmax(often)))
     return answer
 
 
-def _ones(factors: dict[str, Floats]) -> dict[str, Floats]:
-    return {name: np.ones(1) for name in factors}
+def _bearers(rig: Rig, factors: Mapping[str, Floats]) -> Callable[[Key], Floats]:
+    """Return by what factor each limit bears more, or is stiffer, than the check takes it to."""
+    sections = build_sections(rig)
+    family = {layer.name: _family(layer.made_of) for layer in sections.layers}
+    whole = {
+        "": _stiffness(rig, sections, None),
+        **{x.name: _stiffness(rig, sections, x) for x in sections.layers},
+    }
+
+    def stiffness(layer: str) -> Floats:
+        shares = whole[layer].items()
+        return np.asarray(sum(share * factors.get(f"stiffness of {of}", np.ones(1)) for of, share in shares))
+
+    def borne(key: Key) -> Floats:
+        id, layer = key
+        of = family.get(layer, family["tube"])
+        if id in STIFF:
+            return stiffness("")
+        if id in SIZES or not of:
+            return np.ones(1)
+        stiff, strong = factors[f"stiffness of {of}"], factors[f"strength of {of}"] * _above_lower_5(rig, of)
+        bears = np.minimum(stiff, strong) if id in WALLS else strong
+        return bears if id.startswith(BY_FORCE) else bears * stiffness(layer) / stiff
+
+    return borne
 
 
-def _named(rig: Rig, names: Sequence[str]) -> tuple[Case, ...]:
-    cases, _ = cases_of(rig, None)
-    return tuple(case for case in cases if case.name in names)
+def _stiffness(rig: Rig, sections: Sections, layer: Layer | None) -> dict[str, float]:
+    """Return the share of every family in the bending stiffness: where a layer stands, or of the mast as a whole.
 
-
-def _borne(id: str, family: str, factors: dict[str, Floats], rig: Rig) -> Floats:
-    """Return by what factor a mast bears more, or is stiffer, than the check takes it to be."""
-    none = np.ones(1)
-    if id in SIZES or not family:
-        return none
-    stiff = factors[f"stiffness of {family}"]
-    strong = factors[f"strength of {family}"] * _above_lower_5(rig, family)
-    if id in STIFF:
-        return stiff
-    return np.minimum(stiff, strong) if id in WALLS else strong
+    For the mast, heights count by what their bending moves the tip: under a side force near the tip, by the square
+    of the distance from it.
+    """
+    mast, z = rig.mast, sections.z_m
+    far = np.clip(mast.length_m - z, 0.0, mast.length_m - mast.bury_m)
+    counts = far**2 if layer is None else np.where(layer.present, 1.0, np.zeros_like(z))
+    found: dict[str, float] = {}
+    for one in sections.layers:
+        share = np.sum(counts * one.EI_N_m2 / sections.planes_N_m2) / np.sum(2 * counts)
+        of = _family(one.made_of)
+        found[of] = found.get(of, 0.0) + float(share)
+    return found
 
 
 def _above_lower_5(rig: Rig, family: str) -> float:
@@ -321,30 +388,33 @@ def _above_lower_5(rig: Rig, family: str) -> float:
     return math.exp(LOWER_5 * math.sqrt(math.log1p(spread**2)))
 
 
-def _doubted(id: str, used: Floats, case: str, result: CheckResult) -> Doubted:
-    chance = float(np.mean(used > 1.0))
-    told = max((c.utilisation for c in result.checks if c.id == id), default=0.0)
-    finite = np.where(np.isfinite(used), used, 1e9)
+def _doubted(id: str, used: Floats, case: str, told: Sequence[Floats]) -> Doubted:
+    chance = float(np.mean(used > FAILS))
     return Doubted(
         id,
         case,
-        told,
+        max((float(np.max(one[~np.isnan(one)], initial=0.0)) for one in told), default=0.0),
         chance,
         math.sqrt(max(chance * (1 - chance), 1 / used.size) / used.size),
-        tuple(float(p) for p in np.percentile(finite, PERCENT)),
+        # the next higher of the sample: between a number and no answer there is nothing
+        tuple(float(p) for p in np.percentile(used, PERCENT, method="higher")),
     )
 
 
 def _explained(factor: Floats, worst: Floats) -> float:
     """Return the share of a variance that one input explains by itself: that of the means over bins of it."""
-    ranked = np.argsort(np.argsort(np.where(np.isfinite(worst), worst, np.inf), kind="stable"), kind="stable")
-    order = np.argsort(factor, kind="stable")
-    bins = np.array_split(ranked[order].astype(float), BINS)
-    means, sizes = np.array([np.mean(b) for b in bins]), np.array([b.size for b in bins])
+    from scipy.stats import rankdata
+
+    # by rank: a few masts without an answer must not be all that counts
+    ranked = rankdata(worst)
     total = float(np.var(ranked))
-    within = BINS / ranked.size  # what so many bins of pure chance would explain
-    share = float(np.average((means - np.mean(ranked)) ** 2, weights=sizes)) / total if total > 0.0 else 0.0
-    return max(share - within, 0.0)
+    if total == 0.0:
+        return 0.0
+    bins = np.array_split(ranked[np.argsort(factor, kind="stable")], BINS)
+    means, sizes = np.array([np.mean(b) for b in bins]), np.array([b.size for b in bins])
+    share = float(np.average((means - np.mean(ranked)) ** 2, weights=sizes) / total)
+    chance = (BINS - 1) / (worst.size - 1)  # what so many bins explain of what does not hang on the input
+    return max((share - chance) / (1 - chance), 0.0)
 
 
 def _furling(result: CheckResult, count: int, seed: int) -> tuple[float, ...] | None:

@@ -28,8 +28,8 @@ from ..rig import Rig
 from ..structure.joints import TUBE, Lap, laps_of
 from ..structure.mesh import POINTS
 from ..structure.sections import Layer, Points, Sections
-from .metal import design_yield, radius_m, up
-from .record import Limit
+from .metal import design_yield, radius_m
+from .record import Limit, up
 from .stresses import Internal, layer_stresses
 
 Floats = NDArray[np.float64]

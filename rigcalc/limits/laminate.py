@@ -45,7 +45,7 @@ from ..materials.laminates import (
     what_is_left,
 )
 from ..structure.sections import Layer, Sections
-from .record import Limit
+from .record import Limit, up
 from .stresses import FORWARD, SIDE, Internal, Stresses, layer_stresses
 
 Floats = NDArray[np.float64]
@@ -292,17 +292,17 @@ def _more_plies(skin: Skin, first: FirstOf) -> Callable[[float, Place], str]:
 def _thicker(skin: Skin, used: float, at: Place) -> str:
     """Say what brings strains down by so much."""
     if len(skin.sections.layers) > 1:
-        return f"stiffen the mast {_up(used, 0.01):.2f} times there"
+        return f"stiffen the mast {up(used, 0.01):.2f} times there"
     outer, wall = float(skin.layer.outer_m[at]), float(skin.layer.wall_m[at])
-    wider = f"the diameter from {outer * 1e3:.0f} to about {_up(outer * 1e3 * np.sqrt(used), 1.0):.0f} mm"
+    wider = f"the diameter from {outer * 1e3:.0f} to about {up(outer * 1e3 * np.sqrt(used), 1.0):.0f} mm"
     # the section modulus at the same outside diameter, with something for the weight of it
     bore = 1.0 - 1.02 * used * (1.0 - (1.0 - 2.0 * wall / outer) ** 4)
     if bore <= 0.0:
         return f"raise {wider}; thicker plies alone do not help enough"
     thick = outer / 2 * (1.0 - bore**0.25)
     return (
-        f"lay {_up(thick / wall, 0.01):.2f} times as much of every ply there (wall from {wall * 1e3:.1f} to about "
-        f"{_up(thick * 1e3, 0.1):.1f} mm), or raise {wider}"
+        f"lay {up(thick / wall, 0.01):.2f} times as much of every ply there (wall from {wall * 1e3:.1f} to about "
+        f"{up(thick * 1e3, 0.1):.1f} mm), or raise {wider}"
     )
 
 
@@ -333,7 +333,7 @@ def _interlaminar(skin: Skin, internal: Internal, working: Working) -> Limit:
         if ends[(case, *at)] > demand[(case, *at)] / 2:
             return (
                 f"let the plies that end here end where the strain is at most {1 / used:.0%} of that here, or in a "
-                f"taper of {_up(TAPER * used, 1.0):.0f} times their thickness"
+                f"taper of {up(TAPER * used, 1.0):.0f} times their thickness"
             )
         return _thicker(skin, used, at)
 
@@ -441,11 +441,6 @@ def _flattening(skin: Skin, working: Working) -> Limit:
 def _thicker_wall(skin: Skin, times: float, at: Place, best: str) -> str:
     wall = float(skin.layer.wall_m[at]) * 1e3
     return (
-        f"lay {_up(times, 0.01):.2f} times as much of every ply there (wall from {wall:.1f} to about "
-        f"{_up(wall * times, 0.1):.1f} mm), or more plies {best}"
+        f"lay {up(times, 0.01):.2f} times as much of every ply there (wall from {wall:.1f} to about "
+        f"{up(wall * times, 0.1):.1f} mm), or more plies {best}"
     )
-
-
-def _up(value: float, step: float) -> float:
-    """Round up: advice that rounds down asks for what is there already."""
-    return float(np.ceil(value / step - 1e-9) * step)

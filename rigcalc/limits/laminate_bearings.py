@@ -16,7 +16,7 @@ from ..materials.laminates import Stack, bent_envelope
 from ..rig import Bearing, Rig
 from ..structure.sections import Points
 from .laminate import Place, Skin, factors_named
-from .record import Limit
+from .record import Limit, up
 from .stresses import Internal
 
 Floats = NDArray[np.float64]
@@ -95,7 +95,7 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
 
     def longer(used: float, at: Place) -> str:
         return (
-            f"make the bearing {_up(used):.2f} times as long (it is taken as {under.length_m[at] * 1e3:.0f} mm), "
+            f"make the bearing {up(used, 0.01):.2f} times as long (it is taken as {under.length_m[at] * 1e3:.0f} mm), "
             "or fit a sleeve over the mast there that spreads its force"
         )
 
@@ -186,8 +186,3 @@ def bent_round(skin: Skin, at: NDArray[np.bool_], curvature_per_m: Floats) -> Fl
     )
     used = [envelope.use(criterion, np.reshape(index, -1), loads) for criterion in laid.lay_up.criteria]
     return np.asarray(np.max(np.reshape(used, (len(used), len(element), 2, -1)), axis=(0, 2)).T)
-
-
-def _up(value: float) -> float:
-    """Round up: advice that rounds down asks for what is there already."""
-    return float(np.ceil(value * 100 - 1e-9) / 100)

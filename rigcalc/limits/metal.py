@@ -29,7 +29,7 @@ from ..formulas.shells import (
 )
 from ..rig import Limits, Mast
 from ..structure.sections import Layer, Sections
-from .record import Limit
+from .record import Limit, up
 from .stresses import MetalStresses, Stresses
 
 Floats = NDArray[np.float64]
@@ -329,11 +329,6 @@ def thicker_m(layer: Layer, times: float, at: tuple[int, int]) -> float | None:
             return None
         more = (outer - bore**0.25) / 2
     return float(layer.as_new.wall_m[at]) + more - wall
-
-
-def up(value: float, step: float) -> float:
-    """Round up: advice that rounds down asks for what is there already."""
-    return float(np.ceil(value / step - 1e-9) * step)
 
 
 def moved(what: str) -> Callable[[float, tuple[int, int]], str]:

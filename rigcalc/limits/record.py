@@ -158,3 +158,8 @@ class Limit:
         if not np.isfinite(used):
             return "no answer was found here; start again with a much larger section"
         return self.advise(used, place)
+
+
+def up(value: float, step: float) -> float:
+    """Round up to a step: advice that rounds down asks for what is there already."""
+    return float(np.ceil(value / step - 1e-9) * step)

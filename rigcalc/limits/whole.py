@@ -8,12 +8,11 @@ from ..formulas import record_of
 from ..formulas.beams import allowed_axial_load, allowed_tip_deflection
 from ..formulas.timber import creep_deflection
 from ..rig import Limits
-from .record import Check
+from .record import Check, up
 
 
 def _up(times: float) -> str:
-    """Round up: advice that rounds down asks for what is there already."""
-    return f"{math.ceil(times * 100) / 100:.2f}" if math.isfinite(times) else "many"
+    return f"{up(times, 0.01):.2f}" if math.isfinite(times) else "many"
 
 
 def tip_deflection_check(

@@ -9,9 +9,11 @@ import math
 from typing import Any
 
 from .. import units
-from ..design.compare import Compared, Comparison
+from ..design.compare import Compared, Comparison, Trade
 from ..verdict import CAUTIONS, NOT_CHECKED, SCHEMA_VERSION
 from ..version import __version__
+from .figures.bars import Series, comparison_bars
+from .figures.record import Drawn
 from .size import size_dict
 from .terminal import Units, bullets, table, wrapped
 
@@ -104,3 +106,94 @@ def compare_csv(found: Comparison) -> str:
     for mast in found.masts:
         writer.writerow({name: "" if value is None else value for name, value in _plain(mast).items()})
     return out.getvalue()
+
+
+# ---------------------------------------------------------------- something varied
+
+
+def trade_screen(found: Trade) -> str:
+    """Return what becomes of several masts when something is varied, as text."""
+    rows = [["", *(word for name in found.materials for word in (name, "", ""))]]
+    rows.append(["point", *(word for _ in found.materials for word in ("kg", "mm", "held by"))])
+    for point in found.points:
+        cells: list[str] = []
+        for mast in point.masts:
+            cells += ["-", "-", ""] if mast is None else _cells(mast)
+        rows.append([point.label, *cells])
+    lines = [
+        found.title,
+        "Masts sized at every point: mass with fittings, widest place, and what holds them.",
+        "",
+    ]
+    lines += [table(rows), ""]
+    for point in found.points:
+        if point.refused:
+            lines += wrapped(f"{point.label}: there is no such rig: {point.refused}", "  ", first="")
+    if not found.finished:
+        lines.append("A search was broken off: these are the best masts it had.")
+    return "\n".join([*lines, *bullets("Cautions", (*CAUTIONS, NOT_CHECKED))]) + "\n"
+
+
+def _cells(mast: Compared) -> list[str]:
+    return [f"{mast.mass_kg:.1f}", f"{mast.widest_m * 1e3:.0f}", mast.governing]
+
+
+def trade_json(found: Trade) -> str:
+    """Return the same as JSON."""
+    points = [
+        {
+            "label": point.label,
+            "refused": point.refused,
+            "masts": [None if mast is None else _plain(mast) for mast in point.masts],
+        }
+        for point in found.points
+    ]
+    document: dict[str, Any] = {
+        "schema_version": SCHEMA_VERSION,
+        "rigcalc_version": __version__,
+        "title": found.title,
+        "cautions": [*CAUTIONS, NOT_CHECKED],
+        "finished": found.finished,
+        "materials": list(found.materials),
+        "points": points,
+    }
+    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def trade_csv(found: Trade) -> str:
+    """Return the same as CSV in SI, a row to a mast, cautions first as comments."""
+    out = io.StringIO()
+    for caution in (*CAUTIONS, NOT_CHECKED):
+        out.write(f"# {caution}\n")
+    writer = csv.DictWriter(out, ["point", *Compared.__dataclass_fields__], lineterminator="\n")
+    writer.writeheader()
+    for point in found.points:
+        for mast in point.masts:
+            if mast is not None:
+                plain = {name: "" if value is None else value for name, value in _plain(mast).items()}
+                writer.writerow({"point": point.label, **plain})
+    return out.getvalue()
+
+
+def trade_figure(found: Trade) -> Drawn:
+    """Return the masses at every point as a figure."""
+    series = [
+        Series(
+            name,
+            "kg",
+            tuple(None if point.masts[k] is None else point.masts[k].mass_kg for point in found.points),  # type: ignore[union-attr]  # asked just before
+            digits=1,
+        )
+        for k, name in enumerate(found.materials)
+    ]
+    labels = [point.label for point in found.points]
+    said = "; ".join(
+        f"{one.name}: " + ", ".join("none" if value is None else f"{value:.1f} kg" for value in one.values)
+        for one in series
+    )
+    return Drawn(
+        "trade",
+        "Mass of the masts",
+        f"At {', '.join(labels)}: {said}.",
+        lambda: comparison_bars(labels, series, title="Mass of the masts", subtitle=found.title),
+    )

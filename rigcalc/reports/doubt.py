@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import math
 from typing import Any
 
 from .. import units
-from ..design.doubt import PERCENT, Doubt
+from ..design.doubt import PERCENT, Doubt, Doubted
 from ..verdict import CAUTIONS, NOT_CHECKED, SCHEMA_VERSION
 from ..version import __version__
+from .document import finite
 from .terminal import bullets, table, wrapped
 
 SHOWN = 12
@@ -21,10 +23,10 @@ def doubt_screen(found: Doubt) -> str:
         rows.append(
             [
                 one.id,
-                f"{one.used:.2f}",
+                _used(one.used),
                 _share(one.chance),
                 _share(one.error),
-                *(f"{value:.2f}" if value < 1e6 else "-" for value in one.percentiles),
+                *(_used(value) for value in one.percentiles),
                 one.case,
             ]
         )
@@ -64,8 +66,17 @@ def doubt_screen(found: Doubt) -> str:
     return "\n".join(lines) + "\n"
 
 
+def _used(value: float) -> str:
+    return f"{value:.2f}" if math.isfinite(value) else "-"
+
+
 def _share(value: float) -> str:
     return f"{value:.2%}" if value < 0.1 else f"{value:.0%}"
+
+
+def _plain(one: Doubted) -> dict[str, Any]:
+    percentiles = [finite(value) for value in one.percentiles]
+    return {**vars(one), "used": finite(one.used), "percentiles": percentiles}
 
 
 def doubt_json(found: Doubt) -> str:
@@ -80,7 +91,7 @@ def doubt_json(found: Doubt) -> str:
         "seed": found.seed,
         "chance": found.chance,
         "percent": list(PERCENT),
-        "checks": [{**vars(one), "percentiles": list(one.percentiles)} for one in found.checks],
+        "checks": [_plain(one) for one in found.checks],
         "shares": [dict(vars(one)) for one in found.shares],
         "furling_m_s": None if found.furling_m_s is None else list(found.furling_m_s),
         "left_aside": list(found.left_aside),

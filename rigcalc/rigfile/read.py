@@ -9,12 +9,10 @@ from __future__ import annotations
 import difflib
 import math
 import re
-import sys
 import tomllib
 from collections.abc import Mapping
 from dataclasses import Field
 from itertools import pairwise
-from pathlib import Path
 from typing import Any
 
 from .. import units
@@ -43,7 +41,6 @@ from ..rig.fields import (
 from .agree import disagreements, timber_not_read
 from .loose import Loose
 
-LARGEST_FILE_BYTES = 2_000_000
 MOST_ENTRIES = 20_000
 MOST_TEXTS = 100
 MOST_ANGLES = 72
@@ -52,76 +49,6 @@ _LARGEST_BARE = 1e18
 """Beyond this a bare number is nonsense, and Python may refuse to write it out."""
 _BROKEN = object()
 """Stands for a value that could not be read; whatever holds it is not built."""
-
-
-def load_rig(path: str | Path) -> Rig:
-    """Read a rig file.
-
-    Parameters
-    ----------
-    path : str or Path
-        TOML file; ``-`` reads standard input.
-
-    Returns
-    -------
-    Rig
-
-    Raises
-    ------
-    RigInputError
-        With every problem found in the file.
-    OSError
-        If the file cannot be opened.
-    """
-    return rig_of_bytes(rig_bytes(path))
-
-
-def rig_bytes(path: str | Path) -> bytes:
-    """Return a rig file as it stands on the disk, for whoever tells its digest.
-
-    Raises
-    ------
-    RigInputError
-        If it is larger than a rig file can be.
-    OSError
-        If it cannot be opened.
-    """
-    raw = sys.stdin.buffer.read(LARGEST_FILE_BYTES + 1) if str(path) == "-" else _bytes_of(Path(path))
-    if len(raw) > LARGEST_FILE_BYTES:
-        raise RigInputError(
-            [
-                Problem(
-                    "file",
-                    f"over {LARGEST_FILE_BYTES:,} bytes",
-                    "a rig file is a page or two",
-                    "Check the file name.",
-                )
-            ]
-        )
-    return raw
-
-
-def rig_of_bytes(raw: bytes) -> Rig:
-    """Read the bytes of a rig file.
-
-    Raises
-    ------
-    RigInputError
-        With every problem found in them.
-    """
-    try:
-        return read_rig(raw.decode("utf-8"))
-    except UnicodeDecodeError as error:
-        raise RigInputError(
-            [
-                Problem(
-                    "file",
-                    f"not UTF-8 at byte {error.start}",
-                    "TOML is UTF-8 text",
-                    "Save the file as UTF-8 text.",
-                )
-            ]
-        ) from None
 
 
 def read_rig(text: str) -> Rig:
@@ -141,8 +68,19 @@ def read_rig(text: str) -> Rig:
     RigInputError
         With every problem found in the text.
     """
+    return read_table(toml_table(text))
+
+
+def toml_table(text: str) -> dict[str, Any]:
+    """Return what the text of a rig file holds, before any of it is judged.
+
+    Raises
+    ------
+    RigInputError
+        If it is not TOML.
+    """
     try:
-        table = tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
+        return tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
     except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
         raise RigInputError(
             [Problem("file", "", f"it is not valid TOML: {error}", _toml_remedy(str(error)))]
@@ -158,8 +96,27 @@ def read_rig(text: str) -> Rig:
                 )
             ]
         ) from None
+
+
+def read_table(raw: Mapping[str, Any]) -> Rig:
+    """Read a rig from what the TOML of its file holds, which stays as it is.
+
+    Parameters
+    ----------
+    raw : mapping
+        As :func:`toml_table` returns it.
+
+    Returns
+    -------
+    Rig
+
+    Raises
+    ------
+    RigInputError
+        With every problem found in it.
+    """
     reader = _Reader()
-    rig = reader.table(Rig, table, "")
+    rig = reader.table(Rig, raw, "")
     assert rig is not None
     unread = timber_not_read(rig)
     problems = reader.problems + disagreements(rig)
@@ -173,11 +130,6 @@ def read_rig(text: str) -> Rig:
     built = _build(Rig, rig, defaults=tuple(path for path in reader.defaults if path not in unread))
     assert isinstance(built, Rig)
     return built
-
-
-def _bytes_of(path: Path) -> bytes:
-    with path.open("rb") as file:
-        return file.read(LARGEST_FILE_BYTES + 1)
 
 
 def _build(table: type[Any], values: Mapping[str, Any], **more: Any) -> Any:

@@ -76,7 +76,7 @@ def skin_of(laid: Laid, parts: Floats) -> Skin:
         elastic=SimpleNamespace(E_Pa=ones, G_Pa=ones),
     )
     bent, pressed, twisted, sheared = parts
-    stresses = Stresses(bent, bent, pressed, twisted, sheared, bent)
+    stresses = Stresses(bent, bent, pressed, twisted, sheared)
     return Skin(SimpleNamespace(), layer, laid, stresses)  # type: ignore[arg-type]  # what the plies ask of it
 
 

@@ -17,8 +17,8 @@ from ...formulas.timber_tubes import (
 )
 from ...materials.timber import Timber
 from ...structure.sections import Layer, Points
-from ..record import Limit
-from .wood import Advise, Floats, Place, Places, Wood, down, up
+from ..record import Limit, up
+from .wood import Advise, Floats, Place, Places, Wood, down
 
 DEFAULT_HEIGHT = 0.5
 """Height of a bearing over the mast's diameter, where the file does not say."""

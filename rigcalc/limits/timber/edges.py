@@ -17,9 +17,9 @@ from ...formulas.timber import (
 )
 from ...formulas.timber_tubes import glued_layer_shear_stress
 from ...materials.timber import Property, Timber
-from ..record import Limit
+from ..record import Limit, up
 from ..stresses import FORWARD, SIDE, Stresses, layer_stresses
-from .wood import Advise, Floats, Place, Places, Wood, down, up
+from .wood import Advise, Floats, Place, Places, Wood, down
 
 SAWN_COLUMN = 0.8
 CROOKED = 0.2

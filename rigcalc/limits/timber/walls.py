@@ -15,8 +15,8 @@ from ...formulas.timber_tubes import (
     grained_plate_stress,
     splitting_moment,
 )
-from ..record import Limit
-from .wood import Advise, Floats, Place, Wood, up
+from ..record import Limit, up
+from .wood import Advise, Floats, Place, Wood
 
 _SLENDER_PER_ROOT = 16.0
 """phi of NASA SP-8007 is the root of r/t over this."""

@@ -15,6 +15,7 @@ from ...formulas.timber import timber_allowable_stress
 from ...materials.timber import Chain, Property, Timber
 from ...rig import Rig
 from ...structure.sections import Layer, Sections
+from ..record import up
 from ..stresses import Internal, Stresses, layer_stresses
 
 Floats = NDArray[np.float64]
@@ -132,11 +133,6 @@ class Wood:
             t = self.layer.wall_m[at] * 1e3
             said += f" and the wall from {t:.1f} to about {up(t * times, 0.1):.1f} mm"
         return said
-
-
-def up(value: float, step: float) -> float:
-    """Round up: advice that rounds down asks for what is there already."""
-    return math.ceil(value / step - 1e-9) * step
 
 
 def down(share: float) -> float:

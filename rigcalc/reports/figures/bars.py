@@ -320,6 +320,10 @@ def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, di
             bbox=halo(),
         )
     axes.margins(x=0.06, y=0.14)
+    low, high = float(x.min()), float(x.max())
+    if high > low:
+        # by itself the axis would leave out the ends where there is no value
+        axes.set_xlim(low - 0.06 * (high - low), high + 0.06 * (high - low))
     known = np.flatnonzero(np.isfinite(values))
     # the ends and the extremes are told; all of them where they are few
     told = known if known.size <= 9 else {known[0], known[-1], np.nanargmax(values), np.nanargmin(values)}
@@ -334,10 +338,10 @@ def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, di
             bbox=halo(),
             zorder=6,
         )
-    low, _ = axes.get_ylim()
+    foot, _ = axes.get_ylim()
     for place in x[~np.isfinite(values)]:
         axes.annotate(
-            "no answer", (place, low), rotation=90, ha="center", va="bottom", fontsize=TINY_PT, color=BAD
+            "no answer", (place, foot), rotation=90, ha="center", va="bottom", fontsize=TINY_PT, color=BAD
         )
 
 

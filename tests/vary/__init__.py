@@ -1,0 +1,1 @@
+"""Numbers of a rig file varied: paths, points, rows, front and outputs."""
