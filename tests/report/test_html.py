@@ -12,11 +12,13 @@ from typing import Any
 import pytest
 
 from rigcalc import units
+from rigcalc.reports.document import as_dict
 from rigcalc.reports.figures import figures_of
 from rigcalc.rigfile import starter_text
 from rigcalc.verdict import CAUTIONS, NOT_CHECKED
 
-from . import NAMES, THIN, Report, failing, report_of, report_of_text
+from ..rigfile import GOOD, VARIANTS
+from . import NAMES, ROOT, THIN, Report, failing, report_of, report_of_text
 from .page import Node, Page
 
 HEADS = [
@@ -189,11 +191,13 @@ def test_its_numbers_are_those_of_the_json(name: str) -> None:
 def test_what_is_shown_is_the_number_rounded(name: str) -> None:
     shown = 0
     for node in pointed(page_of(name)):
-        shown += _is_rounded(node, US_FACTORS if node.text.endswith((*US.values(), " in")) else FACTORS)
+        shown += _is_rounded(node)
     assert shown > 150
 
 
-def _is_rounded(node: Node, factors: tuple[float, ...]) -> bool:
+def _is_rounded(node: Node, *, us: bool = False) -> bool:
+    """Hold what is shown to the number behind it; false where it is no number."""
+    factors = US_FACTORS if us or node.text.endswith((*US.values(), " in")) else FACTORS
     match = re.match(r"-?\d+(\.(\d+))?(?=$| )", node.text)
     try:
         value = float(node.attributes["data-value"] or "")
@@ -331,7 +335,7 @@ def test_us_units_reach_tables_and_figures() -> None:
     heads = {cell.text for cell in page.root.all("th")}
     assert {"partners lbf", "z ft", "outside in"} <= heads
     for node in pointed(page):
-        _is_rounded(node, US_FACTORS)
+        _is_rounded(node, us=True)
     assert "lbf" in "".join(svg.text for svg in page.root.all("svg"))
 
 
@@ -365,3 +369,39 @@ def test_a_part_that_cannot_be_worked_out_gives_its_reason() -> None:
     (order,) = [s for s in page.root.all("section") if s.attributes.get("aria-labelledby") == "order"]
     assert "It cannot be worked out for this file: stock" in order.text
     assert report.done.result.verdict == "pass"
+
+
+def variant(name: str) -> str:
+    text = GOOD
+    for old, new in VARIANTS[name]:
+        text = text.replace(old, new)
+    return text
+
+
+@pytest.mark.parametrize("name", ["post", "box", "laminate", "own timber", "rollers above a bush"])
+def test_other_masts_and_bearings_agree_with_the_json_too(name: str) -> None:
+    report = report_of_text(variant(name))
+    page = Page(report.html)
+    assert page.faults == []
+    document = as_dict(report.done.result, stations=True)
+    for node in pointed(page):
+        path, told = node.attributes["data-path"] or "", node.attributes["data-value"]
+        if path.startswith(("order.", "reefing.")):
+            continue
+        value = at(document, path)
+        if isinstance(value, float):
+            assert float(told or "") == value, path
+        _is_rounded(node)
+    captions = {caption.text for caption in page.root.all("caption")}
+    assert ("The post that the mast turns on" in captions) == (name == "post")
+    rows = {row.children[0].text for row in page.root.all("tr")}
+    assert ("hardest pressed, roller by roller" in rows) == (name == "rollers above a bush")
+
+
+def test_a_mast_that_only_hangs_in_slings_loads_no_bearing() -> None:
+    text = (ROOT / "examples" / "trailer_sailer_4m6.toml").read_text(encoding="utf-8")
+    report = report_of_text(text, case="lifted in two slings")
+    assert report.done.result.turning is None
+    said = Page(report.html).root.text
+    assert "Every case hangs the mast in slings: no bearing is loaded." in said
+    assert "Every case hangs the mast in slings, so furling is not told." in said

@@ -68,7 +68,7 @@ def _bought(order: Order, show: Show) -> Iterator[Block]:
                 show.value("length", line.length_m, f"{at}.length_m"),
                 show.value("mass", line.mass_kg, f"{at}.mass_kg"),
                 *((show.value("number", line.cost, f"{at}.cost"),) if priced else ()),
-                line.material,
+                line.material or NONE,
             )
         )
     columns = (

@@ -260,7 +260,11 @@ def furling_section(result: CheckResult, show: Show) -> Section:
     """Return how the sail is rolled away, or why that is not told."""
     furling = None if result.turning is None else result.turning.furling
     if furling is None:
-        said = "There is no [furling] table in the file, so the effort of furling is not told."
+        said = (
+            "Every case hangs the mast in slings, so furling is not told."
+            if result.turning is None
+            else "There is no [furling] table in the file, so the effort of furling is not told."
+        )
         return Section("furling", "Furling", (Paragraph((said,)),))
     blocks: tuple[Block, ...] = (
         Paragraph((Value(furling.said, "bearings.furling.said", furling.said),)),
