@@ -1,0 +1,1 @@
+"""Masts of several materials side by side."""
