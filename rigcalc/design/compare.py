@@ -56,7 +56,7 @@ class Compared:
     price : float or None
         Material in place, by [[size.price]].
     longest_piece_m : float or None
-        Longest piece to buy.
+        Longest tube or board to buy; None of what comes off a roll.
     bought_kg : float or None
         Mass to order; None where the order cannot be made out, for want of boards or cloth in [stock].
     E_Pa, density_kg_m3 : float
@@ -268,8 +268,9 @@ def _row(
         governing=worst.id,
         governing_case=worst.case,
         used=worst.utilisation,
-        partners_N=max(c.partners_force_N for c in standing),
-        step_N=max(c.step_force_N for c in standing),
+        # a mast in slings alone presses on neither
+        partners_N=max((c.partners_force_N for c in standing), default=0.0),
+        step_N=max((c.step_force_N for c in standing), default=0.0),
         furling_m_s=None if furling is None else furling.luffed_m_s,
         moment_30_loss_N_m=result.mast.stability_cost.moment_30_loss_N_m,
         ballast_kg=result.mast.stability_cost.ballast_kg,
@@ -289,7 +290,9 @@ def _ordered(rig: Rig, folder: str | Path | None) -> tuple[float | None, float |
         made = order(rig, folder=folder)
     except RigInputError:
         return None, None
-    longest = max((b.length_m for b in made.bought if b.length_m is not None), default=None)
+    # cloth comes by the metre off a roll
+    pieces = [b.length_m for b in made.bought if b.length_m is not None and b.group != "cloth"]
+    longest = max(pieces, default=None)
     bought = sum(b.mass_kg or 0.0 for b in made.bought)
     # staves without boards in [stock] are listed, and not bought
     return longest, bought if bought >= made.check.section_kg else None
@@ -307,6 +310,8 @@ def _said(row: Compared, beside: Compared | None) -> Iterator[str]:
         return
     more = row.mass_kg / beside.mass_kg - 1
     weighs = f"{abs(more):.0%} {'heavier' if more > 0 else 'lighter'} than {beside.material}"
+    if abs(more) < 0.005:
+        weighs = f"as heavy as {beside.material}"
     wide = f"{row.widest_m * 1e3:.0f} mm wide for {beside.widest_m * 1e3:.0f}"
     stiff = row.tip_m / beside.tip_m
     bends = f"its tip goes {stiff:.1f} times as far" if abs(stiff - 1) > 0.05 else "its tip goes as far"

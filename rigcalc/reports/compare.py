@@ -71,7 +71,8 @@ def _number(value: float | None, unit: str, factor: float, digits: int, *, us: b
     if value is None or not math.isfinite(value):
         return "-"
     if us and unit in _US:
-        return f"{units.convert(value * factor, unit, _US[unit]):.{_DIGITS_US.get(unit, digits)}f}"
+        si = "m" if unit == "mm" else unit
+        return f"{units.convert(value, si, _US[unit]):.{_DIGITS_US.get(unit, digits)}f}"
     return f"{value * factor:.{digits}f}"
 
 

@@ -1,1 +1,1 @@
-"""Tests of masts side by side."""
+"""Masts of several materials side by side."""

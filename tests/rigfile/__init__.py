@@ -551,6 +551,23 @@ VARIANTS["rollers above a bush"] = (
     ('stiffness = "2e6 N/m"', f'stiffness = "2e6 N/m"\n{_ROLLERS}'),
     ('stiffness = "3e6 N/m"', f'stiffness = "3e6 N/m"\n{_BUSH}'),
 )
+_DOUBT = """[doubt]
+metal_strength = 0.06
+metal_stiffness = "2 %"
+timber_strength = 0.14
+timber_stiffness = 0.2
+laminate_strength = 0.11
+laminate_stiffness = 0.08
+wall = 0.04
+wind = 0.09
+righting_moment = 0.06
+swing = 0.25
+samples = 300
+seed = 5
+
+[stock]
+file"""
+VARIANTS["doubt"] = (("[stock]\nfile", _DOUBT),)
 """Name -> edits of the good file: together they use what the good file cannot use beside the rest."""
 
 

@@ -1101,5 +1101,12 @@ OWN_BAD = [
 ]  # fmt: skip
 UNREAD += OWN_UNREAD
 
+DOUBT = [
+    Bad("wind = 0.09", "wind = 0.51", "doubt.wind", "at most 0.5", of="doubt"),
+    Bad("wall = 0.04", "wall = -0.01", "doubt.wall", "at least 0", of="doubt"),
+    Bad("samples = 300", "samples = 99", "doubt.samples", "from 100 to 200000", of="doubt"),
+    Bad("seed = 5", "sead = 5", "doubt.sead", "Did you mean 'seed'", of="doubt"),
+]
+
 BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *STOCK, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID, *OWN_NEEDED,
-    *OWN_BAD]  # fmt: skip
+    *OWN_BAD, *DOUBT]  # fmt: skip
