@@ -444,6 +444,7 @@ def _notes(rig: Rig, result: CheckResult) -> tuple[str, ...]:
         "a chance is that of a check failing with its factors of safety in it, not of the mast falling",
         "inputs are taken as log-normal and independent; what the file has wrong is not in their spread",
         "checks of bearings, furling gear, deck and post are not tried",
+        "how far the tip may go is a rule of service, not of strength: see which checks fail",
     ]
     if "laminate" in _families(rig):
         notes.append("the walls of a laminate are as many plies as the file has")

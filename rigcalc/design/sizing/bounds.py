@@ -61,6 +61,8 @@ class Bounds:
         Moment that each tube bears by itself in each case.
     EI_N_m2 : ndarray, shape (tubes,)
         Stiffness of each.
+    pressed_N_m2 : float
+        Stiffness that a mast as light as the lightest tube must have somewhere, to stand the thrust.
     bury_m, length_m, tip_m : float
         Of the mast, and how far its tip may go.
     """
@@ -72,6 +74,7 @@ class Bounds:
     pressure: Floats
     borne: Floats
     EI_N_m2: Floats
+    pressed_N_m2: float
     bury_m: float
     length_m: float
     tip_m: float
@@ -94,6 +97,9 @@ class Bounds:
             Overlap at each.
         """
         numbers = list(chain)
+        # nowhere do more than two tubes stand in one another
+        if self.pressed_N_m2 > 2 * max(self.EI_N_m2[i] for i in numbers):
+            return np.zeros(len(joints_m), dtype=bool)
         wide = max(numbers, key=lambda i: self.tubes[i].diameter_m)
         slim = min(numbers, key=lambda i: self.tubes[i].diameter_m)
         light = min(numbers, key=lambda i: self.tubes[i].area_m2)
@@ -144,7 +150,7 @@ class Bounds:
         return np.asarray(stands & (worst <= self.tip_m))
 
 
-def bounds_of(stand: Stand, tubes: Sequence[TubeSize]) -> Bounds:
+def bounds_of(stand: Stand, tubes: Sequence[TubeSize], unstable: Floats | None = None) -> Bounds:
     """Return the bounds on masts of some tubes.
 
     Parameters
@@ -153,6 +159,8 @@ def bounds_of(stand: Stand, tubes: Sequence[TubeSize]) -> Bounds:
         Of a rig with a mast of one tube.
     tubes : sequence of TubeSize
         The tubes.
+    unstable : ndarray, shape (tubes,), optional
+        How much each, by itself, uses of its stability under thrust; nothing is said of it when not given.
     """
     rig, mast = stand.rig, stand.rig.mast
     none = np.empty((len(tubes), 0))
@@ -189,6 +197,12 @@ def bounds_of(stand: Stand, tubes: Sequence[TubeSize]) -> Bounds:
         borne = _borne(stand, kept, sections, len(tubes))
         EI = sections.of_masts(sections.EI_N_m2)[:, 0, 0]
     above = mast.length_m - mast.bury_m
+    pressed = 0.0
+    if unstable is not None:
+        light = min(range(len(tubes)), key=lambda i: tubes[i].area_m2)
+        # wider tubes leave the sails less pressure, and the leech less pull
+        eased = float(np.min(pressure / pressure[:, light, None])) if len(kept) else 1.0
+        pressed = BELOW * eased * float(unstable[light] * EI[light])
     return Bounds(
         tuple(tubes),
         at,
@@ -197,6 +211,7 @@ def bounds_of(stand: Stand, tubes: Sequence[TubeSize]) -> Bounds:
         pressure,
         borne,
         EI,
+        pressed,
         mast.bury_m,
         mast.length_m,
         rig.limits.tip_deflection * above,

@@ -161,6 +161,7 @@ class _Quest:
         self.nearest: Nest | None = None
         self.lighter: Nest | None = None
         self.alone: list[Nest] = []
+        self.unstable = np.zeros(len(self.tubes))
         self.fast: tuple[Case, ...] = cases
 
     def _per_metre(self, tubes: Sequence[TubeSize]) -> PerMetre:
@@ -210,7 +211,7 @@ class _Quest:
             heaviest = (self.sizing.most_mass_kg - self.rig.mast.fittings_mass_kg) * (1 + HAIR)
         for count in range(max(self.rules.fewest, 2), self.rules.most + 1):
             if bounds is None:
-                bounds = bounds_of(first.stand, self.tubes)
+                bounds = bounds_of(first.stand, self.tubes, self.unstable)
             for longer in OVERLAPS:
                 try:
                     rules = replace(
@@ -241,6 +242,8 @@ class _Quest:
         trial = jury.trial(_outline(nests, self.rules.length_m))
         self.watch.count(len(nests), self.material, None)
         self.fast = _that_govern(self.cases, trial)
+        (stability,) = (use for use in trial.uses if use.id == "axial-stability")
+        self.unstable = np.max(stability.utilisation, axis=0)
         self.nearest = nests[int(np.argmin(trial.used))]
         if self.rules.fewest == 1:
             long_enough = [self._can_be_cut(nest) for nest in nests]
@@ -283,7 +286,7 @@ class _Quest:
         most = np.max(anywhere, axis=1)
 
         def may_stand(tube: TubeSize, z: Floats) -> NDArray[np.bool_]:
-            there = np.array([np.interp(z, bounds.z_m, kind) for kind in most]).reshape(len(most), -1)
+            there = np.array([np.interp(z, bounds.z_m, kind) for kind in most]).reshape(len(most), z.size)
             fails = np.any(there > bounds.borne[:, self.number[_key(tube)], None], axis=0)
             return np.asarray(~fails | (z < bounds.bury_m))
 
