@@ -40,6 +40,7 @@ COMMANDS = (
     "drawing",
     "laminate",
     "order",
+    "size",
     "bearings",
     "export",
     "materials",
@@ -180,6 +181,10 @@ def test_an_interrupt(capsys: Capture, starter: str, monkeypatch: pytest.MonkeyP
         (("order", "rig.toml", "--js"), "--js"),
         (("order", "rig.toml", "--csv", "--json"), "--csv"),
         (("order", "rig.toml", "--units", "imperial"), "--units"),
+        (("size",), "FILE"),
+        (("size", "rig.toml", "--js"), "--js"),
+        (("size", "rig.toml", "--minimise", "price"), "--minimise"),
+        (("size", "rig.toml", "--material"), "--material"),
         (("new",), "FILE"),
         (("schema", "x"), "x"),
     ],
@@ -213,7 +218,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     code, out, err = run(capsys, command, "--help")
     assert (code, err) == (0, "")
     assert out.startswith(f"usage: rigcalc {command}")
-    assert ("--json" in out) == (command in (*READERS, "laminate", "order", "bearings"))
+    assert ("--json" in out) == (command in (*READERS, "laminate", "order", "bearings", "size"))
     assert ("--wind SPEED" in out) == (command == "reef")
     assert ("FILE" in out) == (command != "schema")
 

@@ -161,6 +161,7 @@ def loaded_by(*words: str, text: str = "") -> set[str]:
         ("reef", "--help"),
         ("laminate", "--help"),
         ("order", "--help"),
+        ("size", "--help"),
         ("export", "--help"),
         ("plot", "--help"),
         ("drawing", "--help"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations, permutations
+from itertools import combinations, pairwise, permutations
 
 import numpy as np
 
@@ -91,9 +91,7 @@ def chains_of(tubes: Sequence[StockTube], rules: NestingRules) -> Iterator[tuple
     low, high = rules.clearance_m
     for count in range(rules.fewest, rules.most + 1):
         for chain in permutations(tubes, count):
-            clear = [
-                a.diameter_m - 2 * a.wall_m - b.diameter_m for a, b in zip(chain, chain[1:], strict=False)
-            ]
+            clear = [a.diameter_m - 2 * a.wall_m - b.diameter_m for a, b in pairwise(chain)]
             if all(low - 1e-9 <= gap <= high + 1e-9 for gap in clear):
                 yield chain
 
@@ -116,7 +114,7 @@ def slow_search(tubes: Sequence[StockTube], rules: NestingRules, *, piece_m: flo
             ]
             for joints in combinations(heights, len(chain) - 1):
                 mast, ends = Slow(chain, joints, tuple(tails)), [0.0, *joints, length]
-                shown = [b - a for a, b in zip(ends, ends[1:], strict=False)]
+                shown = [b - a for a, b in pairwise(ends)]
                 # a tube comes out far enough to be seen, and holds the whole tail of the next
                 least = [max(rules.shown_m, tail) for tail in (*tails, 0.0)]
                 longest = [min(piece_m, t.length_m or math.inf) for t in chain]

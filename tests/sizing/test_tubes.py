@@ -196,7 +196,7 @@ def test_the_best_of_several_buries() -> None:
 
 
 def test_a_bury_above_the_foot_of_a_sail_is_refused() -> None:
-    with pytest.raises(RigInputError, match="a bury of 1.5 m"):
+    with pytest.raises(RigInputError, match=r"a bury of 1\.5 m"):
         size(asking(GLASS, TIERS, bury_m=(0.6, 1.5)), material=METAL)
 
 
