@@ -305,6 +305,29 @@ material = "E-glass"
 roll = "0.61 m"
 price_per_kg = 9.25
 
+[size]
+minimise = "cost"
+materials = ["6082-T6 drawn", "C24", "C24+S-glass/epoxy UD 0.50", "whole tube", "E-glass/epoxy UD 0.45"]
+smallest_diameter = "46 mm"
+largest_diameter = "213 mm"
+smallest_tip = "54 mm"
+largest_tip = "97 mm"
+smallest_wall = "2.6 mm"
+most_mass = "41 kg"
+lowest_frequency = "0.75 Hz"
+bury = ["0.85 m", "0.95 m"]
+heights = ["2.55 m", "4.65 m"]
+diameter_step = "2.1 mm"
+wall_step = "1.1 mm"
+ply_mass = "312 g/m2"
+off_axis_mass = "212 g/m2"
+most_plies = 24
+seed = 7
+
+[[size.price]]
+material = "C24"
+per_kg = 8.25
+
 [[material]]
 name = "own alloy"
 family = "metal"

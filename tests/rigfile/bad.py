@@ -1108,5 +1108,32 @@ DOUBT = [
     Bad("seed = 5", "sead = 5", "doubt.sead", "Did you mean 'seed'", of="doubt"),
 ]
 
-BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *STOCK, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID, *OWN_NEEDED,
-    *OWN_BAD, *DOUBT]  # fmt: skip
+SIZE = [
+    Bad('smallest_diameter = "46 mm"', 'smallest_diameter = "246 mm"', "size.smallest_diameter",
+        "it is above size.largest_diameter, 213 mm"),
+    Bad('largest_tip = "97 mm"', 'largest_tip = "47 mm"', "size.smallest_tip", "it is above size.largest_tip, 47 mm"),
+    Bad('largest_diameter = "213 mm"\nsmallest_tip = "54 mm"\nlargest_tip = "97 mm"\nsmallest_wall = "2.6 mm"',
+        'largest_diameter = "50 mm"\nsmallest_wall = "25 mm"', "size.smallest_wall", "no mast of 50 mm"),
+    Bad('"C24+S-glass/epoxy UD 0.50"', '"C24+no such ply"', "size.materials[2]",
+        "no metal, timber, ply or laminate of this name"),
+    Bad('"6082-T6 drawn"', '"E-glass"', "size.materials[0]", "no metal, timber, ply or laminate of this name"),
+    Bad('"C24+S-glass/epoxy UD 0.50"', '"C24+C18+S-glass/epoxy UD 0.50"', "size.materials[2]",
+        "two materials make a mast at the most"),
+    Bad("per_kg = 8.25", 'per_kg = 8.25\n\n[[size.price]]\nmaterial = "C24"\nper_kg = 9', "size.price[1].material",
+        "it has a price already"),
+    Bad("per_kg = 8.25", "per_kg = -8.25", "size.price[0].per_kg", "0"),
+    Bad("per_kg = 8.25\n", "", "size.price[0].per_kg", "it is missing"),
+    Bad('bury = ["0.85 m", "0.95 m"]', 'bury = ["0 m", "0.95 m"]', "size.bury[0]", "between heel and tip"),
+    Bad('bury = ["0.85 m", "0.95 m"]', 'bury = ["0.95 m", "0.85 m"]', "size.bury[1]", "before it stands"),
+    Bad('heights = ["2.55 m", "4.65 m"]', 'heights = ["2.55 m", "6.8 m"]', "size.heights[1]",
+        "between partners and tip"),
+    Bad('bury = ["0.85 m", "0.95 m"]\nheights = ["2.55 m", "4.65 m"]',
+        'bury = ["0.85 m", "1.15 m"]\nheights = ["1.1 m", "4.65 m"]', "size.heights[0]", "between partners and tip"),
+    Bad('minimise = "cost"', 'minimise = "weight"', "size.minimise", '"diameter"'),
+    Bad("seed = 7", "seed = -1", "size.seed", "0"),
+    Bad("most_plies = 24", "most_plies = 0", "size.most_plies", "1"),
+    Bad("most_plies = 24", "most_plies = 2.5", "size.most_plies", "whole"),
+]  # fmt: skip
+
+BAD = [*WRITING, *BANDS, *KEYS, *SYNTAX, *STOCK, *SIZE, *UNREAD, *BY_KIND, *AGREE, *TIMBER, *LAMINATES, *LAID,
+    *OWN_NEEDED, *OWN_BAD, *DOUBT]  # fmt: skip

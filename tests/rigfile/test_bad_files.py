@@ -296,8 +296,8 @@ def spoilt(replace: dict[tuple[str | int, ...], Any]) -> dict[str, str]:
 )
 def test_every_quantity_refuses(wrong: Any) -> None:
     unit = wrong.partition(" ")[2] if isinstance(wrong, str) else ""
-    # a few quantities are in seconds
-    places = [path for path, spec in QUANTITIES if unit != "s" or unit not in accepted(spec.unit)]
+    # a few quantities are in seconds, and a frequency in hertz
+    places = [path for path, spec in QUANTITIES if unit not in ("s", "Hz") or unit not in accepted(spec.unit)]
     assert len(places) > 100
     assert {shown(path) for path in places} <= set(spoilt(dict.fromkeys(places, wrong)))
 
@@ -344,7 +344,13 @@ def test_every_option_is_taken_where_a_choice_stands(path: tuple[str | int, ...]
         assert shown(path) not in {p.path for p in error.problems}
         return
     found: Any = rig
-    names = {"sail": "sails", "case": "cases", "material": "materials", "laminate": "laminates"}
+    names = {
+        "sail": "sails",
+        "case": "cases",
+        "material": "materials",
+        "laminate": "laminates",
+        "size": "sizing",
+    }
     for key in path:
         found = found[key] if isinstance(key, int) else getattr(found, names.get(key, key))
     assert found == option

@@ -80,9 +80,10 @@ def _known(path: str, name: str, own: Sequence[Loose], laminates: Sequence[Loose
 def _heights(sizing: Loose, mast: Loose) -> Iterator[Problem]:
     if not mast.has("length_m", "bury_m"):
         return
+    partners_m = max(sizing.get("bury_m") or (mast.bury_m,))
     for key, low, high, between in (
         ("bury", 0.0, mast.length_m, "heel and tip"),
-        ("heights", mast.bury_m, mast.length_m, "partners and tip"),
+        ("heights", partners_m, mast.length_m, "partners and tip"),
     ):
         heights = sizing.get(f"{key}_m") or ()
         for i, z in enumerate(heights):
