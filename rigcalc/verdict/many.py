@@ -170,10 +170,6 @@ class ManyRun:
         return np.asarray(found.values[..., 0])
 
 
-Strengths = Mapping[str, Floats]
-"""By family of material, factors on its strengths, one to a mast."""
-
-
 def outside_m(sections: Sections) -> Floats:
     """Return the outside size as new, the larger of two: the wind meets the mast before wear does."""
     sizes = [np.maximum(of.outer_forward_m, of.outer_side_m) for of in (x.as_new for x in sections.layers)]
