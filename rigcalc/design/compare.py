@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -13,9 +14,10 @@ from ..rig import Rig
 from ..rigfile import read_rig
 from ..verdict import CheckResult, build_sections, check
 from .order import order
-from .sizing import NoSize, Sized, Watch, size_all
+from .sizing import NoSize, Watch, in_processes, size, size_all
 from .sizing.asked import sizing_of
 from .sizing.makes import make_of
+from .sizing.watch import Tell
 from .vary import varied_rigs
 
 AS_IT_IS = "as the file has it"
@@ -148,17 +150,36 @@ def compare(
     RigInputError
         Where a material or the rig cannot be worked with.
     """
-    found = size_all(rig, materials or materials_of(rig), folder=folder, watch=watch)
-    sized = [one for one in found if isinstance(one, Sized)]
-    own = _row(rig.mast.material, AS_IT_IS, "", rig, check(rig), None, folder, None)
-    rows = [own]
-    first = None
-    for one in sized:
-        row = _row(one.material, one.construction, one.sizes, one.rig, one.result, one.price, folder, first)
-        first = first or row
-        rows.append(row)
-    none = tuple(one for one in found if isinstance(one, NoSize))
+    names = tuple(materials or materials_of(rig))
+    work = partial(_each, rig, folder, (watch or Watch()).tell)
+    found = in_processes(work, (AS_IT_IS, *names), unfinished=lambda one: not one.finished)
+    rows: list[Compared] = []
+    for one in found:
+        if one.row is not None:
+            # the first that was sized is what the others stand beside
+            beside = rows[1] if len(rows) > 1 else None
+            rows.append(replace(one.row, said=" ".join(_said(one.row, beside))))
+    none = tuple(one.none for one in found if one.none is not None)
     return Comparison(rig.title, tuple(rows), none, all(one.finished for one in found))
+
+
+@dataclass(frozen=True)
+class _Each:
+    """The mast of one material, or why there is none."""
+
+    row: Compared | None
+    none: NoSize | None = None
+    finished: bool = True
+
+
+def _each(rig: Rig, folder: str | Path | None, tell: Tell, name: str) -> _Each:
+    if name == AS_IT_IS:
+        return _Each(_row(rig.mast.material, AS_IT_IS, "", rig, check(rig), None, folder))
+    found = size(rig, material=name, folder=folder, watch=Watch(tell))
+    if isinstance(found, NoSize):
+        return _Each(None, found, found.finished)
+    row = _row(name, found.construction, found.sizes, found.rig, found.result, found.price, folder)
+    return _Each(row, None, found.finished)
 
 
 @dataclass(frozen=True)
@@ -227,7 +248,7 @@ def trade(
         masts = tuple(
             None
             if isinstance(one, NoSize)
-            else _row(one.material, one.construction, one.sizes, one.rig, one.result, one.price, folder, None)
+            else _row(one.material, one.construction, one.sizes, one.rig, one.result, one.price, folder)
             for one in found
         )
         points.append(Point(point.label, masts))
@@ -242,7 +263,6 @@ def _row(
     result: CheckResult,
     price: float | None,
     folder: str | Path | None,
-    beside: Compared | None,
 ) -> Compared:
     sections = build_sections(rig)
     at = int(sections.above(rig.mast.bury_m)[0])
@@ -254,7 +274,7 @@ def _row(
         float(np.broadcast_to(of, tube.outer_m.shape)[at, 0])
         for of in (tube.elastic.E_Pa, tube.elastic.density_kg_m3)
     )
-    row = Compared(
+    return Compared(
         material=material,
         construction=construction,
         sizes=sizes,
@@ -281,7 +301,6 @@ def _row(
         density_kg_m3=density,
         said="",
     )
-    return Compared(**{**vars(row), "said": " ".join(_said(row, beside))})
 
 
 def _ordered(rig: Rig, folder: str | Path | None) -> tuple[float | None, float | None]:

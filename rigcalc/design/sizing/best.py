@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import multiprocessing
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 import numpy as np
 
@@ -25,6 +27,8 @@ from .built import PASSES, Found
 from .makes import Space, make_of, price_of, space_of, tube_rig
 from .record import Neighbour, NoSize, Sized
 from .watch import Tell, Watch
+
+T = TypeVar("T")
 
 MOST_TRIES = 6
 """Times that a bound on the diameter is moved where bearings or gear, not the spar, ask for it."""
@@ -280,22 +284,41 @@ def size_all(
         What to make them of. The answers do not hang on how many are sized at once.
     """
     tell = (watch or Watch()).tell
-    workers = min(len(materials), os.cpu_count() or 1)
+    return in_processes(
+        partial(_sized, rig, folder, tell), materials, unfinished=lambda found: not found.finished
+    )
+
+
+def _sized(rig: Rig, folder: str | Path | None, tell: Tell, material: str) -> Sized | NoSize:
+    return size(rig, material=material, folder=folder, watch=Watch(tell))
+
+
+def in_processes(
+    work: Callable[[str], T], names: Sequence[str], *, unfinished: Callable[[T], bool]
+) -> tuple[T, ...]:
+    """Work through names, as many at once as there are processors; the answers do not hang on how many.
+
+    Parameters
+    ----------
+    work : callable
+        From a name to its answer; what it is made of must stand in a module.
+    names : sequence of str
+        In the order in which answers are wanted.
+    unfinished : callable
+        Whether an answer was broken off: one after the other, the names behind it are then left.
+    """
+    workers = min(len(names), os.cpu_count() or 1)
     if workers < 2 or "fork" not in multiprocessing.get_all_start_methods():
-        found: list[Sized | NoSize] = []
-        for name in materials:
-            found.append(size(rig, material=name, folder=folder, watch=Watch(tell)))
-            if not found[-1].finished:
+        found: list[T] = []
+        for name in names:
+            found.append(work(name))
+            if unfinished(found[-1]):
                 break
         return tuple(found)
     with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("fork")) as pool:
-        waiting = [pool.submit(_in_process, rig, name, folder, tell) for name in materials]
+        waiting = [pool.submit(work, name) for name in names]
         try:
             return tuple(one.result() for one in waiting)
         except KeyboardInterrupt:
             # the terminal stops the workers too, and each hands over the best it has
             return tuple(one.result() for one in waiting)
-
-
-def _in_process(rig: Rig, material: str, folder: str | Path | None, tell: Tell) -> Sized | NoSize:
-    return size(rig, material=material, folder=folder, watch=Watch(tell))

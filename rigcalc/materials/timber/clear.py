@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 from typing import Final
+
+import numpy as np
 
 from ...formulas import Working
 from ...formulas.timber import (
@@ -52,6 +55,9 @@ _STRESS_CONCENTRATION: Final = 2.0
 _WET_FOR_CREEP: Final = 0.19
 _LONGEST_S: Final = 2e9
 _SAME: Final = 1e-9
+_ANY_DEPTH_M: Final = 0.1
+_SIZE: Final = "size"
+_SHEAR_SIZE: Final = "size in shear"
 
 
 class UnknownValueError(Exception):
@@ -117,13 +123,14 @@ def clear_timber(wood: ClearWood, size: Size, use: Use) -> Timber:
     """Return the design values of a species in a use without problems."""
     working = Working()
     makers = _Makers(filled(wood), size, use, working)
-    chains: dict[Property, Chain] = {}
-    missing: list[tuple[Property, str]] = []
-    for of in (*_STARTS, "E_apparent", "E_true", "E_05", "E_across", "G"):
-        try:
-            chains[of] = with_users_own(makers.chain(of), use)
-        except UnknownValueError as why:
-            missing.append((of, str(why)))
+    if np.ndim(size.depth_m) == 0:
+        chains, missing = _chains(makers)
+    else:
+        # of many pieces only the size differs from that of one
+        one = replace(size, depth_m=_ANY_DEPTH_M)
+        made, missing = _of_one(wood, one, use)
+        chains = {of: makers.resized(chain) for of, chain in made.items()}
+    chains, missing = dict(chains), list(missing)
     if size.section == "hollow round" and "bending" in chains:
         if use.hollow_form_factor is not None:
             chains["bending"] = _formed_edge(chains, use.hollow_form_factor)
@@ -145,6 +152,26 @@ def clear_timber(wood: ClearWood, size: Size, use: Use) -> Timber:
         source=wood.source,
         note=wood.note,
     )
+
+
+def _chains(makers: _Makers) -> tuple[dict[Property, Chain], list[tuple[Property, str]]]:
+    """Return every chain of a solid piece, and what the data do not give."""
+    chains: dict[Property, Chain] = {}
+    missing: list[tuple[Property, str]] = []
+    for of in (*_STARTS, "E_apparent", "E_true", "E_05", "E_across", "G"):
+        try:
+            chains[of] = with_users_own(makers.chain(of), makers.use)
+        except UnknownValueError as why:
+            missing.append((of, str(why)))
+    return chains, missing
+
+
+@lru_cache(maxsize=256)
+def _of_one(
+    wood: ClearWood, size: Size, use: Use
+) -> tuple[dict[Property, Chain], list[tuple[Property, str]]]:
+    """Return the chains of one piece; whoever asks must not change them."""
+    return _chains(_Makers(filled(wood), size, use, Working()))
 
 
 def _formed_edge(chains: dict[Property, Chain], share: float) -> Chain:
@@ -238,6 +265,12 @@ class _Makers:
             factors=(),
         )
 
+    def resized(self, chain: Chain) -> Chain:
+        """Return a chain of a piece of another size with what it is of this one."""
+        sized = {_SIZE: self._size, _SHEAR_SIZE: self._shear_size}
+        factors = tuple(sized[f.name]() if f.name in sized else f for f in chain.factors)
+        return replace(chain, factors=factors)
+
     @staticmethod
     def _more(chain: Chain, *factors: Factor) -> Chain:
         return replace(chain, factors=(*chain.factors, *factors))
@@ -322,13 +355,13 @@ class _Makers:
         no_credit = from_formula(
             "size", 1.0, standard_size_factor, "no credit for less wood than in the test"
         )
-        return at_most_one(value, from_formula("size", value, standard_size_factor), no_credit)
+        return at_most_one(value, from_formula(_SIZE, value, standard_size_factor), no_credit)
 
     def _shear_size(self) -> Factor:
         area = self.size.depth_m * self.shear_length_m
         value = self.working.use(beam_shear_factor, C_f=_STRESS_CONCENTRATION, A=area, A_1=1e-4)
-        no_credit = from_formula("size in shear", 1.0, beam_shear_factor, "no credit for small areas")
-        return at_most_one(value, from_formula("size in shear", value, beam_shear_factor), no_credit)
+        no_credit = from_formula(_SHEAR_SIZE, 1.0, beam_shear_factor, "no credit for small areas")
+        return at_most_one(value, from_formula(_SHEAR_SIZE, value, beam_shear_factor), no_credit)
 
     def _margin(self) -> Factor:
         if self.use.safety_factor is not None:
