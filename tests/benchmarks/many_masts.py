@@ -57,13 +57,13 @@ def frame_solver(rig: Rig) -> float:
     cases, _ = cases_of(rig, None)
     loads = case_loads(rig, cases[:1], Working())
     model = build_model(rig, loads)
-    z, EI = model.mesh.edges_m, model.sections.EI_N_m2
+    z, EI, EA = model.mesh.edges_m, model.sections.EI_N_m2, model.sections.EA_N
     line = np.mean(model.line_N_m[0, 0], axis=-1)
 
     def once() -> object:
         frame = SystemElements()
         for i, (low, high) in enumerate(pairwise(z.tolist())):
-            frame.add_element([[0.0, low], [0.0, high]], EA=1e6, EI=float(np.mean(EI[i])))
+            frame.add_element([[0.0, low], [0.0, high]], EA=float(np.mean(EA[i])), EI=float(np.mean(EI[i])))
         upper = model.mesh.edge_index(rig.mast.bury_m) + 1
         frame.add_support_hinged(1)
         frame.add_support_roll(upper, direction="x")
