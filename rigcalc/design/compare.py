@@ -17,7 +17,6 @@ from .order import order
 from .sizing import NoSize, Watch, in_processes, size, size_all
 from .sizing.asked import sizing_of
 from .sizing.makes import make_of
-from .sizing.watch import Tell
 from .vary import varied_rigs
 
 AS_IT_IS = "as the file has it"
@@ -151,7 +150,7 @@ def compare(
         Where a material or the rig cannot be worked with.
     """
     names = tuple(materials or materials_of(rig))
-    work = partial(_each, rig, folder, (watch or Watch()).tell)
+    work = partial(_each, rig, folder, watch or Watch())
     found = in_processes(work, (AS_IT_IS, *names), unfinished=lambda one: not one.finished)
     rows: list[Compared] = []
     for one in found:
@@ -172,10 +171,10 @@ class _Each:
     finished: bool = True
 
 
-def _each(rig: Rig, folder: str | Path | None, tell: Tell, name: str) -> _Each:
+def _each(rig: Rig, folder: str | Path | None, watch: Watch, name: str) -> _Each:
     if name == AS_IT_IS:
         return _Each(_row(rig.mast.material, AS_IT_IS, "", rig, check(rig), None, folder))
-    found = size(rig, material=name, folder=folder, watch=Watch(tell))
+    found = size(rig, material=name, folder=folder, watch=replace(watch, tried=0))
     if isinstance(found, NoSize):
         return _Each(None, found, found.finished)
     row = _row(name, found.construction, found.sizes, found.rig, found.result, found.price, folder)

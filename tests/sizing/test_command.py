@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 from pathlib import Path
 
@@ -177,6 +178,8 @@ def test_broken_off(capsys: Capture, rig: str, monkeypatch: pytest.MonkeyPatch, 
     assert code == 130
     assert json.loads(text)["finished"] is False
     told.clear()
+    # one after the other, so that there is something left to begin
+    monkeypatch.setattr(os, "cpu_count", lambda: 1)
     code, out, _ = run(capsys, "size", rig, "--material", material, "--material", METAL)
     assert code == 130
     assert "broken off" in out

@@ -26,7 +26,7 @@ from .asked import Jury, sizing_of
 from .built import PASSES, Found
 from .makes import Space, make_of, price_of, space_of, tube_rig
 from .record import Neighbour, NoSize, Sized
-from .watch import Tell, Watch
+from .watch import Watch
 
 T = TypeVar("T")
 
@@ -283,14 +283,13 @@ def size_all(
     materials : sequence of str
         What to make them of. The answers do not hang on how many are sized at once.
     """
-    tell = (watch or Watch()).tell
     return in_processes(
-        partial(_sized, rig, folder, tell), materials, unfinished=lambda found: not found.finished
+        partial(_sized, rig, folder, watch or Watch()), materials, unfinished=lambda found: not found.finished
     )
 
 
-def _sized(rig: Rig, folder: str | Path | None, tell: Tell, material: str) -> Sized | NoSize:
-    return size(rig, material=material, folder=folder, watch=Watch(tell))
+def _sized(rig: Rig, folder: str | Path | None, watch: Watch, material: str) -> Sized | NoSize:
+    return size(rig, material=material, folder=folder, watch=replace(watch, tried=0))
 
 
 def in_processes(
