@@ -70,8 +70,8 @@ def test_a_mast_that_fails_gives_a_report_and_1(capsys: Capture, tmp_path: Path)
         (["--html", "--pdf"], "not allowed with argument"),
         (["--paper", "a3"], "invalid choice"),
         (["--case", "nothing"], "--case nothing: there is no such case"),
-        (["-o", "no/such/folder/out.html"], "no/such/folder/out.html: No such file or directory"),
-        (["-o", "no/such/folder/out.pdf"], "no/such/folder/out.pdf: No such file or directory"),
+        (["-o", "no/such/folder/out.html"], "no/such/folder/out.html: there is no such folder"),
+        (["-o", "no/such/folder/out.pdf"], "no/such/folder/out.pdf: there is no such folder"),
     ],
     ids=lambda value: value if isinstance(value, str) else " ".join(value),
 )
