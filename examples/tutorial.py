@@ -2,15 +2,17 @@
 # # From an empty file to the order: a mast for an invented day boat
 #
 # Run this file as it is (`python examples/tutorial.py`), or open it in an editor that knows cells (`# %%`) and go
-# through it one by one. Lines that begin with `#>` are what the cell above them prints. It takes about twenty seconds,
+# through it one by one. Lines that begin with `# >` are what the cell above them prints. It takes some twenty seconds,
 # and writes a page and a drawing into a folder `tutorial` where you run it.
 #
 # **A falling mast can kill or maim.** Every size below is preliminary and the boat is invented. Before you order or
-# build, have a naval architect or surveyor review mast, bearings and hull; local codes and licensed practice come first.
+# build, have a naval architect or surveyor review mast, bearings and hull; local codes and licensed practice come
+# first.
 
 # %%
 from dataclasses import replace
 from pathlib import Path
+from textwrap import fill
 
 from rigcalc import (
     Rig,
@@ -37,16 +39,16 @@ try:
     read_rig("")
 except RigInputError as error:
     for problem in error.problems:
-        print(problem.path)
-# > title
-# > boat
-# > mast
+        print(fill(str(problem), 110))
+# > title: it is missing: Name of the project. Add title = "...".
+# > boat: it is missing: The hull. Add a table [boat].
+# > mast: it is missing: The spar. Add a table [mast].
 
 # %% [markdown]
 # ## 2. Boat, mast and sail
 #
-# Every quantity is a text with its unit. Heights are z, up the mast from its heel bearing. Here is a 4.4 m day boat with
-# two aboard, and a mast guessed from what a friend's boat has: 76 mm wide, of a wall of 3 mm. The sail rolls on the mast.
+# Every quantity is a text with its unit. Heights are z, up the mast from its heel bearing. Here is a 4.4 m day boat
+# with two aboard, and a mast that is a first guess: 76 mm wide, with a wall of 3 mm. The sail rolls on the mast.
 
 # %%
 text = """
@@ -92,8 +94,8 @@ print(rig)
 # %% [markdown]
 # ## 3. Check it, and read the failure
 #
-# No case is named, so a standard set is run: a gust, a run, a storm with no sail, rolling, and knocked flat. In a notebook
-# `result` as the last line of a cell shows verdict, checks and cautions.
+# No case is named, so a standard set is run: a gust, a run, a storm with no sail, rolling, and knocked flat. In a
+# notebook `result` as the last line of a cell shows verdict, checks and cautions.
 
 # %%
 result = check(rig)
@@ -234,9 +236,10 @@ page = report(chosen, raw=filed.encode(), name="day_boat.toml")
 for path in sorted(folder.iterdir()):
     print(path.name)
 for caution in check(chosen).cautions[:2]:
-    print(caution)
+    print(fill(caution, 88))
 # > day_boat.dxf
 # > day_boat.html
 # > day_boat.toml
 # > A falling mast can kill or maim: every size given here is preliminary.
-# > Before you order or build, have a naval architect or surveyor review the mast, its bearings and the hull that holds them; local codes and licensed practice come first.
+# > Before you order or build, have a naval architect or surveyor review the mast, its
+# > bearings and the hull that holds them; local codes and licensed practice come first.

@@ -3,7 +3,7 @@
 In the README a block of ``sh`` that calls ``rigcalc``, or of ``python``, is run, in one folder and in order; a block of
 ``text`` next to it is what it answers. ``text 1-9,14`` shows these lines only, and tells how many are left out. A
 comment ``<!-- edit FILE -->`` over a block of TOML puts each of its lines in the place of the line of FILE with the
-same key. In the tutorial a line that begins with ``#>`` is what the cell above it prints.
+same key. In the tutorial a line that begins with ``# >`` is what the cell above it prints.
 """
 
 from __future__ import annotations
@@ -28,7 +28,8 @@ BLOCK = re.compile(
 )
 PROGRESS = re.compile(r"rigcalc: .* masts tried, ")
 """Told while a search goes on; how often hangs on the machine."""
-OUT = "#>"
+INSTALLS = ("python3 ", ". .venv/bin/activate")
+OUT = "# >"
 COUNTS = 1000.0
 
 
@@ -46,7 +47,7 @@ def readme_outputs(text: str) -> str:
                 pieces += [text[at : block.start("body")], shown(answer, block["lines"])]
                 at = block.end("body")
             answer = None
-            if kind == "sh" and any(line.startswith("rigcalc ") for line in body.splitlines()):
+            if kind == "sh":
                 answer = answer_of(body)
             elif kind == "python":
                 answer = printed(body, {"__name__": "__main__"})
@@ -64,15 +65,25 @@ def edit(path: Path, lines: str) -> None:
     path.write_text(text, encoding="utf-8")
 
 
-def answer_of(commands: str) -> str:
-    """Return what some commands write to the terminal, but for the progress of a search."""
+def answer_of(commands: str) -> str | None:
+    """Return what commands of rigcalc write to the terminal, but for the progress of a search.
+
+    Those that install it are left to whoever sets up a machine, as `.ci/run` does; of them the example is run.
+    """
+    if "\n" not in commands.strip() and commands.startswith(INSTALLS):
+        _, found, words = commands.rpartition(".venv/bin/rigcalc ")
+        if not found:
+            return None
+        commands = f"rigcalc {words.replace('examples/', f'{ROOT}/examples/')}"
     out = io.StringIO()
-    for line in commands.replace("\\\n", " ").splitlines():
+    for line in commands.splitlines():
         program, *words = shlex.split(line, comments=True)
         if program != "rigcalc":
             raise ValueError(f"not a command of rigcalc: {line}")
         with redirect_stdout(out), redirect_stderr(out):
-            main(words)
+            code = main(words)
+        if code not in (0, 1, 2, 3):
+            raise ValueError(f"{line} ends with {code}")
     lines = (line for line in out.getvalue().splitlines(keepends=True) if not PROGRESS.match(line))
     return "".join(lines)
 
@@ -112,7 +123,7 @@ def tutorial_outputs(text: str) -> str:
     """Return a tutorial with every output as it comes now."""
     names: dict[str, object] = {"__name__": "__main__"}
     with TemporaryDirectory() as folder, chdir(folder):
-        return "".join(_cell(cell, names) for cell in cells(text))
+        return "".join(_cell(cell, names) for cell in cells(text)).rstrip("\n") + "\n"
 
 
 def cells(text: str) -> list[str]:
