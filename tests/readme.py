@@ -132,7 +132,7 @@ def cells(text: str) -> list[str]:
 
 
 def _cell(cell: str, names: dict[str, object]) -> str:
-    if cell.startswith("# %% [markdown]"):
+    if not cell or cell.startswith("# %% [markdown]"):
         return cell
     bare = "".join(line for line in cell.splitlines(keepends=True) if not line.startswith(OUT))
     out = printed(bare, names)
