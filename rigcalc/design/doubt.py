@@ -362,7 +362,7 @@ def _bent_more(stand: Stand) -> tuple[Floats, dict[Key, Floats]]:
 
 
 def _read_off(at: Floats, far: Floats, factor: Floats) -> Floats:
-    """Return the factor for tips that go ``at``: lines through points, level before the first, drawn on past the last."""
+    """Return the factor for tips that go ``at``, on lines level before the first point and drawn on past the last."""
     if not far[-1] > far[0] * (1 + 1e-6):
         # no load that varies bends the mast here: it is as the file has it
         return np.full(at.shape, factor[LOADS.index(1.0)])

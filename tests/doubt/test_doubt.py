@@ -203,9 +203,9 @@ def test_wall_alone() -> None:
     found = doubt(with_doubt(rig, wall=0.15))
     for id in ("tip-deflection", "yield", "flattening"):
         for p, value in zip(PERCENT, of(found, id).percentiles, strict=True):
-            # a thinner wall is used more
+            # a thinner wall is used more; that it weighs less, and so bends less far, is left out: the safe side
             other = scaled_wall(rig, math.exp(-sigma(0.15) * Z[p]))
-            assert value == pytest.approx(used(other, id), rel=0.006)
+            assert value == pytest.approx(used(other, id), rel=0.01)
 
 
 def test_the_sample_is_that_of_plain_trials() -> None:
