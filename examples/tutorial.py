@@ -192,7 +192,7 @@ print(f"{unsure.chance:.0%} of {unsure.samples} masts fail a check")
 for share in unsure.shares[:2]:
     print(f"{share.input}: {share.share:.0%} of the spread")
 # > 59% of 2000 masts fail a check
-# > wind: 74% of the spread
+# > wind: 73% of the spread
 # > wall: 9% of the spread
 
 # %% [markdown]

@@ -155,7 +155,7 @@ def same(one: str, other: str) -> bool:
     """Whether two lines are the same but for the last digits of numbers, and the blanks that line them up."""
     if one == other:
         return True
-    number = r"(\d+(?:\.\d+)?)"
+    number = r"(\d+(?:\.\d+)?(?: ?%)?)"
     ours, theirs = re.split(number, " ".join(one.split())), re.split(number, " ".join(other.split()))
     if ours[::2] != theirs[::2]:
         return False
@@ -163,11 +163,15 @@ def same(one: str, other: str) -> bool:
 
 
 def _close(one: str, other: str) -> bool:
+    share = one.endswith("%")
+    if share != other.endswith("%"):
+        return False
+    one, other = one.rstrip(" %"), other.rstrip(" %")
     digits = len(one.partition(".")[2])
     if len(other.partition(".")[2]) != digits:
         return False
     # a small whole number is a count, and no machine rounds it
-    free = 0.0 if digits == 0 and float(one) < COUNTS else 1.001 * 10.0**-digits
+    free = 0.0 if digits == 0 and not share and float(one) < COUNTS else 1.001 * 10.0**-digits
     return abs(float(one) - float(other)) <= free
 
 

@@ -90,6 +90,9 @@ def test_a_cut_is_marked_and_counted() -> None:
         ("PASS: 29", "FAIL: 29", False),
         ("29 checks", "30 checks", False),
         ("5150 N", "5151 N", True),
+        ("29% fail", "30% fail", True),
+        ("29% fail", "31% fail", False),
+        ("29% fail", "29 fail", False),
     ],
 )
 def test_only_the_last_digit_is_left_free(one: str, other: str, alike: bool) -> None:
