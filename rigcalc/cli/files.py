@@ -153,7 +153,7 @@ def report(options: argparse.Namespace) -> int:
         folder="." if here else str(Path(options.file).parent),
         case=options.case,
         shown_in=options.units,
-        paper=options.paper or "a4",
+        paper=options.paper,
         done=done,
     )
     code = PASSED if done.result.passed else FAILED

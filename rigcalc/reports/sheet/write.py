@@ -36,7 +36,7 @@ def report(
     folder: str | Path | None = ...,
     case: str | None = ...,
     shown_in: Shown = ...,
-    paper: Paper = ...,
+    paper: Paper | None = ...,
     done: Checked | None = ...,
 ) -> str: ...
 @overload
@@ -49,7 +49,7 @@ def report(
     folder: str | Path | None = ...,
     case: str | None = ...,
     shown_in: Shown = ...,
-    paper: Paper = ...,
+    paper: Paper | None = ...,
     done: Checked | None = ...,
 ) -> bytes: ...
 @overload
@@ -62,7 +62,7 @@ def report(
     folder: str | Path | None = ...,
     case: str | None = ...,
     shown_in: Shown = ...,
-    paper: Paper = ...,
+    paper: Paper | None = ...,
     done: Checked | None = ...,
 ) -> str | bytes: ...
 def report(
@@ -74,7 +74,7 @@ def report(
     folder: str | Path | None = None,
     case: str | None = None,
     shown_in: Shown = "metric",
-    paper: Paper = "a4",
+    paper: Paper | None = None,
     done: Checked | None = None,
 ) -> str | bytes:
     """Return the report of a rig as a whole file: verdict, cautions, figures, checks, order and worked calculation.
@@ -95,8 +95,8 @@ def report(
         Name of the only case to run.
     shown_in : {"metric", "us"}
         Units in which it is written.
-    paper : {"a4", "letter"}
-        Paper of a PDF; the other forms have none.
+    paper : {"a4", "letter"}, optional
+        Paper of a PDF, A4 when not given; the other forms have none.
     done : Checked, optional
         What came of `rigcalc.verdict.checked` for this rig and case, where it was run already.
 
@@ -112,7 +112,7 @@ def report(
     RigInputError
         If the rig asks a formula for a value it does not have.
     ValueError
-        If there is no such form.
+        If there is no such form, or paper is named for one that has none.
 
     Notes
     -----
@@ -128,6 +128,8 @@ def report(
     """
     if form not in SUFFIXES.values():
         raise ValueError(f"no such form of report: {form!r}; there are html, markdown and pdf")
+    if paper is not None and form != "pdf":
+        raise ValueError("paper is of a PDF; a browser asks for the paper when it prints")
     document = document_of(
         rig,
         raw=raw,
@@ -140,5 +142,5 @@ def report(
     if form != "pdf":
         return html_of(document) if form == "html" else markdown_of(document)
     with io.BytesIO() as file:
-        save_pdf(document, file, paper=paper)
+        save_pdf(document, file, paper=paper or "a4")
         return file.getvalue()
