@@ -58,14 +58,14 @@ def chapter() -> str:
         "# Every formula",
         "",
         paragraph(
-            "Written by `python -m tests.notes.formulas` from the code that computes: the expressions are traced from it.",
-            "SI units. A value outside a range marked *refused* has no result; outside the others the result stands and",
+            "Written by `python -m tests.notes.formulas` from the code that computes: expressions are traced from it.",
+            "SI units. Outside a range marked *refused* there is no result; outside the others the result stands and",
             "says so.",
         ),
         "",
         paragraph(
-            f"{len(formulas)} formulas; {held} are held to published values directly (`n` in the last column), the others",
-            "through whole calculations, closed forms, other computations and the check of dimensions that all undergo.",
+            f"{len(formulas)} formulas; {held} are held to published values directly (the last column), the others",
+            "through whole calculations, closed forms, other computations and a check of dimensions, as all are.",
         ),
         "",
     ]
