@@ -96,20 +96,24 @@ def figures(value: float, last_digit: float) -> str:
     """Return a value to the digits that stand in print."""
     decimals = max(-math.floor(math.log10(last_digit) + NUDGE), 0)
     value = float(value) * (1 + NUDGE)
-    if decimals > 6 or (decimals == 0 and abs(value) >= 1e7):
-        return f"{value:.4g}"
+    if last_digit > 999 or (decimals > 6 and 0 < abs(value) < 1e-3):
+        shown = math.floor(math.log10(abs(value))) - math.floor(math.log10(last_digit) + NUDGE)
+        return f"{value:.{shown}e}".replace("e-0", "e-").replace("e+0", "e")
     return f"{value:.{decimals}f}"
 
 
 def ours_text(value: float, check: Published) -> str:
-    """Return our value with one digit more than the print, at most seven."""
+    """Return our value with one digit more than the print, at most ten."""
     digit = digits_shown(check, more=10.0)
     return figures(0.0 if abs(value) < digit / 2 else value, digit)
 
 
 def digits_shown(check: Published, *, more: float = 1.0) -> float:
-    """Return the unit of the last digit to show."""
-    return max(check.last_digit / more, 10.0 ** math.floor(math.log10(abs(check.value) or 1.0) - 6))
+    """Return the unit of the last digit to show: zeros at the end of a figure are known by its tolerance alone."""
+    digit = check.last_digit
+    if check.reason.startswith(HALF_A_DIGIT):
+        digit = min(digit, 10.0 ** math.floor(math.log10(2 * check.tolerance) + 1e-3))
+    return max(digit / more, 10.0 ** math.floor(math.log10(abs(check.value) or 1.0) - 9))
 
 
 def difference(check: Published, ours: float) -> str:

@@ -47,11 +47,11 @@ CHECKS: list[Published] = [
             value,
             "lb",
             lambda speed=speed: force_lb(speed, round(factor(), 4)),
-            0.005,
+            half_a_digit,
             WHY,
             in_full=lambda speed=speed: force_lb(speed, factor()),
         )
-        for speed, value in ((10, 17.0), (15, 38.25), (30, 153.0))
+        for speed, value, half_a_digit in ((10, 17.0, 0.5), (15, 38.25, 0.005), (30, 153.0, 0.5))
     ),
 ]
 

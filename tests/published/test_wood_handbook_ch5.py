@@ -69,6 +69,7 @@ CHECKS: list[Published] = [
             0.022,
             "both values are printed to 0.01, and the swelling is that of an average species",
             kind="model",
+            step=0.01,
         )
         for wood in clear_woods()
         if wood.specific_gravity_green is not None and wood.specific_gravity_dry is not None
