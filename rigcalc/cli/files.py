@@ -118,7 +118,7 @@ def drawing(options: argparse.Namespace) -> int:
 
 def report(options: argparse.Namespace) -> int:
     """Write everything as one report."""
-    from ..reports.sheet import SUFFIXES, document_of, html_of, markdown_of, save_pdf
+    from ..reports.sheet import SUFFIXES, report
     from ..rigfile import rig_of_bytes
     from ..verdict import NoSuchCaseError, checked
 
@@ -136,6 +136,8 @@ def report(options: argparse.Namespace) -> int:
         return bad("--paper is of a PDF; a browser asks for the paper when it prints")
     if path is not None and options.file != "-" and same_file(options.file, str(path)):
         return bad(f"-o {path} is the rig file itself; choose another name")
+    if path is not None and not path.parent.is_dir():
+        return bad(f"-o {path}: there is no such folder")
     raw = raw_of(options.file)
     rig = rig_of_bytes(raw)
     try:
@@ -143,25 +145,24 @@ def report(options: argparse.Namespace) -> int:
     except NoSuchCaseError as error:
         return bad(f"--case {error}: there is no such case; leave --case out to see them all")
     here = options.file == "-"
-    document = document_of(
+    written = report(
         rig,
+        form=form,
         raw=raw,
         name="standard input" if here else Path(options.file).name,
         folder="." if here else str(Path(options.file).parent),
         case=options.case,
-        shown=options.units,
+        shown_in=options.units,
+        paper=options.paper,
         done=done,
     )
     code = PASSED if done.result.passed else FAILED
     if path is None:
-        sys.stdout.write(html_of(document) if form == "html" else markdown_of(document))
+        assert isinstance(written, str)  # a PDF without a file was refused above
+        sys.stdout.write(written)
         return code
     try:
-        if form == "pdf":
-            save_pdf(document, path, paper=options.paper or "a4")
-        else:
-            text = html_of(document) if form == "html" else markdown_of(document)
-            path.write_text(text, encoding="utf-8", newline="\n")
+        path.write_bytes(written if isinstance(written, bytes) else written.encode())
     except OSError as error:
         return bad(f"-o {path}: {error.strerror or error}")
     print(f"Wrote {path}: {done.result.verdict.upper()}.", file=sys.stderr)

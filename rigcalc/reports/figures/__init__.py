@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from ...rig import Rig
-from ...verdict import CheckResult
+from ...verdict import CheckResult, check
 from . import along, bent, boat, compass, reefing, roll, section, stability, utilisation
 from .bars import Parameter, Series, comparison_bars, curve_or_map, ranking_bars
 from .record import Drawn, LeftOut, Scene
@@ -34,6 +34,7 @@ __all__ = [
     "curve_or_map",
     "figures_of",
     "left_out",
+    "plot",
     "ranking_bars",
     "save",
     "save_pages",
@@ -113,6 +114,55 @@ def figures_of(
     """
     scene = Scene(rig, result, shown)
     return tuple(_in_look(kind.drawn(scene)) for kind in _wanted(names) if kind.missing(scene) is None)
+
+
+def plot(rig: Rig, *, what: str, case: str | None = None, shown_in: Shown = "metric") -> Drawn:
+    """Return one figure of a rig, worked out; a notebook shows it, and its ``save`` writes it to a file.
+
+    Parameters
+    ----------
+    rig : Rig
+        As read from a rig file.
+    what : str
+        Name of the figure, as ``rigcalc plot FILE --what list`` names them.
+    case : str, optional
+        Name of the only case to run.
+    shown_in : {"metric", "us"}
+        Units of axes and words.
+
+    Returns
+    -------
+    Drawn
+        With its title, and its numbers in words.
+
+    Raises
+    ------
+    NoSuchCaseError
+        If there is no case of that name.
+    RigInputError
+        If the rig asks a formula for a value it does not have.
+    ValueError
+        If there is no such figure, or the rig lacks what it shows.
+
+    Notes
+    -----
+    It draws the result of `check`; nothing is worked out by a rule of its own.
+
+    Examples
+    --------
+    >>> from rigcalc import plot, read_rig, starter_text
+    >>> figure = plot(read_rig(starter_text()), what="bent")
+    >>> figure.title
+    'The bent mast, at true scale'
+    """
+    known = [kind.name for kind in KINDS]
+    if what not in known:
+        raise ValueError(f"there is no figure {what!r}; there are {', '.join(known)}")
+    result = check(rig, case=case)
+    for left in left_out(rig, result, names=[what]):
+        raise ValueError(f"the rig has no figure {left.name!r}: {left.why}")
+    (drawn,) = figures_of(rig, result, shown=shown_in, names=[what])
+    return drawn
 
 
 def left_out(rig: Rig, result: CheckResult, *, names: Sequence[str] | None = None) -> tuple[LeftOut, ...]:

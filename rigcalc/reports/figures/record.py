@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...formulas import Working
@@ -40,6 +41,21 @@ class Drawn:
     title: str
     said: str
     make: Callable[[], Figure]
+
+    def __repr__(self) -> str:
+        return f"<Drawn {self.name!r}: {self.title}>"
+
+    def _repr_svg_(self) -> str:
+        """Return the figure as SVG, for a notebook."""
+        from .write import svg_of
+
+        return svg_of(self)
+
+    def save(self, path: Path | str) -> None:
+        """Write the figure to a file, as SVG, PNG or PDF by its suffix."""
+        from .write import save
+
+        save(self, path)
 
 
 @dataclass(frozen=True)
