@@ -142,6 +142,14 @@ def parser() -> argparse.ArgumentParser:
         )
     report.add_argument("--paper", choices=("a4", "letter"), help="paper of a PDF (default: a4)")
     report.add_argument("--case", metavar="NAME", help="run this case only")
+    report.add_argument(
+        "--with",
+        choices=("compare", "doubt"),
+        action="append",
+        dest="also",
+        help="put this in too, though it takes some seconds: masts of other materials, or how sure the verdict is; "
+        "may be given twice",
+    )
     _units(report, "metric")
     report.set_defaults(run=files.report)
 
@@ -212,7 +220,7 @@ def parser() -> argparse.ArgumentParser:
         metavar="NAME",
         action="append",
         required=True,
-        help="which figure; may be given more than once; all draws every one, list names them",
+        help="which figure; may be given more than once; list names them, all draws those that need no search",
     )
     plot.add_argument(
         "-o",

@@ -17,7 +17,7 @@ from .figures.record import Drawn
 from .size import size_dict
 from .terminal import Units, bullets, table, wrapped
 
-_ROWS: tuple[tuple[str, str, str, float, int], ...] = (
+ROWS: tuple[tuple[str, str, str, float, int], ...] = (
     ("mass, with fittings", "mass_kg", "kg", 1.0, 1),
     ("centre of gravity above the heel", "centre_m", "m", 1.0, 2),
     ("widest", "widest_m", "mm", 1e3, 0),
@@ -63,7 +63,7 @@ def compare_screen(found: Comparison, *, shown_in: Units = "both") -> str:
 def compare_rows(found: Comparison, *, us: bool = False) -> list[list[str]]:
     """Return the table of masts side by side: what, unit, and a letter to each mast in the first row."""
     rows = [["", "", *(chr(ord("A") + i) for i in range(len(found.masts)))]]
-    for label, name, unit, factor, digits in _ROWS:
+    for label, name, unit, factor, digits in ROWS:
         values = [getattr(mast, name) for mast in found.masts]
         if any(value is not None for value in values):
             shown = _US.get(unit, unit) if us else unit

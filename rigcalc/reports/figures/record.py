@@ -73,6 +73,7 @@ class Scene:
     rig: Rig
     result: CheckResult
     shown: Shown
+    folder: str | None = None
 
     @cached_property
     def run(self) -> Run:

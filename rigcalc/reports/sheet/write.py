@@ -6,6 +6,8 @@ import io
 from pathlib import Path
 from typing import Final, Literal, overload
 
+from ...design.compare import Comparison
+from ...design.doubt import Doubt
 from ...rig import Rig
 from ...verdict import Checked
 from ..figures.words import Shown
@@ -38,6 +40,8 @@ def report(
     shown_in: Shown = ...,
     paper: Paper | None = ...,
     done: Checked | None = ...,
+    compared: Comparison | None = ...,
+    doubted: Doubt | None = ...,
 ) -> str: ...
 @overload
 def report(
@@ -51,6 +55,8 @@ def report(
     shown_in: Shown = ...,
     paper: Paper | None = ...,
     done: Checked | None = ...,
+    compared: Comparison | None = ...,
+    doubted: Doubt | None = ...,
 ) -> bytes: ...
 @overload
 def report(
@@ -64,6 +70,8 @@ def report(
     shown_in: Shown = ...,
     paper: Paper | None = ...,
     done: Checked | None = ...,
+    compared: Comparison | None = ...,
+    doubted: Doubt | None = ...,
 ) -> str | bytes: ...
 def report(
     rig: Rig,
@@ -76,6 +84,8 @@ def report(
     shown_in: Shown = "metric",
     paper: Paper | None = None,
     done: Checked | None = None,
+    compared: Comparison | None = None,
+    doubted: Doubt | None = None,
 ) -> str | bytes:
     """Return the report of a rig as a whole file: verdict, cautions, figures, checks, order and worked calculation.
 
@@ -99,6 +109,10 @@ def report(
         Paper of a PDF, A4 when not given; the other forms have none.
     done : Checked, optional
         What came of `rigcalc.verdict.checked` for this rig and case, where it was run already.
+    compared : Comparison, optional
+        What `rigcalc.compare` says of this rig, to have masts of other materials beside it.
+    doubted : Doubt, optional
+        What `rigcalc.doubt` says of this rig, to have told how sure the verdict is.
 
     Returns
     -------
@@ -138,6 +152,8 @@ def report(
         case=case,
         shown=shown_in,
         done=done,
+        compared=compared,
+        doubted=doubted,
     )
     if form != "pdf":
         return html_of(document) if form == "html" else markdown_of(document)
