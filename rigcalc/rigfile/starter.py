@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from importlib import resources
+from pathlib import Path
 
 
 def starter_text() -> str:
     """Return the text of the starter rig file."""
-    return resources.files(__package__).joinpath("starter.toml").read_text(encoding="utf-8")
+    return Path(__file__).parent.joinpath("starter.toml").read_text(encoding="utf-8")
