@@ -1,15 +1,14 @@
 """The edge between text with units and the SI floats used everywhere inside.
 
-Factors that are not SI come from `scipy.constants`, which is loaded only when such a unit is first met.
+Factors that are not SI follow from the exact definitions of a few units. They are those of `scipy.constants`, to the
+last bit, and a test holds them to it; to load that here would take longer than a check may take to start.
 """
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 from functools import cache
-from importlib import import_module
 from typing import Final, Literal, NoReturn
 
 STANDARD_GRAVITY_M_S2: Final = 9.80665
@@ -17,8 +16,33 @@ STANDARD_GRAVITY_M_S2: Final = 9.80665
 
 Kind = Literal["number", "no unit", "unknown unit", "wrong dimension"]
 
-# SI unit: (name of the dimension, {accepted unit: factor to SI}). A text factor names values of
-# scipy.constants: those before the first "/" are multiplied, each one after it divides.
+_INCH: Final = 0.0254
+_FOOT: Final = 12 * _INCH
+_YARD: Final = 3 * _FOOT
+_POUND: Final = 7000 * 64.79891e-6
+_POUND_FORCE: Final = _POUND * STANDARD_GRAVITY_M_S2
+_HOUR: Final = 3600.0
+# by name, each from units that are exact by definition: the international inch and pound (agreement of 1959), the
+# nautical mile of 1852 m, standard gravity
+_DEFINED: Final = {
+    "inch": _INCH,
+    "foot": _FOOT,
+    "yard": _YARD,
+    "pound": _POUND,
+    "ounce": _POUND / 16,
+    "kilogram_force": STANDARD_GRAVITY_M_S2,
+    "pound_force": _POUND_FORCE,
+    "kilo": 1e3,
+    "psi": _POUND_FORCE / (_INCH * _INCH),
+    "minute": 60.0,
+    "hour": _HOUR,
+    "knot": 1852.0 / _HOUR,
+    "kmh": 1e3 / _HOUR,
+    "mph": 1760 * _YARD / _HOUR,
+}
+
+# SI unit: (name of the dimension, {accepted unit: factor to SI}). A text factor names values defined above: those
+# before the first "/" are multiplied, each one after it divides.
 _DIMENSIONS: Final[dict[str, tuple[str, dict[str, float | str]]]] = {
     "m": ("length", {"m": 1.0, "cm": 1e-2, "mm": 1e-3, "ft": "foot", "in": "inch"}),
     "m2": ("area", {"m2": 1.0, "cm2": 1e-4, "mm2": 1e-6, "ft2": "foot foot", "in2": "inch inch"}),
@@ -137,7 +161,7 @@ def parse(text: str, unit: str) -> float:
 
     Notes
     -----
-    Units and factors: `scipy.constants`; an inch is 1/12 of a foot. ``degC`` is a difference only.
+    Units and factors: their definitions; an inch is 1/12 of a foot. ``degC`` is a difference only.
     """
     return _read(text, unit)[0]
 
@@ -326,10 +350,8 @@ def _factor(name: str) -> float:
     recipe = _DIMENSIONS[_SI_OF[name]][1][name]
     if isinstance(recipe, float):
         return recipe
-    constants = import_module("scipy.constants")
     over, *under = recipe.split("/")
-    factor = math.prod(float(getattr(constants, part)) for part in over.split())
-    return factor / math.prod(float(getattr(constants, part)) for part in under)
+    return math.prod(_DEFINED[part] for part in over.split()) / math.prod(_DEFINED[part] for part in under)
 
 
 def _canonical(read: str) -> str | None:
@@ -362,6 +384,8 @@ def _allowed(unit: str) -> str:
 
 
 def _unit_fault(name: str, unit: str) -> tuple[Kind, str, str]:
+    import difflib
+
     wanted = accepted(unit)
     meant = [w for w in wanted if name.lower() == w.lower() or name.lower() in _SLIPS.get(w, ())]
     if known := name in _SI_OF:

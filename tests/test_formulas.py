@@ -1302,7 +1302,7 @@ ALLOWED = {"numpy", *sys.stdlib_module_names}
 
 
 def imports_above(source: str) -> list[str]:
-    """Return what a module of the formulas imports beside numpy, the standard library and its own folder."""
+    """Return what a module of the formulas imports beside numpy, the standard library, records and its own folder."""
     found: list[str] = []
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.Import):
@@ -1310,6 +1310,8 @@ def imports_above(source: str) -> list[str]:
         elif isinstance(node, ast.ImportFrom):
             name = node.module or ""
             own = node.level == 1 or name == "rigcalc.formulas" or name.startswith("rigcalc.formulas.")
+            # the one thing of the package that formulas stand on, itself made of the standard library alone
+            own = own or (node.level == 2 and node.module == "frozen")
             if not own and (node.level > 1 or name.split(".")[0] not in ALLOWED):
                 found.append("." * node.level + name)
     return found

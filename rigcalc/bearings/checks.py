@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,6 +19,7 @@ from ..formulas.rings import (
     ring_wall_stress,
 )
 from ..formulas.sections import crossed_equivalent_stress
+from ..frozen import dataclass
 from ..limits import Check
 from ..limits.record import up
 from ..materials import BearingMaterial

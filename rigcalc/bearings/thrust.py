@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ..formulas import Working, record_of
+from ..formulas import Value, Working, record_of
 from ..formulas.thrust import (
     cone_friction_torque,
     cone_side_force,
@@ -25,14 +25,14 @@ from .sideways import friction_of, material_of, standing_pressure
 UPSIDE_DOWN_RAD = 3.141592653589793
 
 
-def thrust_torque(thrust: Thrust, *, force_N: float, friction: float, working: Working) -> float:
-    """Return the friction torque of the face under a force.
+def thrust_torque(thrust: Thrust, *, force_N: Value, friction: float, working: Working) -> Value:
+    """Return the friction torque of the face under a force, or under each of many.
 
     Parameters
     ----------
     thrust : Thrust
         The face.
-    force_N : float
+    force_N : float or ndarray
         What comes down on it.
     friction : float
         Coefficient.
@@ -43,10 +43,9 @@ def thrust_torque(thrust: Thrust, *, force_N: float, friction: float, working: W
     arm_of = even_pressure_arm if thrust.wear == "uniform-pressure" else even_wear_arm
     arm = working.use(arm_of, R_2=outer, R_1=inner)
     if thrust.form == "cone":
-        return float(
-            working.use(cone_friction_torque, mu=friction, N=force_N, R_m=arm, alpha=thrust.half_angle_rad)
-        )
-    return float(working.use(face_friction_torque, mu=friction, N=force_N, R_m=arm))
+        alpha = thrust.half_angle_rad
+        return working.use(cone_friction_torque, mu=friction, N=force_N, R_m=arm, alpha=alpha)
+    return working.use(face_friction_torque, mu=friction, N=force_N, R_m=arm)
 
 
 def _pressure(thrust: Thrust, force_N: float, working: Working) -> float:

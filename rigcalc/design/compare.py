@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 import numpy as np
 
 from ..errors import RigInputError
+from ..frozen import dataclass
 from ..notebook import InNotebook
 from ..rig import Rig
 from ..rigfile import read_rig

@@ -18,11 +18,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from ..limits import Check
 from ..loads import Varied
 from ..notebook import InNotebook

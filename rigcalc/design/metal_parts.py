@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Literal
@@ -13,6 +13,7 @@ from typing import Literal
 from ..errors import Problem, RigInputError
 from ..formulas.pieces import prismoid_volume
 from ..formulas.sections import annulus_area
+from ..frozen import dataclass
 from ..materials import metal_rows
 from ..materials.tube_tables import TubeSize
 from ..rig import Mast, Rig, Sleeve

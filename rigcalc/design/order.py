@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
+from ..frozen import dataclass
 from ..materials.laminates import lay_ups_of
 from ..notebook import InNotebook
 from ..rig import Rig

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from ..errors import RigInputError
 from ..formulas import Working
 from ..formulas.pieces import prismoid_volume
+from ..frozen import dataclass
 from ..rig import Rig, Stock
 from .boards import Batten, Board, BoardPlan, ScarfRules, board_plans
 from .outline import Floats, Outline, Run

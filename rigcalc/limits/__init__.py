@@ -10,12 +10,9 @@ from ..structure.sections import Sections
 from .fatigue import RARE, details_used, fatigue_limits, life_cycles
 from .foam import foam_limits
 from .joint import Contact, joint_contacts, joint_limits
-from .laminate import laminate_limits, skin_of
-from .laminate_bearings import bearing_limits
 from .metal import metal_limits
 from .record import Check, Limit
 from .stresses import Internal, metal_stresses
-from .timber import timber_limits
 from .whole import axial_stability_check, creep_deflection_check, tip_deflection_check
 
 __all__ = [
@@ -60,11 +57,17 @@ def section_limits(
                 stresses = metal_stresses(sections, layer, internal, working)
                 found += metal_limits(rig.mast, sections, layer, stresses, rig.limits, working)
                 found += fatigue_limits(rig, sections, layer, stresses, contacts, kinds, working)
+            # what is only of laminate or wood is loaded where there is some
             case Laid():
+                from .laminate import laminate_limits, skin_of
+                from .laminate_bearings import bearing_limits
+
                 skin = skin_of(sections, layer, internal, working)
                 found += laminate_limits(skin, internal, working)
                 found += bearing_limits(rig, skin, internal, working)
             case Timber():
+                from .timber import timber_limits
+
                 found += timber_limits(rig, sections, layer, internal, working)
             case Foam():
                 found += foam_limits(sections, layer, internal, working)

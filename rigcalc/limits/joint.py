@@ -8,7 +8,6 @@ the force of the couple bending the wall it presses on. A tube at its own end ha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,6 +23,7 @@ from ..formulas.joints import (
     wall_bending_stress,
 )
 from ..formulas.sections import bending_stress, direct_stress, torsion_stress, von_mises_stress
+from ..frozen import dataclass
 from ..rig import Rig
 from ..structure.joints import TUBE, Lap, laps_of
 from ..structure.mesh import POINTS

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Final
@@ -32,6 +31,7 @@ from ..formulas.laminates import (
     tsai_wu_square_part,
 )
 from ..formulas.shells import cylinder_interaction
+from ..frozen import dataclass
 from ..materials.laminates import (
     MODES,
     Criterion,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -12,8 +11,10 @@ from numpy.typing import NDArray
 from ..formulas import Working
 from ..formulas.bearings import close_bush_peak_pressure, projected_pressure
 from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength, ovalising_wave
+from ..frozen import dataclass
 from ..materials.laminates import Stack, bent_envelope
 from ..rig import Bearing, Rig
+from ..stretches import distinct
 from ..structure.sections import Points
 from .laminate import Place, Skin, factors_named
 from .record import Limit, up
@@ -177,7 +178,8 @@ def bent_round(skin: Skin, at: NDArray[np.bool_], curvature_per_m: Floats) -> Fl
     # by point and load, then outer fibre and neutral axis in every case
     loads = np.moveaxis(np.stack([outer, axis], axis=1), -1, 0)
     loads = loads.reshape(*loads.shape[:2], -1)
-    numbers, index = np.unique(laid.index[element], return_inverse=True)
+    numbers = distinct(laid.index[element])
+    index = np.searchsorted(numbers, laid.index[element])
     weak = laid.weak
     envelope = bent_envelope(
         Stack(weak.plies, weak.angle_rad, weak.share[numbers]),

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import record_of
+from ..frozen import dataclass
 
 Floats = NDArray[np.float64]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -16,6 +15,7 @@ from ..formulas.sections import (
     layer_torsion_stress,
     von_mises_stress,
 )
+from ..frozen import dataclass
 from ..structure.sections import Layer, Sections
 
 Floats = NDArray[np.float64]

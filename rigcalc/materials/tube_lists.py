@@ -8,16 +8,15 @@ columns may be parted by semicolons or tabs instead of commas, as a spreadsheet 
 from __future__ import annotations
 
 import csv
-import difflib
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
 from typing import Final
 
 from .. import units
 from ..errors import Problem, RigInputError
+from ..frozen import dataclass
 from .tube_tables import TubeSize
 
 LARGEST_FILE_BYTES: Final = 1_000_000
@@ -200,6 +199,8 @@ class _Reader:
         return None if self.problems else columns
 
     def _column(self, line: int, heading: str) -> _Column:
+        import difflib
+
         title, unit = heading, ""
         if match := _UNIT_AFTER.fullmatch(heading):
             title, unit = match.groups()

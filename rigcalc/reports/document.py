@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import asdict
 from typing import Any
@@ -49,6 +48,8 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
 
 def as_json(result: CheckResult, *, stations: bool = False) -> str:
     """Return a result as JSON text; the same input gives the same bytes."""
+    import json
+
     return json.dumps(as_dict(result, stations=stations), indent=2, allow_nan=False) + "\n"
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Choice, Quantity, Table, Text, Whole, described
 
 _MM = 0.001

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..frozen import dataclass
 from .fields import Choice, Curve, Quantity, Tables, Text, Whole, described
 
 _FORCE = (-1e6, 1e6)

@@ -7,8 +7,10 @@ without its unit: ``diameter_m`` is written ``diameter = "90 mm"``.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, Field, dataclass, field, fields
+from dataclasses import MISSING, Field, field, fields
 from typing import Any
+
+from ..frozen import dataclass
 
 
 @dataclass(frozen=True)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..frozen import dataclass
 from .bearings import Bearings, Deck, Furling
 from .cases import Case, Limits
 from .doubt import Doubts

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Choice, Curve, Heights, Quantity, Shares, Text, Whole, described
 
 LUFF, MEMBRANE, CORNERS = LOAD_PATHS = ("luff", "membrane", "corners")

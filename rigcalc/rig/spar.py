@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Angles, Choice, Quantity, Table, Tables, Text, Whole, described
 
 _MM = 0.001

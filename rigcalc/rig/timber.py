@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+from ..frozen import dataclass
 from .fields import Choice, Quantity, Whole, described
 
 CLEAR_WOOD_KEYS: Final = (

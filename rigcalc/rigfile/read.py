@@ -6,7 +6,6 @@ within which bounds is said there and nowhere else.
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 import tomllib
@@ -199,6 +198,8 @@ class _Reader:
         )
 
     def _unknown_key(self, key: str, known: Mapping[str, Field[Any]], path: str) -> None:
+        import difflib
+
         here = f"{path}.{key}" if path else key
         near = difflib.get_close_matches(key.lower(), known, n=1, cutoff=0.6)
         allowed = (
@@ -338,6 +339,8 @@ class _Reader:
         return raw
 
     def _choice(self, spec: Choice, raw: Any, here: str) -> Any:
+        import difflib
+
         if isinstance(raw, str) and raw in spec.options:
             return raw
         names = list(spec.options)

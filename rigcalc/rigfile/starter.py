@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from importlib import resources
+from pathlib import Path
 
 
 def starter_text() -> str:
@@ -19,4 +19,4 @@ def starter_text() -> str:
     >>> print(starter_text().splitlines()[5])
     title = "Starter: 4.6 m open boat with one freestanding mast"
     """
-    return resources.files(__package__).joinpath("starter.toml").read_text(encoding="utf-8")
+    return Path(__file__).parent.joinpath("starter.toml").read_text(encoding="utf-8")

@@ -11,11 +11,10 @@ M/EI to slope to deflection. Bending only (Euler-Bernoulli); the deformation of 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from .mesh import Mesh, below, starting
 
 Floats = NDArray[np.float64]

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..frozen import dataclass
 from ..rig import Mast
 from .made_of import Metals
 from .sections import Layer, Points, Sections

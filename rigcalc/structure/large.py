@@ -12,11 +12,11 @@ from upright: its twist is left out.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from .beam import Supports, outboard_sum
 from .mesh import Edge, Mesh, below, ending, starting
 

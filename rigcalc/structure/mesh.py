@@ -7,14 +7,15 @@ the element's points, exact to rounding for the smooth fields between kinks.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..stretches import merged
+from ..frozen import dataclass
+from ..quadrature import lobatto
+from ..stretches import distinct, merged
 
 Floats = NDArray[np.float64]
 
@@ -24,33 +25,6 @@ POINTS = 8
 """Points on each element: the interpolant is of degree 7."""
 Edge = int | NDArray[np.intp]
 """Number of an edge, one for all masts or one for each."""
-
-
-@cache
-def lobatto(n: int) -> tuple[Floats, Floats, Floats]:
-    """Return points on (-1, 1), weights, and the matrix that integrates from -1 to each point.
-
-    Parameters
-    ----------
-    n : int
-        Number of points.
-
-    Returns
-    -------
-    points, weights : ndarray, shape (n,)
-    cumulative : ndarray, shape (n, n)
-        ``f @ cumulative.T`` is the integral of the interpolant of ``f`` up to each point.
-    """
-    legendre = np.polynomial.legendre.Legendre.basis(n - 1)
-    points = np.concatenate([[-1.0], np.sort(legendre.deriv().roots().real), [1.0]])
-    weights = 2 / (n * (n - 1) * legendre(points) ** 2)
-    orders = np.arange(n)
-    # integrals of P_k from -1, and P_k itself, at the points: solve for the values' integrals
-    basis = np.polynomial.legendre.legvander(points, n - 1)
-    integrals = np.stack(
-        [np.polynomial.legendre.Legendre.basis(k).integ(lbnd=-1)(points) for k in orders], axis=1
-    )
-    return points, weights, np.asarray(integrals @ np.linalg.inv(basis))
 
 
 @dataclass(frozen=True)
@@ -218,7 +192,7 @@ def make_mesh(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
     longest_m : float
         Longest element.
     """
-    z = np.unique(np.concatenate([[0.0, length_m], np.asarray(kinks_m, dtype=float)]))
+    z = distinct(np.concatenate([[0.0, length_m], np.asarray(kinks_m, dtype=float)]))
     z = z[(z >= 0.0) & (z <= length_m)]
     # kinks closer than a hair to the last one kept are that one: so short an element only adds rounding
     kept = [0.0]

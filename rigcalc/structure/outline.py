@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..frozen import dataclass
 from ..rig import Mast
 from ..stretches import Floats, joined, pick, stretch_of
 from .mesh import Mesh

@@ -8,7 +8,7 @@ are; only what looks at a place, or at a mast as a whole, asks for it by mast.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from ..formulas import Value
 from ..formulas.shapes import polygon_across_corners
 from ..formulas.timber_tubes import crept_share
+from ..frozen import dataclass
 from ..materials import Metal
 from ..materials.laminates import Laid, LayUp
 from ..materials.laminates.lay import laid_of_many

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import ClassVar, Literal, Self
 
@@ -18,6 +17,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..formulas import Value, Working, sections, shapes
+from ..frozen import dataclass
 
 Floats = NDArray[np.float64]
 Kind = Literal["round", "polygon", "turned", "box", "ellipse"]

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..errors import Problem, RigInputError
 from ..formulas import FormulaRangeError, Working
+from ..frozen import dataclass
 from ..limits import (
     Check,
     Internal,

@@ -9,7 +9,6 @@ asked for, the bent mast. Each of them can only add to what is asked of the mast
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,12 +16,13 @@ from numpy.typing import NDArray
 from ..formulas import Screening
 from ..formulas.beams import allowed_tip_deflection
 from ..formulas.timber import creep_deflection
+from ..frozen import dataclass
 from ..limits import Internal, section_limits
 from ..loads import AS_GIVEN, CaseLoad, Lay, Varied, case_lays
 from ..loads.line import LineLoad
 from ..materials.laminates import LayUp, lay_ups_of
 from ..rig import Case, Rig
-from ..stretches import joined
+from ..stretches import distinct, joined
 from ..structure.beam import Supports, solve
 from ..structure.large import solve_large
 from ..structure.mesh import Mesh, make_mesh, make_meshes
@@ -98,7 +98,7 @@ def stand_of(rig: Rig, cases: Sequence[Case]) -> Stand:
             rig,
             tuple(cases),
             lays,
-            np.unique(np.concatenate([own_kinks(rig), *kinks])),
+            distinct(np.concatenate([own_kinks(rig), *kinks])),
             maker(rig),
             lay_ups_of(rig),
             post_of(rig),

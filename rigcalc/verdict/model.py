@@ -9,12 +9,14 @@ case once for each angle it is turned to, and what comes out is turned back to t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..frozen import dataclass
 from ..loads import CaseLoad
 from ..loads.line import plain
 from ..materials.laminates import lay_ups_of
@@ -91,11 +93,21 @@ class Model:
         """Loads across the mast, leading axes (plane, case)."""
         return BeamLoad(self.line_N_m[:ALONG], self.point_N[:ALONG])
 
-    @property
+    @cached_property
     def axial_N(self) -> Floats:
         """Compression at every point, shape (cases, n, points)."""
         points = outboard_sum(self.point_N[ALONG])
         return np.asarray(-(self.mesh.from_tip(self.line_N_m[ALONG]) + points[..., None]))
+
+    @property
+    def thrust_N(self) -> Floats:
+        """Compression that comes down at the heel, of every case at every turn, shape (cases,)."""
+        return np.asarray(self.axial_N[:, 0, 0] - self.point_N[ALONG, :, 0])
+
+    def each(self, case: int) -> slice:
+        """Return where a case stands at all the angles the mast is turned to."""
+        turns = len(self.turns_rad)
+        return slice(case * turns, (case + 1) * turns)
 
     @property
     def steady_point_N(self) -> Floats:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from ..bearings import TurningResult
+from ..frozen import dataclass
 from ..limits import Check
 from ..notebook import InNotebook
 

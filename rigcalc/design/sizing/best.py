@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -146,7 +144,7 @@ def _of_tubes(
     base = tube_rig(rig, material, 1)
     listed = tubes_of(base, folder)
     found = tubes.search(rig, material, listed, nesting_rules(rig), cases, watch)
-    if found.best is None:
+    if found.best is None or found.result is None:
         nearest = None if found.nearest is None else check(found.nearest.rig(rig, material))
         if nearest is None:
             why = (
@@ -171,17 +169,16 @@ def _of_tubes(
         if not result.passed:
             beside.append(_neighbour(found.lighter.said(), result))
     own = price_of(rig, material)
-    result = check(its)
     return Sized(
         material,
         "tubes",
         found.best.said(),
         its,
-        result,
+        found.result,
         found.finished,
         watch.tried,
         tuple(beside),
-        None if own is None else own * _spar_kg(its, result),
+        None if own is None else own * _spar_kg(its, found.result),
         METHOD["tubes"],
     )
 
@@ -336,13 +333,16 @@ def in_processes(
         One answer to each name, in their order.
     """
     workers = min(len(names), os.cpu_count() or 1)
-    if workers < 2 or "fork" not in multiprocessing.get_all_start_methods():
+    if workers < 2 or not hasattr(os, "fork"):
         found: list[T] = []
         for name in names:
             found.append(work(name))
             if unfinished(found[-1]):
                 break
         return tuple(found)
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
     with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("fork")) as pool:
         waiting = [pool.submit(work, name) for name in names]
         try:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...frozen import dataclass
 from ...materials import family_of, own_timber
 from ...materials.timber import find_timber, keys_not_read
 from ...materials.tube_tables import TubeSize

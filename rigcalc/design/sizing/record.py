@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...frozen import dataclass
 from ...notebook import InNotebook
 from ...rig import Rig
 from ...verdict import CheckResult

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -16,6 +15,7 @@ from ...formulas.timber_tubes import (
     plug_transfer_length,
     ring_rolling_shear_stress,
 )
+from ...frozen import dataclass
 from ...materials.timber import Timber
 from ...structure.sections import Layer, Points
 from ..record import Limit, up

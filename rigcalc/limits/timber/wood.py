@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -12,6 +11,7 @@ from numpy.typing import NDArray
 
 from ...formulas import Working
 from ...formulas.timber import timber_allowable_stress
+from ...frozen import dataclass
 from ...materials.timber import Chain, Property, Timber
 from ...rig import Rig
 from ...structure.sections import Layer, Sections

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property, partial
 from itertools import combinations, product
 from typing import Any
@@ -32,6 +31,7 @@ from ...formulas.laminates import (
     tsai_wu_square_coefficient,
     tsai_wu_square_part,
 )
+from ...frozen import dataclass
 from .criteria import STRAIN_OF, Criterion, ultimate_strain
 from .failure import INTERACTION, demand_fit
 from .plies import STRENGTHS, Ply

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Final, Literal
 
@@ -21,6 +20,7 @@ from ...formulas.laminates import (
     puck_shear_modulus,
     puck_transverse_modulus,
 )
+from ...frozen import dataclass
 from ..metals import MaterialError
 
 Provenance = Literal["read", "memory", "computed"]

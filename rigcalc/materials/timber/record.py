@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final, Literal
 
 import numpy as np
 
 from ...formulas import Value, record_of
+from ...frozen import dataclass
 from ..metals import MaterialError
 from ..timber_tables import TableFactor, TimberProvenance, factor_rows
 

@@ -6,9 +6,10 @@ Nothing here loads matplotlib before a figure is drawn.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
+from ...frozen import dataclass
 from ...rig import Rig
 from ...verdict import CheckResult, check
 from . import along, bent, boat, compass, reefing, roll, section, stability, utilisation

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...formulas import Working
+from ...frozen import dataclass
 from ...limits import Check
 from ...loads import CaseLoad, SetSail, sails_of_state
 from ...loads.sailing import is_on_this_mast

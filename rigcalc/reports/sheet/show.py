@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from ... import units
+from ...frozen import dataclass
 from ..figures.words import Scale, Shown
 from ..terminal import amount
 from .record import Column, Kind, Mark, Value

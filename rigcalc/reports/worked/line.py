@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from ...formulas import Formula
+from ...frozen import dataclass
 from .amounts import Amount, Dimension, amount, dimension, dimension_of, unit_of
 from .layout import layout
 from .mathml import amount_mathml, as_mathml, math, symbol_mathml

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ...frozen import dataclass
 from ...limits import Check
 from ...rig import Rig
 from ...verdict import CaseResult, Checked, CheckResult, cases_of, checked

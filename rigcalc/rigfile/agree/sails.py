@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -18,6 +17,8 @@ RESERVED = (ALL_SAIL, OWN_ALONE)
 
 def sail_rules(sails: Sequence[Loose], mast: Loose | None, boat: Loose | None) -> Iterator[Problem]:
     """Yield what is wrong with the sails."""
+    import difflib
+
     yield from unique(sails, "sail")
     own = None if mast is None else mast.get("name")
     if own is not None and sails and all(s.get("mast", own) not in (None, own) for s in sails):

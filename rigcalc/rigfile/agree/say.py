@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Iterator, Sequence
 
 from ...errors import Problem
@@ -31,6 +30,8 @@ def unique(items: Sequence[Loose], kind: str) -> Iterator[Problem]:
 
 def name_known(path: str, name: str, names: Iterable[str], kind: str) -> Iterator[Problem]:
     """Yield a problem where a name is not among those known, with the nearest."""
+    import difflib
+
     names = list(names)
     if name not in names:
         near = difflib.get_close_matches(name, names, n=1)
