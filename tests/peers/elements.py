@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 from scipy.linalg import eigh
 
-from .masts import G, Floats, Mast
+from .masts import Floats, G, Mast
 
 ORDER = 4
 POINTS, WEIGHTS = np.polynomial.legendre.leggauss(8)

@@ -15,7 +15,7 @@ from .frames import Answer, by_anastruct, by_pynite, pynite_frequencies
 from .masts import KINDS, Line, Mast, left_of, random_mast
 
 ROUNDING = 3e-6
-"""Of the libraries: members of a few centimetres beside others of metres make stiffness matrices of a condition of up to
+"""Of the libraries: members of centimetres beside others of metres make stiffness matrices of a condition of up to
 1.5e10, by which the 2.2e-16 of a double may grow."""
 STAIRS = 2
 """Order of the error of a staircase in place of a taper."""
