@@ -15,7 +15,6 @@ from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
-from anastruct.basic import FEMException
 
 from rigcalc.formulas import Working
 from rigcalc.loads import case_loads
@@ -60,26 +59,19 @@ def frame_solver(rig: Rig) -> float:
     z, EI, EA = model.mesh.edges_m, model.sections.EI_N_m2, model.sections.EA_N
     line = np.mean(model.line_N_m[0, 0], axis=-1)
 
-    def once(axial: float = 1.0) -> object:
+    def once() -> object:
         frame = SystemElements()
         for i, (low, high) in enumerate(pairwise(z.tolist())):
-            frame.add_element(
-                [[0.0, low], [0.0, high]], EA=axial * float(np.mean(EA[i])), EI=float(np.mean(EI[i]))
-            )
+            frame.add_element([[0.0, low], [0.0, high]], EA=float(np.mean(EA[i])), EI=float(np.mean(EI[i])))
         upper = model.mesh.edge_index(rig.mast.bury_m) + 1
         frame.add_support_hinged(1)
-        frame.add_support_roll(upper, direction="x")
+        # the direction is the one left free: along the mast
+        frame.add_support_roll(upper, direction="y")
         for i, load in enumerate(line, start=1):
             frame.q_load(element_id=i, q=float(load), direction="element")
         return frame.solve()
 
-    # the test of stability that it makes trips over elements as short as some of ours; along the mast nothing is asked
-    for axial in (1.0, 10.0, 100.0):
-        try:
-            return seconds(lambda axial=axial: once(axial), 3)
-        except FEMException:
-            continue
-    return float("nan")
+    return seconds(once, 3)
 
 
 def main() -> None:
