@@ -123,16 +123,41 @@ ALLOY = {
 GLASS = {
     "name": "glass",
     "plies": [
-        {"material": "E-glass/epoxy UD 0.45", "angle": Q(45.0, "deg"), "thickness": Q(0.0003, "m"), "count": 1},
-        {"material": "E-glass/epoxy UD 0.45", "angle": Q(-45.0, "deg"), "thickness": Q(0.0003, "m"), "count": 1},
-        {"material": "E-glass/epoxy UD 0.45", "angle": Q(0.0, "deg"), "thickness": Q(0.0005, "m"), "count": 9},
-        {"material": "E-glass/epoxy woven 0.50", "angle": Q(45.0, "deg"), "thickness": Q(0.0003, "m"), "count": 2},
+        {
+            "material": "E-glass/epoxy UD 0.45",
+            "angle": Q(45.0, "deg"),
+            "thickness": Q(0.0003, "m"),
+            "count": 1,
+        },
+        {
+            "material": "E-glass/epoxy UD 0.45",
+            "angle": Q(-45.0, "deg"),
+            "thickness": Q(0.0003, "m"),
+            "count": 1,
+        },
+        {
+            "material": "E-glass/epoxy UD 0.45",
+            "angle": Q(0.0, "deg"),
+            "thickness": Q(0.0005, "m"),
+            "count": 9,
+        },
+        {
+            "material": "E-glass/epoxy woven 0.50",
+            "angle": Q(45.0, "deg"),
+            "thickness": Q(0.0003, "m"),
+            "count": 2,
+        },
     ],
 }
 SHEATH = {
     "name": "sheath",
     "plies": [
-        {"material": "E-glass/epoxy UD 0.45", "angle": Q(0.0, "deg"), "thickness": Q(0.0004, "m"), "count": 2},
+        {
+            "material": "E-glass/epoxy UD 0.45",
+            "angle": Q(0.0, "deg"),
+            "thickness": Q(0.0004, "m"),
+            "count": 2,
+        },
         {"material": "E-glass/epoxy woven 0.50", "angle": Q(45.0, "deg"), "thickness": Q(0.0003, "m")},
     ],
 }
@@ -153,7 +178,9 @@ def masts(draw: st.DrawFn, make: str) -> Table:
         mast["fittings_mass"] = Q(draw(some(0.2, 3.0, 2)), "kg")
     shape = draw(
         st.sampled_from(
-            {"metal": ("round", "box", "ellipse"), "laminate": ("round",)}.get(make, ("round", "staves", "box"))
+            {"metal": ("round", "box", "ellipse"), "laminate": ("round",)}.get(
+                make, ("round", "staves", "box")
+            )
         )
     )
     if shape != "round":
@@ -163,7 +190,10 @@ def masts(draw: st.DrawFn, make: str) -> Table:
     if shape == "staves":
         mast["sides"] = draw(st.sampled_from([8, 12]))
         mast["outside"] = draw(st.sampled_from(["round", "flat"]))
-    tip, waist = round(heel * draw(some(0.45, 0.95)), 4), round(bury + (length - bury) * draw(some(0.1, 0.6)), 3)
+    tip, waist = (
+        round(heel * draw(some(0.45, 0.95)), 4),
+        round(bury + (length - bury) * draw(some(0.1, 0.6)), 3),
+    )
     share = draw(some(0.03, 0.07)) if metal else draw(some(0.17, 0.3))
     solid = wood and shape != "staves" and draw(st.booleans())
     breadth = draw(some(0.75, 1.0, 2)) if shape in ("box", "ellipse") else None
@@ -181,15 +211,23 @@ def masts(draw: st.DrawFn, make: str) -> Table:
         # the upper length slides into the lower, and its tail goes on inside
         wall = heel * share
         upper = round(heel - 2 * wall - 1e-4, 6)
-        low, high = station(waist, heel), {"height": metres(waist), "diameter": metres(upper), "wall": metres(wall)}
+        low, high = (
+            station(waist, heel),
+            {"height": metres(waist), "diameter": metres(upper), "wall": metres(wall)},
+        )
         mast["stations"] = [station(0.0, heel), low, high, high | {"height": metres(length)}]
         tail = {"start": metres(waist - 3.5 * upper), "end": metres(waist)}
         if waist - 3.5 * upper > 0.05:
             mast["sleeve"] = [tail | {"diameter": metres(upper), "wall": metres(wall)}]
+    elif metal and shape == "round" and draw(st.integers(0, 3)) == 0:
+        mast["support"] = "post"
+        mast["post"] = {"diameter": metres(heel * (1 - 2 * share) * 0.85), "wall": metres(heel * share)}
+        if draw(st.booleans()):
+            mast["post"]["socket"] = metres(bury * 0.5)
     if metal and shape == "round" and draw(st.booleans()):
         mast["opening"] = [{"height": metres(draw(some(0.1, 0.95)) * length), "width": metres(tip * 0.15)}]
     if metal and draw(st.booleans()):
-        mast["weld"] = [{"height": metres(draw(some(0.1, 0.9)) * length)}]
+        mast["weld"] = [{"height": metres(draw(some(0.1, 0.9)) * length), "extent": Q(0.03, "m")}]
     if wood and not solid and draw(st.booleans()):
         mast["plug"] = [{"start": metres(0.0), "end": metres(bury * 1.4), "tail": metres(0.2)}]
     if wood and draw(st.booleans()):
@@ -223,11 +261,11 @@ def sails(draw: st.DrawFn, mast: Table, name: str = "main") -> Table:
 
 @st.composite
 def boats(draw: st.DrawFn, length: float) -> Table:
-    tonnes = draw(some(0.25, 1.6, 3)) * (length / 6) ** 3
+    tonnes = draw(some(0.4, 1.6, 3)) * (length / 6) ** 3
     boat: Table = {
         "displacement": Q(round(1000 * tonnes, 1), "kg"),
         "waterline": Q(draw(some(0.1, 0.6, 3)), "m"),
-        "lateral_centre": Q(draw(some(-0.3, 0.1, 3)), "m"),
+        "lateral_centre": Q(draw(some(-0.3, 0.05, 3)), "m"),
         "beam": Q(round(length * draw(some(0.25, 0.33)), 3), "m"),
     }
     arm = draw(some(0.15, 0.35, 3))
@@ -257,7 +295,7 @@ def boats(draw: st.DrawFn, length: float) -> Table:
 
 
 @st.composite
-def cases(draw: st.DrawFn, mast: Table, kind: str, *, sail: bool, name: str | None = None) -> Table:
+def cases(draw: st.DrawFn, mast: Table, kind: str, *, name: str | None = None) -> Table:
     """Cases of one kind."""
     length, bury = mast["length"].value, mast["bury"].value
     case: Table = {"name": name or kind, "kind": kind}
@@ -339,7 +377,8 @@ def rigs(
     kinds: tuple[str, ...] = KINDS,
     least: int = 1,
     most: int = 3,
-    plain: bool = False,
+    geared: bool = True,
+    fatigue: bool = True,
 ) -> Table:
     """Return rigs.
 
@@ -351,12 +390,13 @@ def rigs(
         Kinds of case to draw from.
     least, most : int
         How many cases.
-    plain : bool
-        Whether nothing is said of bearings and sails that no case sets.
+    geared : bool
+        Whether bearings, a deck and furling gear may be described, whose sizes and stiffness are no part of the mast.
+    fatigue : bool
+        Whether a life of loads may be described.
     """
     mast = draw(masts(draw(st.sampled_from(makes))))
     picked = draw(st.lists(st.sampled_from(kinds), min_size=least, max_size=most, unique=True))
-    sailing = not plain or any(kind in ("heel-limited", "wind-limited") for kind in picked)
     rig: Table = {"title": "drawn", "boat": draw(boats(mast["length"].value)), "mast": mast}
     rig["material"] = [copy.deepcopy(ALLOY)]
     laminates = [table for table in (GLASS, SHEATH) if used(table["name"], mast)]  # type: ignore[arg-type]
@@ -364,12 +404,40 @@ def rigs(
         rig["laminate"] = copy.deepcopy(laminates)
     if mast["material"] != "alloy":
         del rig["material"]
-    if sailing:
-        rig["sail"] = [draw(sails(mast))]
-    if not plain and (of := draw(bearings())) is not None:
+    rig["sail"] = [draw(sails(mast))]
+    if (of := draw(bearings())) is not None:
         rig["bearings"] = of
-    rig["case"] = [draw(cases(mast, kind, sail=sailing)) for kind in picked]
+    if mast["material"] == "alloy" and fatigue and draw(st.booleans()):
+        rig["fatigue"] = {"days_at_sea": 200, "time_per_day": Q(5.0, "h")}
+    if geared and draw(st.booleans()):
+        draw(gear(rig))
+    rig["case"] = [draw(cases(mast, kind)) for kind in picked]
     return rig
+
+
+@st.composite
+def gear(draw: st.DrawFn, rig: Table) -> None:
+    """Add a deck, and where it can be turned a line that turns the mast."""
+    rig["deck"] = {
+        "kind": "solid",
+        "pad_length": Q(0.26, "m"),
+        "pad_width": Q(0.22, "m"),
+        "allowed_pressure": Q(6e6, "Pa"),
+        "bolts": 8,
+        "bolt_circle": Q(0.19, "m"),
+        "bolt_diameter": Q(0.01, "m"),
+        "bolt_allowed": Q(80e6, "Pa"),
+        "thickness": Q(draw(some(0.012, 0.025)), "m"),
+        "bearing_allowed": Q(40e6, "Pa"),
+        "offset": Q(0.015, "m"),
+    }
+    rolled = any(sail["hold"] == "rolled" for sail in rig.get("sail", []))
+    if rolled and "kind" in rig.get("bearings", {}).get("partners", {}):
+        rig["furling"] = {
+            "drum_diameter": Q(draw(some(0.15, 0.25)), "m"),
+            "line_diameter": Q(0.006, "m"),
+            "line_strength": Q(9000.0, "N"),
+        }
 
 
 def used(name: str, mast: Table) -> bool:
