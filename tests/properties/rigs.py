@@ -384,6 +384,8 @@ def rigs(
 
     Parameters
     ----------
+    draw : callable
+        Of hypothesis.
     makes : tuple of str
         What the mast may be made of.
     kinds : tuple of str

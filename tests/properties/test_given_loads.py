@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 
 from .changes import Key, differing, greater, grown, loaded, mirrored, nothing, with_cases, without_thrust
-from .rigs import Table, checked, rigs, some, utilisations
+from .rigs import Q, Table, checked, rigs, some, utilisations
 
 FACTORS = some(0.75, 1.35, 3)
 ROUNDING = 1e-9
@@ -16,12 +16,13 @@ OF_WOOD = ("bending", "compression", "shear", "plug-end", "rolling-shear-partner
 """Limits on strengths of wood that fall with its size."""
 
 
-@settings(max_examples=60)
-@given(rig=rigs(kinds=("given",), geared=False), k=FACTORS)
+@settings(max_examples=40)
+@given(rig=rigs(kinds=("given",), geared=False, fatigue=False), k=FACTORS)
 def test_a_mast_grown_with_its_loads_has_its_stresses(rig: Table, k: float) -> None:
     """Lengths by k, forces by k squared: stresses and slopes stay, and what is a length grows by k.
 
-    Only wood is not as strong in a larger piece, in a few of its strengths and by no more than a small power.
+    Only wood is not as strong in a larger piece, in a few of its strengths and by no more than a small power. Fatigue is
+    left out: how often the boat rolls goes by the root of her size.
     """
     one, other = checked(rig), checked(grown(rig, k))
     uses, used = utilisations(one), utilisations(other)
@@ -55,12 +56,12 @@ def no_load(key: Key) -> bool:
 
 
 @settings(max_examples=40)
-@given(rig=rigs(kinds=("given",), fatigue=False), by=FACTORS)
+@given(rig=rigs(kinds=("given",), geared=False, fatigue=False), by=FACTORS)
 def test_linear_where_nothing_presses(rig: Table, by: float) -> None:
     """Without thrust the bent mast asks less than the straight one, whose theory is linear.
 
-    A laminate's wall is left its torque aside: it buckles under pressing and shearing together by a sum of a first and a
-    second power.
+    Left out are the torque of a laminate, whose wall buckles by a sum of a first and a second power, fatigue, which goes
+    by powers of a range, and furling gear, whose friction has the mast's own weight in it.
     """
     laid = rig["mast"]["material"] == "glass"
     rig = without_thrust(rig, torque=not laid)
@@ -69,8 +70,8 @@ def test_linear_where_nothing_presses(rig: Table, by: float) -> None:
     )
 
 
-@settings(max_examples=30)
-@given(rig=rigs(kinds=("given",), fatigue=False), by=FACTORS)
+@settings(max_examples=20)
+@given(rig=rigs(kinds=("given",), geared=False, fatigue=False), by=FACTORS)
 def test_linear_where_little_presses(rig: Table, by: float) -> None:
     """Thrust and all, so small that neither the bent shape nor a second power counts."""
     rig = loaded(rig, 1e-4)
@@ -79,7 +80,7 @@ def test_linear_where_little_presses(rig: Table, by: float) -> None:
     )
 
 
-@settings(max_examples=30)
+@settings(max_examples=20)
 @given(rig=rigs(kinds=("given",)), by=some(1.02, 1.35, 3))
 def test_never_less_than_in_proportion(rig: Table, by: float) -> None:
     """Thrust on the bent shape, and powers above the first, only add."""
@@ -107,24 +108,23 @@ def test_a_mirror_changes_nothing(rig: Table) -> None:
                 assert getattr(its, forward) == pytest.approx(getattr(mine, forward), abs=scale)
 
 
-@settings(max_examples=20)
-@given(rig=rigs(kinds=("wind-limited",)), angle=some(20, 160, 1))
+@settings(max_examples=15)
+@given(rig=rigs(kinds=("wind-limited",), makes=("laminate", "timber", "graded")), angle=some(20, 160, 1))
 def test_either_tack(rig: Table, angle: float) -> None:
-    """A force to windward is one to leeward on the other tack: force and coefficient stated, the same sail."""
-    rig["sail"][0]["load_path"] = "luff"
+    """A force to windward is one to leeward on the other tack, where each strip of the sail pulls for itself."""
+    assume("turns" not in rig["mast"])
+    sail = rig["sail"][0]
+    sail["load_path"] = "luff"
     for name in ("clew_held", "spar_height"):
-        rig["sail"][0].pop(name, None)
+        sail.pop(name, None)
 
-    def tack(case: Table, sign: float) -> None:
-        case.pop("true_wind_angle", None)
-        case |= {
-            "force_coefficient": 1.2,
-            "force_angle": rig["boat"]["displacement"]._replace(value=sign * angle, unit="deg"),
-        }
+    def on(sign: float) -> Table:
+        def tack(case: Table) -> None:
+            case.pop("true_wind_angle", None)
+            case.update(force_coefficient=1.2, force_angle=Q(sign * angle, "deg"))
 
-    one, other = (checked(with_cases(rig, lambda case, sign=sign: tack(case, sign))) for sign in (1.0, -1.0))
-    used = utilisations(checked(mirrored(with_cases(rig, lambda case: tack(case, 1.0)))))
-    assert not differing(utilisations(other), used, rel=ROUNDING, leave=nothing) or rig["mast"].get("turns")
-    if "turns" not in rig["mast"]:
-        assert not differing(utilisations(one), utilisations(other), rel=ROUNDING, leave=nothing)
-    assert one.cases[0].partners_side_N == pytest.approx(-other.cases[0].partners_side_N, rel=1e-9)
+        return with_cases(rig, tack)
+
+    one, other = checked(on(1.0)), checked(on(-1.0))
+    assert not differing(utilisations(one), utilisations(other), rel=ROUNDING, leave=nothing)
+    assert one.cases[0].partners_side_N == pytest.approx(-other.cases[0].partners_side_N, rel=ROUNDING)
