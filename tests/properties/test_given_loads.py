@@ -21,8 +21,8 @@ OF_WOOD = ("bending", "compression", "shear", "plug-end", "rolling-shear-partner
 def test_a_mast_grown_with_its_loads_has_its_stresses(rig: Table, k: float) -> None:
     """Lengths by k, forces by k squared: stresses and slopes stay, and what is a length grows by k.
 
-    Only wood is not as strong in a larger piece, in a few of its strengths and by no more than a small power. Fatigue is
-    left out: how often the boat rolls goes by the root of her size.
+    Only wood is not as strong in a larger piece, in a few of its strengths and by no more than a small power.
+    Fatigue is left out: how often the boat rolls goes by the root of her size.
     """
     one, other = checked(rig), checked(grown(rig, k))
     uses, used = utilisations(one), utilisations(other)
@@ -60,8 +60,8 @@ def no_load(key: Key) -> bool:
 def test_linear_where_nothing_presses(rig: Table, by: float) -> None:
     """Without thrust the bent mast asks less than the straight one, whose theory is linear.
 
-    Left out are the torque of a laminate, whose wall buckles by a sum of a first and a second power, fatigue, which goes
-    by powers of a range, and furling gear, whose friction has the mast's own weight in it.
+    Left out are the torque of a laminate, whose wall buckles by a sum of a first and a second power, fatigue,
+    which goes by powers of a range, and furling gear, whose friction has the mast's own weight in it.
     """
     laid = rig["mast"]["material"] == "glass"
     rig = without_thrust(rig, torque=not laid)
