@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from .rigs import Q, Table, changed, quantities
+from .rigs import Table, changed, quantities
 
 Key = tuple[str, str, str, int]
 Used = Mapping[Key, float]
@@ -103,13 +103,12 @@ def with_cases(rig: Table, change: Callable[[Table], object]) -> Table:
     return changed(rig, every)
 
 
-def without_thrust(rig: Table, *, torque: bool = True) -> Table:
-    def change(case: Table) -> None:
-        case.pop("axial", None)
-        if not torque:
-            case.pop("torque", None)
+def without_thrust(rig: Table) -> Table:
+    return with_cases(rig, lambda case: case.pop("axial", None))
 
-    return with_cases(rig, change)
+
+TINY = 1e-9
+"""Utilisation that is none: of a load that is nothing but rounding."""
 
 
 def differing(one: Used, other: Used, *, by: float = 1.0, rel: float, leave: Callable[[Key], bool]) -> list:
@@ -134,23 +133,3 @@ def greater(one: Used, other: Used, *, rel: float, leave: Callable[[Key], bool] 
 
 def nothing(_: Key) -> bool:
     return False
-
-
-TINY = 1e-9
-"""Utilisation that is none: of a load that is nothing but rounding."""
-__all__ = [
-    "TINY",
-    "Key",
-    "Q",
-    "Used",
-    "coated",
-    "differing",
-    "greater",
-    "grown",
-    "loaded",
-    "mirrored",
-    "nothing",
-    "thicker",
-    "with_cases",
-    "without_thrust",
-]

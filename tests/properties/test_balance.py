@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -23,7 +24,7 @@ G = 9.80665
 CLOSE = 1e-9
 
 
-@settings(max_examples=25)
+@settings(max_examples=14)
 @given(rig=rigs(most=4))
 def test_what_is_laid_on_the_mast_is_what_the_bearings_hold(rig: Table) -> None:
     known = read(rig)
@@ -46,7 +47,7 @@ def test_what_is_laid_on_the_mast_is_what_the_bearings_hold(rig: Table) -> None:
         assert -down[0] == pytest.approx(Turns(run.model, run.solved, i).thrust_N, rel=CLOSE, abs=1e-9)
 
 
-@settings(max_examples=25)
+@settings(max_examples=14)
 @given(rig=rigs(most=4))
 def test_shear_is_the_slope_of_the_moment(rig: Table) -> None:
     """Along every element of the answer, in both planes: a rule between two columns that a reader can check."""
@@ -74,7 +75,7 @@ def _derivatives(nodes: np.ndarray) -> np.ndarray:
     return np.stack([base(nodes) for base in bases], axis=1)
 
 
-@settings(max_examples=25)
+@settings(max_examples=14)
 @given(rig=rigs(kinds=("given", "knockdown", "lift"), most=3))
 def test_loads_by_hand(rig: Table) -> None:
     """What the file gives, or the weight of the mast laid level times its factor."""
@@ -92,7 +93,7 @@ def test_loads_by_hand(rig: Table) -> None:
             )
             continue
         rows = [(z.value, w.value) for z, w in case["line_load"]]
-        spread = sum((b - a) * (v + w) / 2 for (a, v), (b, w) in zip(rows, rows[1:], strict=False))
+        spread = sum((b - a) * (v + w) / 2 for (a, v), (b, w) in pairwise(rows))
         pushed = sum(p["side"].value for p in case["point_load"])
         assert side == pytest.approx(spread + pushed, abs=CLOSE * size)
         assert forward == pytest.approx(sum(p["forward"].value for p in case["point_load"]), abs=CLOSE * size)

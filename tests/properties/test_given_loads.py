@@ -16,7 +16,7 @@ OF_WOOD = ("bending", "compression", "shear", "plug-end", "rolling-shear-partner
 """Limits on strengths of wood that fall with its size."""
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(rig=rigs(kinds=("given",), geared=False, fatigue=False), k=FACTORS)
 def test_a_mast_grown_with_its_loads_has_its_stresses(rig: Table, k: float) -> None:
     """Lengths by k, forces by k squared: stresses and slopes stay, and what is a length grows by k.
@@ -55,22 +55,26 @@ def no_load(key: Key) -> bool:
     return key[0] == "joint-overlap"
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(rig=rigs(kinds=("given",), geared=False, fatigue=False), by=FACTORS)
 def test_linear_where_nothing_presses(rig: Table, by: float) -> None:
     """Without thrust the bent mast asks less than the straight one, whose theory is linear.
 
-    Left out are the torque of a laminate, whose wall buckles by a sum of a first and a second power, fatigue,
-    which goes by powers of a range, and furling gear, whose friction has the mast's own weight in it.
+    Left out are the wall of a laminate, which buckles under pressing and shearing by a sum of a first and a second
+    power, fatigue, which goes by powers of a range, and furling gear, whose friction has the mast's own weight in it.
     """
+    rig = without_thrust(rig)
     laid = rig["mast"]["material"] == "glass"
-    rig = without_thrust(rig, torque=not laid)
+
+    def left(key: Key) -> bool:
+        return no_load(key) or (laid and key[0] == "wall-buckling")
+
     assert not differing(
-        utilisations(checked(rig)), utilisations(checked(loaded(rig, by))), by=by, rel=1e-8, leave=no_load
+        utilisations(checked(rig)), utilisations(checked(loaded(rig, by))), by=by, rel=1e-8, leave=left
     )
 
 
-@settings(max_examples=20)
+@settings(max_examples=15)
 @given(rig=rigs(kinds=("given",), geared=False, fatigue=False), by=FACTORS)
 def test_linear_where_little_presses(rig: Table, by: float) -> None:
     """Thrust and all, so small that neither the bent shape nor a second power counts."""
@@ -80,8 +84,8 @@ def test_linear_where_little_presses(rig: Table, by: float) -> None:
     )
 
 
-@settings(max_examples=20)
-@given(rig=rigs(kinds=("given",)), by=some(1.02, 1.35, 3))
+@settings(max_examples=15)
+@given(rig=rigs(kinds=("given",), geared=False, fatigue=False), by=some(1.02, 1.35, 3))
 def test_never_less_than_in_proportion(rig: Table, by: float) -> None:
     """Thrust on the bent shape, and powers above the first, only add."""
     one, other = utilisations(checked(rig)), utilisations(checked(loaded(rig, by)))
@@ -93,7 +97,7 @@ def test_never_less_than_in_proportion(rig: Table, by: float) -> None:
     )
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(rig=rigs(kinds=("given", "bare", "motion", "lift"), most=4))
 def test_a_mirror_changes_nothing(rig: Table) -> None:
     one, other = checked(rig), checked(mirrored(rig))
@@ -108,7 +112,7 @@ def test_a_mirror_changes_nothing(rig: Table) -> None:
                 assert getattr(its, forward) == pytest.approx(getattr(mine, forward), abs=scale)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(rig=rigs(kinds=("wind-limited",), makes=("laminate", "timber", "graded")), angle=some(20, 160, 1))
 def test_either_tack(rig: Table, angle: float) -> None:
     """A force to windward is one to leeward on the other tack, where each strip of the sail pulls for itself."""

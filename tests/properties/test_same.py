@@ -26,7 +26,7 @@ BATCH = 1e-6
 """How near a mast of a batch comes to the mast by itself; to be tightened as the two paths become one."""
 
 
-@settings(max_examples=30)
+@settings(max_examples=14)
 @given(rig=rigs(least=2, most=4), data=st.data())
 def test_order_of_cases_and_parts(rig: Table, data: st.DataObject) -> None:
     def shuffled(table: Table) -> None:
@@ -45,7 +45,7 @@ def test_order_of_cases_and_parts(rig: Table, data: st.DataObject) -> None:
         assert its.tip_deflection_m == pytest.approx(mine.tip_deflection_m, rel=SAME)
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(rig=rigs(kinds=("heel-limited", "wind-limited", "bare"), least=2), share=st.sampled_from([0.2, 0.35]))
 def test_order_of_sails(rig: Table, share: float) -> None:
     main = rig["sail"][0]
@@ -57,7 +57,7 @@ def test_order_of_sails(rig: Table, share: float) -> None:
     assert not differing(utilisations(one), utilisations(other), rel=1e-9, leave=nothing)
 
 
-@settings(max_examples=20)
+@settings(max_examples=12)
 @given(
     rig=rigs(makes=("metal", "timber", "graded"), kinds=("given", "bare")), share=st.sampled_from([0.3, 0.6])
 )
@@ -77,7 +77,7 @@ def test_a_station_that_says_nothing_new(rig: Table, share: float) -> None:
         assert its.partners_force_N == pytest.approx(mine.partners_force_N, rel=1e-8)
 
 
-@settings(max_examples=60)
+@settings(max_examples=40)
 @given(rig=rigs(most=5))
 def test_a_rig_written_out_is_read_back(rig: Table) -> None:
     known = read(rig)
@@ -86,7 +86,7 @@ def test_a_rig_written_out_is_read_back(rig: Table) -> None:
     assert rig_text(again) == rig_text(known)
 
 
-@settings(max_examples=20)
+@settings(max_examples=12)
 @given(rig=rigs(least=2, kinds=("heel-limited", "wind-limited", "bare", "motion", "knockdown", "given")))
 def test_a_batch_gives_what_each_gives(rig: Table) -> None:
     known = read(rig)
@@ -126,7 +126,7 @@ def _sized(rig: Rig, by: float) -> Rig:
     return replace(rig, mast=replace(rig.mast, stations=stations))
 
 
-@settings(max_examples=15)
+@settings(max_examples=8)
 @given(rig=rigs())
 def test_a_finer_mesh(rig: Table) -> None:
     """Twice and four times the elements: what is integrated stands still; greatest values find their place."""

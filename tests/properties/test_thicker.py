@@ -34,14 +34,14 @@ def hold(rig: Table, other: Table, leave: tuple[str, ...] = ()) -> None:
     assert not greater(uses, used, rel=HAIR, leave=left), text_of(rig)
 
 
-@settings(max_examples=50)
+@settings(max_examples=24)
 @given(rig=rigs(kinds=("given",), fatigue=False), by=MORE)
 def test_wall_under_given_loads(rig: Table, by: float) -> None:
     assume("sleeve" not in rig["mast"] and "furling" not in rig)
     hold(rig, thicker(rig, by), leave=("interlaminar",))
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(rig=rigs(kinds=("given",), makes=("metal", "timber", "graded"), fatigue=False), by=MORE)
 def test_sleeve_and_sheath_under_given_loads(rig: Table, by: float) -> None:
     assume("sleeve" in rig["mast"] or "sheath" in rig["mast"])
@@ -49,7 +49,7 @@ def test_sleeve_and_sheath_under_given_loads(rig: Table, by: float) -> None:
     hold(rig, coated(rig, by))
 
 
-@settings(max_examples=40)
+@settings(max_examples=20)
 @given(rig=rigs(makes=("metal",)), by=MORE)
 def test_wall_of_metal_no_heavier_in_every_kind_of_case(rig: Table, by: float) -> None:
     assume("sleeve" not in rig["mast"])

@@ -18,13 +18,13 @@ def never_safer(rig: Table, worse: Table) -> None:
     assert any(used[key] > uses[key] for key in uses)
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(rig=rigs(kinds=("wind-limited", "bare"), fatigue=False, least=2), by=some(1.01, 1.3, 3))
 def test_more_wind(rig: Table, by: float) -> None:
     never_safer(rig, with_cases(rig, lambda case: case.update(wind_speed=case["wind_speed"] * by)))
 
 
-@settings(max_examples=20)
+@settings(max_examples=10)
 @given(rig=rigs(kinds=("heel-limited",), fatigue=False), by=some(1.01, 1.3, 3))
 def test_more_righting_moment(rig: Table, by: float) -> None:
     def stiffer(table: Table) -> None:
@@ -38,7 +38,7 @@ def test_more_righting_moment(rig: Table, by: float) -> None:
     never_safer(rig, changed(rig, stiffer))
 
 
-@settings(max_examples=20)
+@settings(max_examples=10)
 @given(
     rig=rigs(
         kinds=("heel-limited", "wind-limited", "bare", "motion", "knockdown", "lift"), fatigue=False, least=2
@@ -48,7 +48,7 @@ def test_a_larger_dynamic_factor(rig: Table) -> None:
     never_safer(rig, with_cases(rig, lambda case: case.update(dynamic_factor=2.1)))
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(rig=rigs(makes=("metal",)), by=some(0.7, 0.99, 3))
 def test_weaker_metal(rig: Table, by: float) -> None:
     def weaker(table: Table) -> None:
@@ -58,7 +58,7 @@ def test_weaker_metal(rig: Table, by: float) -> None:
     never_safer(rig, changed(rig, weaker))
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(rig=rigs(), stricter=st.booleans())
 def test_larger_factors_and_less_deflection_allowed(rig: Table, stricter: bool) -> None:
     limits: Table = {"tip_deflection": 0.08, "axial_stability_factor": 3.5}
@@ -68,7 +68,7 @@ def test_larger_factors_and_less_deflection_allowed(rig: Table, stricter: bool) 
     never_safer(rig, changed(rig, lambda table: table.update(limits=limits)))
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(rig=rigs(least=2, most=4))
 def test_one_case_more(rig: Table) -> None:
     """What a mast is in one case is no matter of the others; what it bears in its life is, and that only grows.
