@@ -39,7 +39,7 @@ def lobatto(n: int) -> tuple[Floats, Floats, Floats]:
     -------
     points, weights : ndarray, shape (n,)
     cumulative : ndarray, shape (n, n)
-        ``f @ cumulative.T`` is the integral of the interpolant of ``f`` up to each point.
+        ``f @ cumulative`` is the integral of the interpolant of ``f`` up to each point.
     """
     legendre = np.polynomial.legendre.Legendre.basis(n - 1)
     points = np.concatenate([[-1.0], np.sort(legendre.deriv().roots().real), [1.0]])
@@ -50,7 +50,8 @@ def lobatto(n: int) -> tuple[Floats, Floats, Floats]:
     integrals = np.stack(
         [np.polynomial.legendre.Legendre.basis(k).integ(lbnd=-1)(points) for k in orders], axis=1
     )
-    return points, weights, np.asarray(integrals @ np.linalg.inv(basis))
+    # turned over in memory too: small products are slow by a matrix that is not in order there
+    return points, weights, np.ascontiguousarray((integrals @ np.linalg.inv(basis)).T)
 
 
 @dataclass(frozen=True)
@@ -86,19 +87,21 @@ class Mesh:
 
     def from_heel(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from the heel to every point."""
-        _, weights, cumulative = lobatto(POINTS)
-        inside = (f @ cumulative.T) * self.half_m
-        whole = (f @ weights) * self.half_m[..., 0]
-        before = np.cumsum(whole, axis=-1) - whole
-        return np.asarray(before[..., None] + inside)
+        inside, whole = self._inside(f)
+        inside += (np.cumsum(whole, axis=-1) - whole)[..., None]
+        return inside
 
     def from_tip(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from every point to the tip."""
-        _, weights, cumulative = lobatto(POINTS)
-        inside = (f @ cumulative.T) * self.half_m
-        whole = (f @ weights) * self.half_m[..., 0]
+        inside, whole = self._inside(f)
         after = np.cumsum(whole[..., ::-1], axis=-1)[..., ::-1]
-        return np.asarray(after[..., None] - inside)
+        return np.subtract(after[..., None], inside, out=inside)
+
+    def _inside(self, f: Floats) -> tuple[Floats, Floats]:
+        """Return the integral of ``f`` from the lower end of each element to its points, and over all of it."""
+        _, _, cumulative = lobatto(POINTS)
+        inside = np.asarray((f @ cumulative) * self.half_m)
+        return inside, inside[..., -1].copy()
 
     @property
     def masts(self) -> tuple[int, ...]:
