@@ -1,5 +1,7 @@
 """What the mast can bear, by material, and how much of it is used."""
 
+from collections.abc import Iterator
+
 from ..formulas import Working
 from ..materials import Foam
 from ..materials.laminates import Laid
@@ -36,8 +38,10 @@ __all__ = [
 
 def section_limits(
     rig: Rig, sections: Sections, internal: Internal, kinds: tuple[str, ...], working: Working
-) -> list[Limit]:
-    """Return every limit of every layer of the mast, each in its own material.
+) -> Iterator[Limit]:
+    """Yield every limit of every layer of the mast, each in its own material.
+
+    One after the other, so that who looks at many masts need not hold them all.
 
     Parameters
     ----------
@@ -53,19 +57,18 @@ def section_limits(
         Where steps and warnings are noted.
     """
     contacts = joint_contacts(rig, sections, internal, working)
-    found: list[Limit] = []
     for layer in sections.layers:
         match layer.made_of:
             case Metals():
                 stresses = metal_stresses(sections, layer, internal, working)
-                found += metal_limits(rig.mast, sections, layer, stresses, rig.limits, working)
-                found += fatigue_limits(rig, sections, layer, stresses, contacts, kinds, working)
+                yield from metal_limits(rig.mast, sections, layer, stresses, rig.limits, working)
+                yield from fatigue_limits(rig, sections, layer, stresses, contacts, kinds, working)
             case Laid():
                 skin = skin_of(sections, layer, internal, working)
-                found += laminate_limits(skin, internal, working)
-                found += bearing_limits(rig, skin, internal, working)
+                yield from laminate_limits(skin, internal, working)
+                yield from bearing_limits(rig, skin, internal, working)
             case Timber():
-                found += timber_limits(rig, sections, layer, internal, working)
+                yield from timber_limits(rig, sections, layer, internal, working)
             case Foam():
-                found += foam_limits(sections, layer, internal, working)
-    return found + joint_limits(rig, sections, internal, contacts, working)
+                yield from foam_limits(sections, layer, internal, working)
+    yield from joint_limits(rig, sections, internal, contacts, working)

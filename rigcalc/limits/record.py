@@ -98,14 +98,39 @@ class Limit:
     @property
     def utilisation(self) -> Floats:
         """Demand over capacity, zero where the limit does not apply."""
-        with np.errstate(divide="ignore", invalid="ignore"):
-            used = self.demand / self.capacity
-        used[np.isnan(used) | ~(np.broadcast_to(self.capacity, used.shape) > 0.0)] = np.inf
+        used = self._share()
+        used[np.isnan(used)] = np.inf
         if self.cases is not None:
             used[~self.cases] = 0.0
-        if self.where is not None:
-            used[..., ~self.where] = 0.0
         return used
+
+    def greatest(self, masts: int, turns: int) -> Floats:
+        """Return the greatest utilisation along each of many masts laid end to end, at any turn, by case.
+
+        Parameters
+        ----------
+        masts, turns : int
+            How many masts there are, and at how many angles each case is tried.
+
+        Returns
+        -------
+        ndarray, shape (cases, masts)
+        """
+        used = self._share()
+        # a maximum hands on what is not a number: it need not be looked for at every point
+        most = np.max(used.reshape(-1, turns, masts, used[0].size // masts), axis=(1, 3))
+        most[np.isnan(most)] = np.inf
+        if self.cases is not None:
+            most[~self.cases[::turns]] = 0.0
+        return np.asarray(most)
+
+    def _share(self) -> Floats:
+        """Demand over capacity, zero at points where the limit does not apply and NaN where it has no answer."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            used = self.demand / np.where(self.capacity > 0.0, self.capacity, np.nan)
+        if self.where is not None and not np.all(self.where):
+            np.copyto(used, 0.0, where=~self.where)
+        return np.asarray(used)
 
     def checks(
         self, names: tuple[str, ...], z_m: Floats, turns_rad: tuple[float, ...] = (0.0,)
