@@ -22,7 +22,6 @@ from ..materials import Metal
 from ..materials.laminates import Laid, LayUp
 from ..materials.laminates.lay import laid_of_many
 from ..rig import Mast, Sheath
-from ..stretches import joined
 from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
 from .outline import Outline, outline_of
@@ -238,10 +237,7 @@ class Sections:
 
 
 def section_kinks(mast: Mast, lay_ups: LayUps | None = None, outline: Outline | None = None) -> Floats:
-    """Return the heights at which the section, its plies, or the strength of its metal change.
-
-    Of many masts, one row to each.
-    """
+    """Return the heights at which the section, its plies, or the strength of its metal change in all masts alike."""
     laid = {mast.material, *(s.laminate for s in mast.sheath)}
     held = [
         *(z for name, lay_up in (lay_ups or {}).items() if name in laid for z in lay_up.kinks_m),
@@ -250,7 +246,7 @@ def section_kinks(mast: Mast, lay_ups: LayUps | None = None, outline: Outline | 
         *(o.height_m + side * (o.length_m or o.width_m) / 2 for o in mast.opening for side in (-1, 1)),
         *(z for w in mast.weld for z in (w.height_m - w.extent_m, w.height_m, w.height_m + w.extent_m)),
     ]
-    return joined((outline or outline_of(mast)).kinks_m, np.array(held, dtype=float))
+    return np.concatenate([(outline or outline_of(mast)).kinks_m, np.array(held, dtype=float)])
 
 
 def sections_of(

@@ -22,7 +22,6 @@ from ..loads import AS_GIVEN, CaseLoad, Lay, Varied, case_lays
 from ..loads.line import LineLoad
 from ..materials.laminates import LayUp, lay_ups_of
 from ..rig import Case, Rig
-from ..stretches import joined
 from ..structure.beam import Supports, solve
 from ..structure.large import solve_large
 from ..structure.mesh import Mesh, make_mesh, make_meshes
@@ -247,14 +246,14 @@ def weigh_many(stand: Stand, outline: Outline) -> tuple[Floats, Floats]:
 def _sections(stand: Stand, outline: Outline) -> tuple[Mesh, Sections]:
     """Return sections of many masts on a mesh for each, and the mesh: one row where it is the same for all."""
     mast, masts = stand.rig.mast, len(outline.forward_m)
-    fixed = all(np.ndim(t.start_m) + np.ndim(t.end_m) == 0 for t in outline.sleeves)
-    kinks = joined(stand.kinks_m, section_kinks(mast, stand.lay_ups, outline))
+    own = outline.own_kinks_m
+    kinks = np.concatenate([stand.kinks_m, section_kinks(mast, stand.lay_ups, outline)])
     length, longest = mast.length_m, mast.length_m / ELEMENTS
-    if outline.heights_m.ndim == 1 and fixed:
+    if own is None:
         shared = make_mesh(kinks, length_m=length, longest_m=longest)
         mesh = Mesh(np.broadcast_to(shared.edges_m, (masts, shared.edges_m.size)))
     else:
-        shared = mesh = make_meshes(kinks, length_m=length, longest_m=longest)
+        shared = mesh = make_meshes(kinks, own, length_m=length, longest_m=longest)
     return shared, sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
 
 

@@ -19,7 +19,6 @@ from ..loads import CaseLoad
 from ..loads.line import plain
 from ..materials.laminates import lay_ups_of
 from ..rig import UNEVEN, Mast, Rig
-from ..stretches import joined
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
 from ..structure.mesh import Edge, Mesh, make_mesh
@@ -155,7 +154,7 @@ def _turned(across: Floats, turn_rad: Floats) -> Floats:
 def build_sections(rig: Rig, kinks_m: Sequence[float] | Floats = ()) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast, lay_ups = rig.mast, lay_ups_of(rig)
-    kinks = joined(own_kinks(rig), section_kinks(mast, lay_ups), np.asarray(kinks_m, dtype=float))
+    kinks = np.concatenate([own_kinks(rig), section_kinks(mast, lay_ups), np.asarray(kinks_m, dtype=float)])
     mesh = make_mesh(kinks, length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
     return sections_of(mast, mesh, maker(rig), lay_ups)
 
