@@ -1,6 +1,9 @@
 """What the mast can bear, by material, and how much of it is used."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
 
 from ..formulas import Working
 from ..materials import Foam
@@ -8,7 +11,7 @@ from ..materials.laminates import Laid
 from ..materials.timber import Timber
 from ..rig import Rig
 from ..structure.made_of import Metals
-from ..structure.sections import Sections
+from ..structure.sections import Layer, Sections
 from .fatigue import RARE, details_used, fatigue_limits, life_cycles
 from .foam import foam_limits
 from .joint import Contact, joint_contacts, joint_limits
@@ -57,18 +60,40 @@ def section_limits(
         Where steps and warnings are noted.
     """
     contacts = joint_contacts(rig, sections, internal, working)
-    for layer in sections.layers:
-        match layer.made_of:
-            case Metals():
-                stresses = metal_stresses(sections, layer, internal, working)
-                yield from metal_limits(rig.mast, sections, layer, stresses, rig.limits, working)
-                yield from fatigue_limits(rig, sections, layer, stresses, contacts, kinds, working)
-            case Laid():
-                skin = skin_of(sections, layer, internal, working)
-                yield from laminate_limits(skin, internal, working)
-                yield from bearing_limits(rig, skin, internal, working)
-            case Timber():
-                yield from timber_limits(rig, sections, layer, internal, working)
-            case Foam():
-                yield from foam_limits(sections, layer, internal, working)
+    for i, layer in enumerate(sections.layers):
+        own = [contact for contact in contacts if contact.layer == i]
+        if not sections.mesh.masts or np.all(layer.present) or isinstance(layer.made_of, Laid):
+            yield from _layer_limits(rig, sections, layer, internal, own, kinds, working)
+            continue
+        # of many masts, a sleeve or a plug is looked at where it stands and nowhere else: it is a small part of them
+        here = np.flatnonzero(layer.present)
+        part = sections.only(here)
+        own = [contact.among(here) for contact in own]
+        for limit in _layer_limits(rig, part, part.layers[i], internal.only(here), own, kinds, working):
+            yield replace(limit, elements=here)
     yield from joint_limits(rig, sections, internal, contacts, working)
+
+
+def _layer_limits(
+    rig: Rig,
+    sections: Sections,
+    layer: Layer,
+    internal: Internal,
+    contacts: Sequence[Contact],
+    kinds: tuple[str, ...],
+    working: Working,
+) -> Iterator[Limit]:
+    """Yield every limit of one layer, in its own material."""
+    match layer.made_of:
+        case Metals():
+            stresses = metal_stresses(sections, layer, internal, working)
+            yield from metal_limits(rig.mast, sections, layer, stresses, rig.limits, working)
+            yield from fatigue_limits(rig, sections, layer, stresses, contacts, kinds, working)
+        case Laid():
+            skin = skin_of(sections, layer, internal, working)
+            yield from laminate_limits(skin, internal, working)
+            yield from bearing_limits(rig, skin, internal, working)
+        case Timber():
+            yield from timber_limits(rig, sections, layer, internal, working)
+        case Foam():
+            yield from foam_limits(sections, layer, internal, working)

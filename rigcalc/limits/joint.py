@@ -8,7 +8,7 @@ the force of the couple bending the wall it presses on. A tube at its own end ha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,6 +78,10 @@ class Contact:
     sides_Pa: Floats
     under_Pa: Floats
     flattening_m: Floats
+
+    def among(self, elements: NDArray[np.intp]) -> Contact:
+        """Return the same contact with its place counted among some elements."""
+        return replace(self, at=(np.searchsorted(elements, self.at[0]), self.at[1]))
 
     @property
     def equivalent_Pa(self) -> Floats:
@@ -354,10 +358,10 @@ def _shear(
     return Limit("joint-shear", layer.name, demand, strength_Pa, "Pa", overlap_shear, advise, where)
 
 
-def alone_stress(contacts: Sequence[Contact], layer: int, shape: tuple[int, ...]) -> Floats:
-    """Return the stress along one layer where it alone bears the moment at the end of a joint."""
+def alone_stress(contacts: Sequence[Contact], shape: tuple[int, ...]) -> Floats:
+    """Return the stress along one layer, of its contacts, where it alone bears the moment at the end of a joint."""
     found = np.zeros(shape)
     for c in contacts:
-        if c.layer == layer and c.lap.joins:
+        if c.lap.joins:
             _raise_to(found, c.at, c.along_Pa)
     return found

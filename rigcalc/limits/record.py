@@ -82,6 +82,9 @@ class Limit:
         ``index of the place -> source``, where a strength has more to say of itself than the formula.
     cases : ndarray of bool, optional
         Cases, in the order of the leading axis, in which it applies; all when not given.
+    elements : ndarray of int, optional
+        Elements that it was looked at in, in their order along the masts, where that is not all: ``n`` of the
+        other fields is their number, and places are counted among them.
     """
 
     id: str
@@ -94,6 +97,7 @@ class Limit:
     where: NDArray[np.bool_] | None = field(default=None)
     source: Callable[[tuple[int, int]], str] | None = None
     cases: NDArray[np.bool_] | None = None
+    elements: NDArray[np.intp] | None = None
 
     @property
     def utilisation(self) -> Floats:
@@ -104,21 +108,25 @@ class Limit:
             used[~self.cases] = 0.0
         return used
 
-    def greatest(self, masts: int, turns: int) -> Floats:
+    def greatest(self, *, masts: int, elements: int, turns: int) -> Floats:
         """Return the greatest utilisation along each of many masts laid end to end, at any turn, by case.
 
         Parameters
         ----------
-        masts, turns : int
-            How many masts there are, and at how many angles each case is tried.
+        masts, elements, turns : int
+            How many masts there are, how many elements each has, and at how many angles each case is tried.
 
         Returns
         -------
         ndarray, shape (cases, masts)
         """
         used = self._share()
+        if self.elements is not None:
+            whole = np.zeros((len(used), masts * elements))
+            whole[:, self.elements] = np.max(used, axis=-1)
+            used = whole
         # a maximum hands on what is not a number: it need not be looked for at every point
-        most = np.max(used.reshape(-1, turns, masts, used[0].size // masts), axis=(1, 3))
+        most = np.max(used.reshape(len(used) // turns, turns, masts, -1), axis=(1, 3))
         most[np.isnan(most)] = np.inf
         if self.cases is not None:
             most[~self.cases[::turns]] = 0.0
@@ -146,6 +154,7 @@ class Limit:
         turns_rad : tuple of float
             Angles of every case.
         """
+        z_m = z_m if self.elements is None else z_m[self.elements]
         turned = (len(names), len(turns_rad), *z_m.shape)
         used = self.utilisation.reshape(turned)
         demand = self.demand.reshape(turned)

@@ -52,6 +52,23 @@ class Internal:
     torque_N_m: Floats
     axial_factor: Floats
 
+    def only(self, elements: NDArray[np.intp]) -> Internal:
+        """Return those in some elements."""
+
+        def pick(field: Floats) -> Floats:
+            return field[..., elements, :]
+
+        straight = pick(self.straight_N_m)
+        factor = self.axial_factor
+        return Internal(
+            straight_N_m=straight,
+            bent_N_m=straight if self.bent_N_m is self.straight_N_m else pick(self.bent_N_m),
+            shear_N=pick(self.shear_N),
+            axial_N=pick(self.axial_N),
+            torque_N_m=pick(self.torque_N_m),
+            axial_factor=factor if factor.shape[-2] == 1 else pick(factor),
+        )
+
     @cached_property
     def moment_N_m(self) -> Floats:
         """Resultant of both planes, the larger of straight and bent mast."""

@@ -110,7 +110,9 @@ def outline_of(mast: Mast) -> Outline:
     side = [f if s.breadth_m is None else s.breadth_m for f, s in zip(forward, stations, strict=True)]
     least = np.minimum(sizes(forward), sizes(side)) / 2
     heights = sizes([s.height_m for s in stations])
-    walls = np.array([half if s.wall_m is None else s.wall_m for half, s in zip(least, stations, strict=True)])
+    walls = np.array(
+        [half if s.wall_m is None else s.wall_m for half, s in zip(least, stations, strict=True)]
+    )
     return Outline(
         heights_m=heights,
         forward_m=sizes(forward),

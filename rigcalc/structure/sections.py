@@ -21,6 +21,7 @@ from ..formulas.timber_tubes import crept_share
 from ..materials import Metal
 from ..materials.laminates import Laid, LayUp
 from ..materials.laminates.lay import laid_of_many
+from ..materials.timber import Timber
 from ..rig import Mast, Sheath
 from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
@@ -99,6 +100,17 @@ class Layer:
         """For bending sideways and fore and aft, shape (2, n, points)."""
         return np.stack([self.shape.second_moment_side_m4, self.shape.second_moment_forward_m4])
 
+    def only(self, elements: NDArray[np.intp]) -> Layer:
+        """Return some elements of it; the plies of a laminate stay those of all."""
+        return Layer(
+            self.name,
+            self.made_of.only(elements) if isinstance(self.made_of, Timber) else self.made_of,
+            self.shape.only(elements),
+            self.present[elements],
+            self.elastic.only(elements),
+            None if self.new is None else self.new.only(elements),
+        )
+
     def strength(self, pick: Callable[[Metal], float]) -> Floats:
         """Return a strength of a metal at every point, by the wall thickness found there."""
         assert isinstance(self.made_of, Metals)
@@ -153,6 +165,11 @@ class Sections:
         if np.ndim(value) == 0:
             return value
         return np.repeat(value, self.mesh.edges_m.shape[-1] - 1)[:, None]
+
+    def only(self, elements: NDArray[np.intp]) -> Sections:
+        """Return some elements, each as a mast of its own: enough for what looks at each point by itself."""
+        ends = np.column_stack([self.start_m[elements], self.end_m[elements]])
+        return Sections(Mesh(ends), tuple(layer.only(elements) for layer in self.layers), self.outline)
 
     def above(self, height_m: Value) -> NDArray[np.intp]:
         """Return the element above a height in every mast, shape (masts,), or (1,) for one mast."""

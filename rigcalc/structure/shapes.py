@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from typing import ClassVar, Literal, Self
 
@@ -67,6 +67,11 @@ class Shape(ABC):
             raise ValueError(f"a {self.kind} section has one size, not two")
         if np.any((bore_x > 0.0) & (x == 0.0)) or np.any((self.wall_m <= 0.0) & self.present):
             raise ValueError("the bore of a section is not inside its outside")
+
+    def only(self, elements: NDArray[np.intp]) -> Self:
+        """Return the shape of some elements."""
+        x, y, bore_x, bore_y = (size[elements] for size in self._sizes)
+        return replace(self, outer_forward_m=x, outer_side_m=y, inner_forward_m=bore_x, inner_side_m=bore_y)
 
     @cached_property
     def present(self) -> NDArray[np.bool_]:

@@ -220,10 +220,10 @@ def evaluate_many(
         loads = [lay(outside, varied) for lay in stand.lays]
         model = laid_on(stand.rig, loads, sections, stand.post, z_m=shared.z_m)
         internal, tip = _solved(stand, model, loads, bent=bent)
-        turns = len(model.turns_rad)
+        elements, turns = mesh.edges_m.shape[-1] - 1, len(model.turns_rad)
         kinds = tuple(load.kind for load in loads for _ in range(turns))
         uses = [
-            Use(limit.id, limit.layer, limit.greatest(masts, turns))
+            Use(limit.id, limit.layer, limit.greatest(masts=masts, elements=elements, turns=turns))
             for limit in section_limits(stand.rig, sections, internal, kinds, working)
         ]
         uses += _of_whole(stand, model, loads, tip, internal)
