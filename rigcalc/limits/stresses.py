@@ -17,6 +17,7 @@ from ..formulas.sections import (
     von_mises_stress,
 )
 from ..structure.sections import Layer, Sections
+from ..structure.shapes import only
 
 Floats = NDArray[np.float64]
 
@@ -53,21 +54,8 @@ class Internal:
     axial_factor: Floats
 
     def only(self, elements: NDArray[np.intp]) -> Internal:
-        """Return those in some elements."""
-
-        def pick(field: Floats) -> Floats:
-            return field[..., elements, :]
-
-        straight = pick(self.straight_N_m)
-        factor = self.axial_factor
-        return Internal(
-            straight_N_m=straight,
-            bent_N_m=straight if self.bent_N_m is self.straight_N_m else pick(self.bent_N_m),
-            shear_N=pick(self.shear_N),
-            axial_N=pick(self.axial_N),
-            torque_N_m=pick(self.torque_N_m),
-            axial_factor=factor if factor.shape[-2] == 1 else pick(factor),
-        )
+        """Return those in some elements, of many masts."""
+        return only(self, elements)
 
     @cached_property
     def moment_N_m(self) -> Floats:

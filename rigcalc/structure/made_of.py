@@ -89,11 +89,6 @@ class Elastic:
     G_Pa: Floats
     density_kg_m3: Floats
 
-    def only(self, elements: NDArray[np.intp]) -> Elastic:
-        """Return that of some elements."""
-        values = (self.E_Pa, self.E_true_Pa, self.E_low_Pa, self.G_Pa, self.density_kg_m3)
-        return Elastic(*(value if value.ndim == 0 else value[elements] for value in values))
-
 
 def elastic(made_of: MadeOf) -> Elastic:
     """Return stiffness and density of what a layer is made of."""

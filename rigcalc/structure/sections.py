@@ -26,7 +26,7 @@ from ..rig import Mast, Sheath
 from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
 from .outline import Outline, outline_of
-from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
+from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned, only
 
 Make = Callable[[str, Piece], MadeOf]
 """``(name of a material, piece) -> what it is made of``."""
@@ -102,13 +102,14 @@ class Layer:
 
     def only(self, elements: NDArray[np.intp]) -> Layer:
         """Return some elements of it; the plies of a laminate stay those of all."""
-        return Layer(
-            self.name,
-            self.made_of.only(elements) if isinstance(self.made_of, Timber) else self.made_of,
-            self.shape.only(elements),
-            self.present[elements],
-            self.elastic.only(elements),
-            None if self.new is None else self.new.only(elements),
+        made_of = self.made_of.only(elements) if isinstance(self.made_of, Timber) else self.made_of
+        return only(
+            self,
+            elements,
+            made_of=made_of,
+            shape=self.shape.only(elements),
+            elastic=only(self.elastic, elements),
+            new=None if self.new is None else self.new.only(elements),
         )
 
     def strength(self, pick: Callable[[Metal], float]) -> Floats:
@@ -169,7 +170,8 @@ class Sections:
     def only(self, elements: NDArray[np.intp]) -> Sections:
         """Return some elements, each as a mast of its own: enough for what looks at each point by itself."""
         ends = np.column_stack([self.start_m[elements], self.end_m[elements]])
-        return Sections(Mesh(ends), tuple(layer.only(elements) for layer in self.layers), self.outline)
+        layers = tuple(layer.only(elements) for layer in self.layers)
+        return only(self, elements, mesh=Mesh(ends), layers=layers)
 
     def above(self, height_m: Value) -> NDArray[np.intp]:
         """Return the element above a height in every mast, shape (masts,), or (1,) for one mast."""

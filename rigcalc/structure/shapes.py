@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from copy import copy
+from dataclasses import dataclass
 from functools import cached_property, partial
-from typing import ClassVar, Literal, Self
+from typing import ClassVar, Literal, Self, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -21,8 +22,29 @@ from ..formulas import Value, Working, sections, shapes
 
 Floats = NDArray[np.float64]
 Kind = Literal["round", "polygon", "turned", "box", "ellipse"]
+T = TypeVar("T")
 FORWARD, SIDE = 0, 1
 FEWEST_SIDES = 4
+
+
+def only(whole: T, elements: NDArray[np.intp], **others: object) -> T:
+    """Return some elements of what holds point by point, with all that was worked out of it already.
+
+    Parameters
+    ----------
+    whole : object
+        Every array in it, given or worked out, has the elements on its last axis but one.
+    elements : ndarray of int
+        Which of them.
+    **others
+        What is not an array and has elements too.
+    """
+    arrays = {id(of): of for of in vars(whole).values() if isinstance(of, np.ndarray)}
+    # what is one array stays one
+    taken = {key: of[..., elements, :] if of.ndim else of for key, of in arrays.items()}
+    part = copy(whole)
+    vars(part).update({name: taken.get(id(of), of) for name, of in vars(whole).items()} | others)
+    return part
 
 
 @dataclass(frozen=True)
@@ -70,8 +92,7 @@ class Shape(ABC):
 
     def only(self, elements: NDArray[np.intp]) -> Self:
         """Return the shape of some elements."""
-        x, y, bore_x, bore_y = (size[elements] for size in self._sizes)
-        return replace(self, outer_forward_m=x, outer_side_m=y, inner_forward_m=bore_x, inner_side_m=bore_y)
+        return only(self, elements)
 
     @cached_property
     def present(self) -> NDArray[np.bool_]:
