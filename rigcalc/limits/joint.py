@@ -330,10 +330,11 @@ def _shear(
         ends = [sections.at(internal.moment_N_m, end) for end in lap.ends(sections)]
         less, more = np.minimum(*ends), np.maximum(*ends)
         couple = use(overlap_shear, M_1=less, M_2=np.maximum(more, LEAST_MOMENT_N_M), L=lap.length_m)
-        here = np.broadcast_to(lap.elements(sections), z.shape)
-        # to every point of the lap in each mast its couple
+        within = lap.elements(sections)
+        here = np.flatnonzero(within)
+        # to every element of the lap in each mast its couple
         spread = np.repeat(couple.reshape(len(demand), -1), sections.mesh.edges_m.shape[-1] - 1, axis=-1)
-        force = np.maximum(across, spread[..., None])[:, here]
+        force = np.maximum(across[:, here], spread[:, here, None])
         twist = use(
             torsion_stress,
             T=internal.torque_N_m[:, here],
@@ -345,8 +346,8 @@ def _shear(
             sigma=use(direct_stress, N=np.abs(internal.axial_N[:, here]), A=shape.area_m2[here]),
             tau=force * shape.shear_per_m2[here] + twist,
         )
-        length = np.where(here, sections.each(lap.length_m), length)
-        where |= here
+        length = np.where(within, sections.each(lap.length_m), length)
+        where |= within
 
     def advise(used: float, at: tuple[int, int]) -> str:
         L, wall = length[at], layer.wall_m[at] * 1e3

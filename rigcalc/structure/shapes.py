@@ -41,7 +41,7 @@ def only(whole: T, elements: NDArray[np.intp], **others: object) -> T:
     """
     arrays = {id(of): of for of in vars(whole).values() if isinstance(of, np.ndarray)}
     # what is one array stays one
-    taken = {key: of[..., elements, :] if of.ndim else of for key, of in arrays.items()}
+    taken = {key: np.take(of, elements, axis=-2) if of.ndim else of for key, of in arrays.items()}
     part = copy(whole)
     vars(part).update({name: taken.get(id(of), of) for name, of in vars(whole).items()} | others)
     return part

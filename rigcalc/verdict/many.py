@@ -30,7 +30,7 @@ from ..structure.outline import Outline
 from ..structure.sections import Make, Sections, section_kinks, sections_of
 from .evaluate import formulas_have_values
 from .made import maker
-from .model import ALONG, ELEMENTS, Model, laid_on, own_kinks
+from .model import ALONG, ELEMENTS, Model, in_a_row, laid_on, own_kinks
 from .post import PostModel, post_of
 from .solve import LEAST_THRUST_N
 
@@ -269,17 +269,18 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
     factor, tips = np.full(shape[:2], np.inf), np.zeros(shape[:2])
     planes = sections.of_masts(sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None])
     low = sections.of_masts(sections.EI_low_N_m2)
+    axial = model.axial_N
     for held, cases in groups.items():
-        part, supports = model.only(cases), model.supports
+        part, supports, those = model.only(cases), model.supports, in_a_row(cases)
         if held is not None:
             supports = Supports(bury_m=held[1], lower_m=held[0])
         small = solve(model.mesh, planes, part.across, supports)
-        straight[:, cases], shear[:, cases] = small.moment_N_m, small.shear_N
-        tips[cases] = np.hypot(*small.deflection_m[..., -1, -1])
+        straight[:, those], shear[:, those] = small.moment_N_m, small.shear_N
+        tips[those] = np.hypot(*small.deflection_m[..., -1, -1])
         # tension would steady the mast: leaving it out is the safe side
-        pressing = np.maximum(part.axial_N, 0.0)
+        pressing = np.maximum(axial[those], 0.0)
         if not bent:
-            factor[cases] = least_axial_factors(
+            factor[those] = least_axial_factors(
                 model.mesh,
                 low,
                 pressing,
@@ -288,7 +289,7 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
                 sharp_below=SHARP * stand.rig.limits.axial_stability_factor,
             )
         else:
-            factor[cases] = _sharp_factors(model.mesh, low, pressing, supports, part.restoring_N_m)
+            factor[those] = _sharp_factors(model.mesh, low, pressing, supports, part.restoring_N_m)
             large = solve_large(
                 model.mesh,
                 planes,
@@ -300,8 +301,8 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
             )
             far = np.hypot(*large.position_m[:ALONG, ..., -1, -1])
             stands = large.converged & np.isfinite(far)
-            curved[:, cases] = np.where(stands[..., None, None], large.moment_N_m, 0.0)
-            tips[cases] = np.where(stands, np.maximum(tips[cases], far), np.nan)
+            curved[:, those] = np.where(stands[..., None, None], large.moment_N_m, 0.0)
+            tips[those] = np.where(stands, np.maximum(tips[those], far), np.nan)
     flat = (*shape[:1], -1, shape[-1])
     elements = shape[-2]
     end_to_end = straight.reshape(2, *flat)
@@ -310,7 +311,7 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
             straight_N_m=end_to_end,
             bent_N_m=curved.reshape(2, *flat) if bent else end_to_end,
             shear_N=shear.reshape(2, *flat),
-            axial_N=model.axial_N.reshape(flat),
+            axial_N=axial.reshape(flat),
             torque_N_m=np.abs(model.torque_N_m).reshape(flat),
             axial_factor=np.repeat(factor, elements, axis=-1)[..., None],
         ),
