@@ -43,6 +43,8 @@ Square = Callable[[Floats, Floats, Floats], Floats]
 
 _AT_ONCE = 30_000
 """Values worked on at a time: as many as a processor keeps at hand."""
+_WORTH_COMPARING = 1_000_000
+"""Comparisons of coefficients above which it is quicker to work out the squares."""
 
 
 @dataclass(frozen=True)
@@ -114,9 +116,10 @@ class Envelope:
         products = self._strain_products if criterion == "max-strain" else self._products
         forms = _weighed(_squares(criterion, of), products)
         if self.strain.shape[1] > 2:
-            return _Terms(self._turned(forms))
+            return _Terms(_not_outdone(self._turned(forms)))
         # the worst signs of two loads are those with which their product adds
-        return _Terms(_by_form(np.concatenate([forms[..., :2], np.abs(forms[..., 2:])], axis=-1)))
+        worst = np.concatenate([forms[..., :2], np.abs(forms[..., 2:])], axis=-1)
+        return _Terms(_not_outdone(_by_form(worst)))
 
     @cached_property
     def _kinds(self) -> dict[int, Ply]:
@@ -279,6 +282,30 @@ def _weighed(squares: Sequence[Square], products: Floats) -> Floats:
 def _by_form(forms: Floats) -> Floats:
     """Put forms before plies, and the ways of every ply one after the other."""
     return np.moveaxis(forms, 2, 1).reshape(forms.shape[0], forms.shape[2], -1, forms.shape[-1])
+
+
+def _not_outdone(squares: Floats) -> Floats:
+    """Leave out squares that another is at least as great as, whatever the loads: most plies never fail first.
+
+    Sizes of loads and their products are not negative, so that it is enough to compare coefficients in every wall.
+
+    Parameters
+    ----------
+    squares : ndarray, shape (walls, forms, states, products)
+        As `_Terms` takes them.
+
+    Returns
+    -------
+    ndarray, shape (walls, 1, states left, products)
+    """
+    rows = squares.reshape(len(squares), -1, squares.shape[-1])
+    if rows.size * rows.shape[1] > _WORTH_COMPARING:
+        return squares
+    outdone = np.all(rows[:, :, None] <= rows[:, None], axis=(0, -1))
+    number = np.arange(rows.shape[1])
+    # of squares that are alike the first is kept
+    outdone &= ~outdone.T | (number[:, None] > number)
+    return rows[:, None, ~np.any(outdone, axis=1)]
 
 
 # ---------------------------------------------------------------- the criteria, a state and its reverse at once
