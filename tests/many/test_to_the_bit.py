@@ -18,6 +18,7 @@ from rigcalc.design.sizing.makes import nested_outline, space_of, tube_rig
 from rigcalc.formulas import Working
 from rigcalc.limits import section_limits
 from rigcalc.loads import AS_GIVEN, Varied, case_loads
+from rigcalc.materials.laminates import envelope
 from rigcalc.rig import Rig
 from rigcalc.structure.outline import Outline, Tube, outline_of
 from rigcalc.verdict import build_model, cases_of
@@ -116,6 +117,16 @@ def test_staves_and_laminates(name: str, material: str) -> None:
     space = space_of(example(name), material)
     stand = stand_of(space.rig, cases_of(space.rig, None)[0])
     assert_same_bits(stand, space.outline(rows_of(space, masts=MASTS, seed=6)))
+
+
+def test_plies_that_are_left_out_never_fail_first(monkeypatch: pytest.MonkeyPatch) -> None:
+    rig = example("glass_tube_5m")
+    stand, outline = stand_of(rig, cases_of(rig, None)[0]), resized(rig, seed=7)
+    few = evaluate_many(stand, outline)
+    monkeypatch.setattr(envelope, "_WORTH_COMPARING", 0)
+    every = evaluate_many(stand, outline)
+    for i in range(MASTS):
+        assert everything(few, i) == everything(every, i)
 
 
 def straight(rig: Rig, factor: NDArray[np.float64]) -> Iterator[tuple[str, str, NDArray[np.float64]]]:
