@@ -171,7 +171,9 @@ class Sections:
         """Return some elements, each as a mast of its own: enough for what looks at each point by itself."""
         ends = np.column_stack([self.start_m[elements], self.end_m[elements]])
         layers = tuple(layer.only(elements) for layer in self.layers)
-        return only(self, elements, mesh=Mesh(ends), layers=layers)
+        # what each mast is as a whole, it stays
+        softest = self.softest[elements]
+        return only(self, elements, mesh=Mesh(ends), layers=layers, softest=softest)
 
     def above(self, height_m: Value) -> NDArray[np.intp]:
         """Return the element above a height in every mast, shape (masts,), or (1,) for one mast."""
@@ -224,6 +226,12 @@ class Sections:
     def EI_low_N_m2(self) -> Floats:
         """Bending stiffness at the lower 5 %, for instability, the weaker way."""
         return self._weaker(lambda e: e.E_low_Pa)
+
+    @cached_property
+    def softest(self) -> Floats:
+        """Least share of its stiffness that each mast has at the lower 5 %, at every element of it, shape (n, 1)."""
+        least = np.min(self.of_masts(self.EI_low_N_m2 / self.EI_N_m2), axis=(-2, -1))
+        return np.broadcast_to(self.each(least), (len(self.start_m), 1))
 
     @cached_property
     def EA_N(self) -> Floats:
