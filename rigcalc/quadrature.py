@@ -59,7 +59,7 @@ def lobatto(n: int) -> tuple[Floats, Floats, Floats]:
     -------
     points, weights : ndarray, shape (n,)
     cumulative : ndarray, shape (n, n)
-        ``f @ cumulative.T`` is the integral of the interpolant of ``f`` up to each point.
+        ``f @ cumulative`` is the integral of the interpolant of ``f`` up to each point.
     """
     # the inner points are where P'_(n-1) is zero: those of Gauss for the weight 1 - x^2
     k = np.arange(1, n - 2)
@@ -75,7 +75,8 @@ def lobatto(n: int) -> tuple[Floats, Floats, Floats]:
     # integrals of P_k from -1, and P_k itself, at the points: solve for the values' integrals
     orders = np.arange(1, n)[:, None]
     integrals = np.vstack([points + 1, (basis[2:] - basis[:-2]) / (2 * orders + 1)])
-    return points, weights, np.asarray(integrals.T @ np.linalg.inv(basis[:n].T))
+    # turned over in memory too: small products are slow by a matrix that is not in order there
+    return points, weights, np.ascontiguousarray((integrals.T @ np.linalg.inv(basis[:n].T)).T)
 
 
 def _eigenvalues(beside: Floats) -> Floats:

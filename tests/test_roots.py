@@ -99,7 +99,7 @@ def test_points_of_lobatto_integrate_all_that_they_should(n: int) -> None:
         assert np.sum(weights * points**power) == pytest.approx(exact, abs=1e-14)
     for power in range(n):
         there = (points ** (power + 1) - (-1.0) ** (power + 1)) / (power + 1)
-        np.testing.assert_allclose(points**power @ cumulative.T, there, rtol=0, atol=2e-14)
+        np.testing.assert_allclose(points**power @ cumulative, there, rtol=0, atol=2e-14)
 
 
 def test_polynomials_of_legendre_are_those_of_numpy() -> None:

@@ -57,7 +57,7 @@ def fatigue_limits(
     s : Stresses
         In it.
     contacts : sequence of Contact
-        Of its joints, where one tube alone may bear the whole moment.
+        Of the layer at its joints, where one tube alone may bear the whole moment.
     kinds : tuple of str
         Kind of every case in the stresses.
     working : Working
@@ -74,8 +74,7 @@ def fatigue_limits(
     # a category typed in counts for the edge of a hole too: the table's hole is one in aluminium
     at_hole = min(at_hole, plain) if life.category_Pa is None else plain
     ratio = np.array([BOTH_WAYS if kind == MOTION else life.stress_ratio for kind in kinds])[:, None, None]
-    number = sections.layers.index(layer)
-    alone = alone_stress(contacts, number, s.equivalent_Pa.shape)
+    alone = alone_stress(contacts, s.equivalent_Pa.shape)
     swing = working.use(stress_range, sigma=np.maximum(s.equivalent_Pa, alone), R=ratio)
     welded = near_welds(mast, sections, layer)
     here = np.broadcast_to(layer.present, welded.shape)

@@ -8,6 +8,7 @@ the force of the couple bending the wall it presses on. A tube at its own end ha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,6 +79,10 @@ class Contact:
     sides_Pa: Floats
     under_Pa: Floats
     flattening_m: Floats
+
+    def among(self, elements: NDArray[np.intp]) -> Contact:
+        """Return the same contact with its place counted among some elements."""
+        return replace(self, at=(np.searchsorted(elements, self.at[0]), self.at[1]))
 
     @property
     def equivalent_Pa(self) -> Floats:
@@ -326,10 +331,11 @@ def _shear(
         ends = [sections.at(internal.moment_N_m, end) for end in lap.ends(sections)]
         less, more = np.minimum(*ends), np.maximum(*ends)
         couple = use(overlap_shear, M_1=less, M_2=np.maximum(more, LEAST_MOMENT_N_M), L=lap.length_m)
-        here = np.broadcast_to(lap.elements(sections), z.shape)
-        # to every point of the lap in each mast its couple
+        within = lap.elements(sections)
+        here = np.flatnonzero(within)
+        # to every element of the lap in each mast its couple
         spread = np.repeat(couple.reshape(len(demand), -1), sections.mesh.edges_m.shape[-1] - 1, axis=-1)
-        force = np.maximum(across, spread[..., None])[:, here]
+        force = np.maximum(across[:, here], spread[:, here, None])
         twist = use(
             torsion_stress,
             T=internal.torque_N_m[:, here],
@@ -341,8 +347,8 @@ def _shear(
             sigma=use(direct_stress, N=np.abs(internal.axial_N[:, here]), A=shape.area_m2[here]),
             tau=force * shape.shear_per_m2[here] + twist,
         )
-        length = np.where(here, sections.each(lap.length_m), length)
-        where |= here
+        length = np.where(within, sections.each(lap.length_m), length)
+        where |= within
 
     def advise(used: float, at: tuple[int, int]) -> str:
         L, wall = length[at], layer.wall_m[at] * 1e3
@@ -354,10 +360,10 @@ def _shear(
     return Limit("joint-shear", layer.name, demand, strength_Pa, "Pa", overlap_shear, advise, where)
 
 
-def alone_stress(contacts: Sequence[Contact], layer: int, shape: tuple[int, ...]) -> Floats:
-    """Return the stress along one layer where it alone bears the moment at the end of a joint."""
+def alone_stress(contacts: Sequence[Contact], shape: tuple[int, ...]) -> Floats:
+    """Return the stress along one layer, of its contacts, where it alone bears the moment at the end of a joint."""
     found = np.zeros(shape)
     for c in contacts:
-        if c.layer == layer and c.lap.joins:
+        if c.lap.joins:
             _raise_to(found, c.at, c.along_Pa)
     return found

@@ -83,6 +83,9 @@ class Limit:
         ``index of the place -> source``, where a strength has more to say of itself than the formula.
     cases : ndarray of bool, optional
         Cases, in the order of the leading axis, in which it applies; all when not given.
+    elements : ndarray of int, optional
+        Elements that it was looked at in, in their order along the masts, where that is not all: ``n`` of the
+        other fields is their number, and places are counted among them.
     """
 
     id: str
@@ -95,18 +98,48 @@ class Limit:
     where: NDArray[np.bool_] | None = field(default=None)
     source: Callable[[tuple[int, int]], str] | None = None
     cases: NDArray[np.bool_] | None = None
+    elements: NDArray[np.intp] | None = None
 
     @property
     def utilisation(self) -> Floats:
         """Demand over capacity, zero where the limit does not apply."""
-        with np.errstate(divide="ignore", invalid="ignore"):
-            used = self.demand / self.capacity
-        used[np.isnan(used) | ~(np.broadcast_to(self.capacity, used.shape) > 0.0)] = np.inf
+        used = self._share()
+        used[np.isnan(used)] = np.inf
         if self.cases is not None:
             used[~self.cases] = 0.0
-        if self.where is not None:
-            used[..., ~self.where] = 0.0
         return used
+
+    def greatest(self, *, masts: int, elements: int, turns: int) -> Floats:
+        """Return the greatest utilisation along each of many masts laid end to end, at any turn, by case.
+
+        Parameters
+        ----------
+        masts, elements, turns : int
+            How many masts there are, how many elements each has, and at how many angles each case is tried.
+
+        Returns
+        -------
+        ndarray, shape (cases, masts)
+        """
+        used = self._share()
+        if self.elements is not None:
+            whole = np.zeros((len(used), masts * elements))
+            whole[:, self.elements] = np.max(used, axis=-1)
+            used = whole
+        # a maximum hands on what is not a number: it need not be looked for at every point
+        most = np.max(used.reshape(len(used) // turns, turns, masts, -1), axis=(1, 3))
+        most[np.isnan(most)] = np.inf
+        if self.cases is not None:
+            most[~self.cases[::turns]] = 0.0
+        return np.asarray(most)
+
+    def _share(self) -> Floats:
+        """Demand over capacity, zero at points where the limit does not apply and NaN where it has no answer."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            used = self.demand / np.where(self.capacity > 0.0, self.capacity, np.nan)
+        if self.where is not None and not np.all(self.where):
+            np.copyto(used, 0.0, where=~self.where)
+        return np.asarray(used)
 
     def checks(
         self, names: tuple[str, ...], z_m: Floats, turns_rad: tuple[float, ...] = (0.0,)
@@ -122,6 +155,7 @@ class Limit:
         turns_rad : tuple of float
             Angles of every case.
         """
+        z_m = z_m if self.elements is None else z_m[self.elements]
         turned = (len(names), len(turns_rad), *z_m.shape)
         used = self.utilisation.reshape(turned)
         demand = self.demand.reshape(turned)

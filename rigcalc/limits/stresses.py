@@ -17,6 +17,7 @@ from ..formulas.sections import (
 )
 from ..frozen import dataclass
 from ..structure.sections import Layer, Sections
+from ..structure.shapes import only
 
 Floats = NDArray[np.float64]
 
@@ -51,6 +52,10 @@ class Internal:
     axial_N: Floats
     torque_N_m: Floats
     axial_factor: Floats
+
+    def only(self, elements: NDArray[np.intp]) -> Internal:
+        """Return those in some elements, of many masts."""
+        return only(self, elements)
 
     @cached_property
     def moment_N_m(self) -> Floats:

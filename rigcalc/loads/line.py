@@ -66,7 +66,7 @@ class LineLoad:
             for values in (self.breaks_m[..., :-1], self.breaks_m[..., 1:], self.lower, self.upper)
         )
         length = np.where(end > start, end - start, 1.0)
-        value = lower + (upper - lower) * (z - start) / length
+        value = lower + (upper - lower) * ((z - start) / length)
         if self.profile is not None:
             # the profile is only asked where the load stands: a wind law has no value under water
             value = value * self.profile(np.where(inside, z, self.breaks_m[..., -1:, None]))

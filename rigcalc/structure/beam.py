@@ -151,6 +151,9 @@ def solve_shear(
     at_partners = partners / supports.partners_stiffness_N_m
     tilt = (at_partners - at_heel - starting(bend, bury) + starting(bend, foot)) / (b - a)
     start = at_heel - tilt * a - starting(bend, foot)
-    slope = turn + tilt[..., None, None]
-    deflection = start[..., None, None] + tilt[..., None, None] * z + bend
-    return BeamResult(shear, moment, slope, deflection, np.asarray(partners), np.asarray(heel))
+    # many masts are as fast as memory: what is not wanted any more is written over
+    turn += tilt[..., None, None]
+    deflection = tilt[..., None, None] * z
+    deflection += start[..., None, None]
+    deflection += bend
+    return BeamResult(shear, moment, turn, deflection, np.asarray(partners), np.asarray(heel))

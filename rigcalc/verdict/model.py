@@ -21,7 +21,6 @@ from ..loads import CaseLoad
 from ..loads.line import plain
 from ..materials.laminates import lay_ups_of
 from ..rig import UNEVEN, Mast, Rig
-from ..stretches import joined
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
 from ..structure.mesh import Edge, Mesh, make_mesh
@@ -141,13 +140,20 @@ class Model:
     def only(self, cases: list[int]) -> Model:
         """Return the same mast with some of its cases."""
         renumbered = {case: i for i, case in enumerate(cases)}
+        those = in_a_row(cases)
         return replace(
             self,
-            line_N_m=self.line_N_m[:, cases],
-            point_N=self.point_N[:, cases],
-            torque_N_m=self.torque_N_m[cases],
+            line_N_m=self.line_N_m[:, those],
+            point_N=self.point_N[:, those],
+            torque_N_m=self.torque_N_m[those],
             pulls=tuple(replace(p, case=renumbered[p.case]) for p in self.pulls if p.case in renumbered),
         )
+
+
+def in_a_row(cases: list[int]) -> slice | list[int]:
+    """Return cases as a slice where they follow one another: numpy copies what a list picks, not what a slice does."""
+    whole = range(cases[0], cases[-1] + 1)
+    return slice(whole.start, whole.stop) if cases == list(whole) else cases
 
 
 def turns_of(mast: Mast) -> tuple[float, ...]:
@@ -167,7 +173,7 @@ def _turned(across: Floats, turn_rad: Floats) -> Floats:
 def build_sections(rig: Rig, kinks_m: Sequence[float] | Floats = ()) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast, lay_ups = rig.mast, lay_ups_of(rig)
-    kinks = joined(own_kinks(rig), section_kinks(mast, lay_ups), np.asarray(kinks_m, dtype=float))
+    kinks = np.concatenate([own_kinks(rig), section_kinks(mast, lay_ups), np.asarray(kinks_m, dtype=float)])
     mesh = make_mesh(kinks, length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
     return sections_of(mast, mesh, maker(rig), lay_ups)
 
@@ -324,7 +330,7 @@ def _add_weight(
             swing = swing[..., None]
         at_edges = pull[i] + swing * (edges - load.swing_about_m)
         along = pull[i] + (swing[..., None] if np.ndim(swing) else swing) * (z_m - load.swing_about_m)
-        line[i] += load.weight_factor * mass * along
+        line[i] += mass * (load.weight_factor * along)
         point[i] += load.weight_factor * fittings_kg * at_edges
 
 

@@ -137,7 +137,8 @@ def nested_outline(
         Tube(joints_m[:, k] - tails_m[:, k], joints_m[:, k], D[:, k + 1], t[:, k + 1])
         for k in range(count - 1)
     )
-    return Outline(heights, size, size, wall, sleeves)
+    # each tube stands in the one below it
+    return Outline(heights, size, size, wall, sleeves, steps=tuple(range(1, 2 * count - 1, 2)))
 
 
 # ---------------------------------------------------------------- what is built

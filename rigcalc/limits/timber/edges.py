@@ -95,8 +95,7 @@ def _of_limp_mast(wood: Wood) -> Stresses:
         return wood.stresses
     straight, bent = np.hypot(*internal.straight_N_m), np.hypot(*internal.bent_N_m)
     low = 1 / np.where(_unstable(wood), np.inf, internal.axial_factor)
-    softest = np.min(sections.of_masts(sections.EI_low_N_m2 / sections.EI_N_m2), axis=(-2, -1))
-    mean = low * sections.each(softest)
+    mean = low * sections.softest
     with np.errstate(invalid="ignore"):
         grows = np.where(low > 0.0, low / (1 - low) * (1 - mean) / np.where(mean > 0.0, mean, 1.0), 1.0)
     added = np.maximum(bent - straight, 0.0)

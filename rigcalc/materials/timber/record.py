@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ...formulas import Value, record_of
 from ...frozen import dataclass
@@ -183,6 +184,18 @@ class Timber:
     def value_Pa(self, of: Property) -> Value:
         """Return an allowable stress or a modulus; refused like `chain`."""
         return self.chain(of).value_Pa
+
+    def only(self, elements: NDArray[np.intp]) -> Timber:
+        """Return what some elements of many masts are made of, where it goes by the size of the piece."""
+
+        def pick(factor: Factor) -> Factor:
+            return factor if np.ndim(factor.value) == 0 else replace(factor, value=factor.value[elements])
+
+        return replace(
+            self,
+            chains=tuple(replace(c, factors=tuple(pick(f) for f in c.factors)) for c in self.chains),
+            filled=None if self.filled is None else self.filled.only(elements),
+        )
 
     @property
     def from_memory(self) -> tuple[str, ...]:
