@@ -18,7 +18,7 @@ from ..formulas.metals import (
     strength_parameter,
     tube_slenderness,
 )
-from ..formulas.sections import annulus_second_moment
+from ..formulas.sections import annulus_second_moment, bending_stress, von_mises_stress
 from ..formulas.shells import (
     axial_knockdown,
     bending_knockdown,
@@ -29,6 +29,7 @@ from ..formulas.shells import (
 )
 from ..rig import Limits, Mast
 from ..structure.sections import Layer, Sections
+from .about import METAL, SMALLER_LOAD, THICKER_WALL, WIDER, About, Cure
 from .record import Limit, up
 from .stresses import MetalStresses, Stresses
 
@@ -47,6 +48,94 @@ CLASS_4 = {
 }
 
 
+HARDER = Cure("take a stronger alloy or temper", "money, and often welds or bends less well")
+PLUG_TUBE = Cure("plug the tube <there|where it flattens>", "little weight; wires must go round it")
+TO_LESS_STRESS = (
+    "move the {} to where the stress is <at most {{share:.0%}} of that here|less>, or do without it"
+)
+MOVED = {
+    what: Cure(
+        TO_LESS_STRESS.format(what), "another place for what it holds; the stress is least near the tip"
+    )
+    for what in ("weld", "opening")
+}
+
+YIELD = About(
+    ("yield",),
+    METAL,
+    "The wall is bent, pressed and twisted until it stays bent. All stresses at one place together, as von "
+    "Mises adds them, against the proof strength of the metal over limits.yield_factor. A mast that yields "
+    "comes back crooked.",
+    (design_strength,),
+    "Fatigue, corrosion beyond mast.wall_loss, dents, and stress at holes and welds, which have checks of "
+    "their own.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD, HARDER),
+    (bending_stress, von_mises_stress),
+)
+RUPTURE = About(
+    ("rupture",),
+    METAL,
+    "The wall is bent, pressed and twisted until it tears. The stresses of `yield` against the tensile "
+    "strength over limits.rupture_factor. It governs where a metal tears soon after it yields.",
+    (design_strength,),
+    "Fatigue, cracks that are there already, and stress at holes and welds, which have checks of their own.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD, HARDER),
+    (bending_stress, von_mises_stress),
+)
+WELD = About(
+    ("weld",),
+    METAL,
+    "Metal softened by the heat of a weld yields or tears. The stresses of `yield` within "
+    "mast.weld[].extent of a weld, against the welded strengths of the alloy, over the same factors.",
+    (design_strength,),
+    "Flaws in the weld itself, and its fatigue without a [fatigue] table.",
+    (MOVED["weld"], THICKER_WALL, WIDER),
+    (von_mises_stress,),
+)
+WALL_CLASS = About(
+    ("wall-class",),
+    METAL,
+    "A wall so thin for its diameter that it buckles before it yields counts with part of its thickness. "
+    "Bending and compression against the proof strength, lowered by the share of the wall that counts in "
+    "section class 4.",
+    (local_buckling_factor,),
+    "Dents and out-of-roundness; it is a rule for straight tubes as they are drawn or extruded.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD),
+    (tube_slenderness, strength_parameter),
+)
+SHELL_BUCKLING = About(
+    ("shell-buckling",),
+    METAL,
+    "A thin round wall wrinkles on its pressed side, like a drinks can. Shares of what it bears in "
+    "compression, bending and twist added up, with what imperfections take off; looked at where the radius "
+    "is 20 walls or more.",
+    (cylinder_interaction,),
+    "Dents, and the local push of a bearing or fitting.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD),
+    (cylinder_classical_stress, bending_knockdown),
+)
+FLATTENING = About(
+    ("flattening",),
+    METAL,
+    "A bent tube goes oval and folds, like a bent hose. The bending moment against that at which a long "
+    "tube of the same radius and wall gives way, over limits.yield_factor.",
+    (brazier_moment,),
+    "What bearings, sleeves and plugs do to hold the tube round, which helps it.",
+    (THICKER_WALL, PLUG_TUBE, SMALLER_LOAD),
+)
+OPENING = About(
+    ("opening N",),
+    METAL,
+    "Stress crowds at the edge of a hole or slot until the metal tears. The peak stress there, taken to "
+    "lie where bending is greatest, against the tensile strength over limits.rupture_factor.",
+    (hole_bending_factor,),
+    "Burrs, cracks and sharp corners of the hole, and a doubler round it. Its fatigue needs a [fatigue] "
+    "table.",
+    (MOVED["opening"], THICKER_WALL, WIDER),
+    (hole_axial_factor, hole_torsion_factor),
+)
+
+
 def metal_limits(
     mast: Mast, sections: Sections, layer: Layer, s: MetalStresses, limits: Limits, working: Working
 ) -> list[Limit]:
@@ -61,8 +150,8 @@ def metal_limits(
     thicker = thicker_wall(sections, layer)
     parent = here & ~welded
     found = [
-        Limit("yield", layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, parent),
-        Limit("rupture", layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, parent),
+        Limit(YIELD, layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, parent),
+        Limit(RUPTURE, layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, parent),
         _wall_class(layer, s, proof, welded, limits, thicker, working),
         _shell_buckling(layer, s, proof, limits, working),
         _flattening(layer, s, limits, working),
@@ -70,7 +159,7 @@ def metal_limits(
     if np.any(welded):
         soft, soft_ultimate = _softened(layer, limits, working)
         found.append(
-            Limit("weld", layer.name, s.equivalent_Pa, soft, "Pa", design_strength, moved("weld"), welded)
+            Limit(WELD, layer.name, s.equivalent_Pa, soft, "Pa", design_strength, moved("weld"), welded)
         )
         rupture_Pa = np.where(welded, soft_ultimate, rupture_Pa)
     found += [_opening(mast, i, sections, layer, s, rupture_Pa, working) for i in range(len(mast.opening))]
@@ -125,7 +214,7 @@ def _wall_class(
             )
     capacity = use(design_strength, f=effective * proof, gamma=limits.yield_factor)
     return Limit(
-        "wall-class",
+        WALL_CLASS,
         layer.name,
         s.bending_Pa + s.direct_Pa,
         capacity,
@@ -148,11 +237,34 @@ def _shell_buckling(layer: Layer, s: Stresses, proof: Floats, limits: Limits, wo
     def advise(used: float, at: tuple[int, int]) -> str:
         # the wall's own buckling would have enough with the square root; the strength behind it has not
         t = layer.wall_m[at] * 1e3
-        return f"raise the wall from {t:.1f} to about {up(t * used, 0.1):.1f} mm"
+        wide, times = (
+            float(layer.as_new.outer_forward_m[at]) * 1e3,
+            wider_shell(float(radius[at]), float(wall[at]), used),
+        )
+        return ", or ".join(
+            (
+                THICKER_WALL.said(now=t, to=up(t * used, 0.1)),
+                WIDER.said(now=wide, to=up(wide * times, 1.0)),
+                SMALLER_LOAD.said(share=up(1 - 1 / used, 0.01)),
+            )
+        )
 
     return Limit(
-        "shell-buckling", layer.name, used, np.ones_like(proof), "1", cylinder_interaction, advise, thin
+        SHELL_BUCKLING, layer.name, used, np.ones_like(proof), "1", cylinder_interaction, advise, thin
     )
+
+
+def wider_shell(radius_m: float, wall_m: float, used: float) -> float:
+    """Return how many times the diameter of a thin shell must be for the same wall to pass.
+
+    Its stress falls as the square of the diameter; what buckles it falls as the first power, and by the knock-down.
+    """
+    times = np.linspace(1.0, 6.0, 5001)
+    borne = bending_knockdown(r=radius_m * times, t=wall_m) / (
+        bending_knockdown(r=radius_m, t=wall_m) * times
+    )
+    enough = times**2 * borne >= used
+    return float(times[np.argmax(enough)]) if np.any(enough) else float(used)
 
 
 def _shell_utilisation(
@@ -202,7 +314,7 @@ def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> 
 
     def advise(used: float, at: tuple[int, int]) -> str:
         t = layer.wall_m[at] * 1e3
-        return f"raise the wall from {t:.1f} to about {up(t * np.sqrt(used), 0.1):.1f} mm, or plug the tube there"
+        return f"{THICKER_WALL.said(now=t, to=up(t * np.sqrt(used), 0.1))}, or {PLUG_TUBE.said()}"
 
     capacity = moment / limits.yield_factor
     demand = s.moment_N_m
@@ -211,7 +323,7 @@ def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> 
         round_section = annulus_second_moment(2 * radius + wall, np.maximum(2 * radius - wall, 0.0))
         demand = s.bending_Pa * round_section / (radius + wall / 2)
     return Limit(
-        "flattening", layer.name, demand, capacity, "N m", brazier_moment, advise, here & _curved(layer)
+        FLATTENING, layer.name, demand, capacity, "N m", brazier_moment, advise, here & _curved(layer)
     )
 
 
@@ -254,8 +366,8 @@ def _opening(
     The metal at the edge of a hole may yield and share its load; it may not tear.
     """
     peak, at_hole = peak_at_opening(mast, number, sections, layer, s, working)
-    name = f"opening {number + 1}"
-    return Limit(name, layer.name, peak, rupture_Pa, "Pa", hole_bending_factor, moved("opening"), at_hole)
+    about = OPENING.numbered(number + 1)
+    return Limit(about, layer.name, peak, rupture_Pa, "Pa", hole_bending_factor, moved("opening"), at_hole)
 
 
 def peak_at_opening(
@@ -302,15 +414,12 @@ def thicker_wall(sections: Sections, layer: Layer) -> Callable[[float, tuple[int
 
     def advise(used: float, at: tuple[int, int]) -> str:
         diameter = float(layer.as_new.outer_forward_m[at]) * 1e3
-        wider = f"the diameter from {diameter:.0f} to about {up(diameter * np.sqrt(used), 1.0):.0f} mm"
-        lighter = f"take {up(1 - 1 / used, 0.01):.0%} off the load"
+        wider = WIDER.said(now=diameter, to=up(diameter * np.sqrt(used), 1.0))
+        lighter = SMALLER_LOAD.said(share=up(1 - 1 / used, 0.01))
         wall, thicker = float(layer.as_new.wall_m[at]) * 1e3, thicker_m(layer, used, at)
         if thicker is None:
-            return f"at this height raise {wider}, or {lighter}; no wall is thick enough for that diameter"
-        return (
-            f"at this height raise the wall from {wall:.1f} to about {up(thicker * 1e3, 0.1):.1f} mm, or {wider}, or "
-            f"{lighter}"
-        )
+            return f"at this height {wider}, or {lighter}; no wall is thick enough for that diameter"
+        return f"at this height {THICKER_WALL.said(now=wall, to=up(thicker * 1e3, 0.1))}, or {wider}, or {lighter}"
 
     return advise
 
@@ -335,6 +444,6 @@ def moved(what: str) -> Callable[[float, tuple[int, int]], str]:
     """Return advice for a place too weak for what stands there."""
 
     def advise(used: float, at: tuple[int, int]) -> str:
-        return f"move the {what} to where the stress is at most {1 / used:.0%} of that here, or do without it"
+        return MOVED[what].said(share=1 / used)
 
     return advise
