@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Working
+from ..formulas.bearings import close_bush_peak_pressure, projected_pressure
 from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength, ovalising_wave
-from ..formulas.timber import crushing_pressure, crushing_pressure_peak
 from ..materials.laminates import Stack, bent_envelope
 from ..rig import Bearing, Rig
 from ..structure.sections import Points
@@ -48,7 +48,7 @@ BEARING = About(
     LAMINATE,
     "A bearing presses on the laminate. The force over length and diameter of the bearing against the "
     "bearing pressure of the lay-up.",
-    (crushing_pressure,),
+    (projected_pressure,),
     _UNDER_BEARING,
     (LONGER_BEARING, SLEEVE_OVER),
 )
@@ -57,7 +57,7 @@ CRUSHED = About(
     LAMINATE,
     "A bearing crushes the wall through its thickness. The peak of the pressure round the bearing against "
     "what resin and plies bear through the wall.",
-    (crushing_pressure_peak,),
+    (close_bush_peak_pressure,),
     _UNDER_BEARING,
     (LONGER_BEARING, SLEEVE_OVER),
     (knocked_down_strength,),
@@ -140,25 +140,25 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
     if not np.any(under.where):
         return
     lay_up, name = skin.laid.lay_up, skin.layer.name
-    size: dict[str, Any] = {"F": under.force_N, "D": under.across_m, "w": under.length_m}
+    size: dict[str, Any] = {"F": under.force_N, "D": under.across_m, "L": under.length_m}
 
     def longer(used: float, at: Place) -> str:
         longer = LONGER_BEARING.said(times=up(used, 0.01), now=under.length_m[at] * 1e3)
         return f"{longer}, or {SLEEVE_OVER.said()}"
 
-    pressure = working.use(crushing_pressure, **size)
+    pressure = working.use(projected_pressure, **size)
     allowed = np.full(under.where.shape, lay_up.bearing_Pa)
-    yield Limit(BEARING, name, pressure, allowed, "Pa", crushing_pressure, longer, under.where)
+    yield Limit(BEARING, name, pressure, allowed, "Pa", projected_pressure, longer, under.where)
     yield Limit(
         CRUSHED,
         name,
-        working.use(crushing_pressure_peak, **size),
+        working.use(close_bush_peak_pressure, **size),
         _through(skin, working),
         "Pa",
-        crushing_pressure_peak,
+        close_bush_peak_pressure,
         longer,
         under.where,
-        factors_named(skin, crushing_pressure_peak),
+        factors_named(skin, close_bush_peak_pressure),
     )
     # what fills the bore keeps the wall round, and what is under a sheath does the same
     filled = np.any([other.shape.solid for other in skin.sections.layers], axis=0)
