@@ -256,6 +256,21 @@ def dimension_name(unit: str) -> str:
     return _DIMENSIONS[_SI_OF[unit]][0]
 
 
+def told(value: float, unit: str) -> str:
+    """Write an SI value as people say it: angles in degrees, temperatures in degC; the rest as `show` does.
+
+    Parameters
+    ----------
+    value : float
+        In `unit`; finite.
+    unit : str
+        An SI unit known here.
+    """
+    if unit == "rad":
+        return f"{math.degrees(value):.4g} deg"
+    return f"{value:.4g} degC" if unit == "K" else show(value, unit)
+
+
 def accepted(unit: str) -> tuple[str, ...]:
     """List the units in which a quantity may be written.
 

@@ -33,7 +33,7 @@ THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
 COMMANDS = (
     *("check", "working", "cases", "reef", "size", "compare", "doubt", "order", "bearings", "laminate"),
-    *("report", "plot", "drawing", "export", "materials", "new", "schema"),
+    *("report", "plot", "drawing", "export", "explain", "materials", "new", "schema"),
 )
 READERS = ("check", "cases", "reef")
 """Those that read a rig file."""

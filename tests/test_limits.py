@@ -7,6 +7,7 @@ straight mast hold; where it must bend, the closed form of the beam-column is us
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
 import numpy as np
@@ -462,3 +463,24 @@ def test_check_is_frozen() -> None:
     assert replace(check, demand=3.0).utilisation == 1.5
     with pytest.raises(AttributeError):
         check.demand = 0.0  # type: ignore[misc]  # that it cannot be set is what is tested
+
+
+def test_a_thin_shell_may_be_cured_by_wall_or_by_diameter() -> None:
+    """Each way that the advice names is followed by itself, and brings the check near to 1."""
+    metal = METAL.replace("215 MPa", "480 MPa").replace("245 MPa", "500 MPa")
+    D, t = 0.3, 0.001
+    first = found(run(pushed(), **tube(D, t), metal=metal), "shell-buckling")
+    weak = found(run(pushed(1.7 / first.utilisation), **tube(D, t), metal=metal), "shell-buckling")
+    assert weak.utilisation == pytest.approx(1.7, rel=1e-2)
+    (wall,) = re.findall(r"raise the wall from 1\.0 to about ([\d.]+) mm", weak.advice)
+    (wide,) = re.findall(r"raise the diameter from 300 to about (\d+) mm", weak.advice)
+    (share,) = re.findall(r"take (\d+)% off the load", weak.advice)
+    force = 1.7 / first.utilisation
+    cures = (
+        (force, D, float(wall) / 1e3),
+        (force, float(wide) / 1e3, t),
+        (force * (1 - int(share) / 100), D, t),
+    )
+    for pull, across, thick in cures:
+        cured = found(run(pushed(pull), **tube(across, thick), metal=metal), "shell-buckling")
+        assert 0.6 < cured.utilisation <= 1.005

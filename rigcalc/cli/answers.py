@@ -173,6 +173,29 @@ def order(options: argparse.Namespace) -> int:
     return PASSED
 
 
+def explain(options: argparse.Namespace) -> int:
+    """Tell what a check, a field or a word of the answer means."""
+    from ..reports.explain import (
+        UnknownWordError,
+        explain,
+        explain_json,
+        explain_list_json,
+        explain_list_screen,
+        explain_screen,
+    )
+
+    if options.word is None:
+        sys.stdout.write(explain_list_json() if options.json else explain_list_screen())
+        return PASSED
+    rig = None if options.file is None else read(options.file)
+    try:
+        found = explain(options.word, rig)
+    except UnknownWordError as error:
+        return bad(f"{error}")
+    sys.stdout.write(explain_json(found) if options.json else explain_screen(found))
+    return PASSED if found.passed else FAILED
+
+
 def materials(options: argparse.Namespace) -> int:
     """List materials, or show one."""
     from ..materials import MaterialError

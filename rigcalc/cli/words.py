@@ -237,6 +237,16 @@ def parser() -> argparse.ArgumentParser:
     _units(drawing, "metric")
     drawing.set_defaults(run=files.drawing)
 
+    explain = commands.add_parser(
+        "explain", help="tell what a check, a field or a word means", allow_abbrev=False
+    )
+    explain.add_argument(
+        "word", metavar="WORD", nargs="?", help="check, path of a field, or word of the answer"
+    )
+    explain.add_argument("file", metavar="FILE", nargs="?", help="rig file, to be told with its own numbers")
+    explain.add_argument("--json", action="store_true", help="print it as JSON")
+    explain.set_defaults(run=answers.explain)
+
     materials = commands.add_parser("materials", help="list materials, or show one", allow_abbrev=False)
     materials.add_argument("name", metavar="NAME", nargs="?", help="name of a material")
     materials.add_argument(

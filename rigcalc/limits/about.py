@@ -113,6 +113,7 @@ WHOLE, JOINTS, BEARINGS, DECK, FURLING = (
     "the deck at the partners",
     "furling",
 )
+GROUPS = (METAL, TIMBER, LAMINATE, FOAM, JOINTS, WHOLE, BEARINGS, DECK, FURLING)
 
 SMALLER_LOAD = Cure(
     "<take {share:.0%} off|lighten> the load", "sail, or the wind it may stand in: set less, or reef sooner"

@@ -33,6 +33,7 @@ from ..formulas.laminates import (
 )
 from ..formulas.shells import cylinder_interaction
 from ..materials.laminates import (
+    CRITERIA,
     MODES,
     Criterion,
     Envelope,
@@ -175,16 +176,19 @@ _LAID_BY_HAND = (
     "Voids, wrinkles and knocks beyond the factors of the lay-up, and fire; fatigue only as a share of "
     "strength."
 )
-PLY = About(
-    tuple(f"ply {criterion}" for criterion in FORMULA),
-    LAMINATE,
-    "The first ply of the laminate breaks, by the criterion named. Strains of bending, thrust and twist in "
-    "every ply, turned to its fibres, against its strengths with what water, heat and years leave of them, "
-    "over the safety factor.",
-    tuple(FORMULA.values()),
-    _LAID_BY_HAND + " What still holds when the first ply has gone is not counted.",
-    (THICKER_LAMINATE, WIDER, BETTER_ANGLE, SMALLER_LOAD),
-)
+PLIES = {
+    criterion: About(
+        (f"ply {criterion}",),
+        LAMINATE,
+        f"The first ply of the laminate breaks, by this criterion: {CRITERIA[criterion]}. Strains of "
+        "bending, thrust and twist in every ply, turned to its fibres, against its strengths with what "
+        "water, heat and years leave of them, over the safety factor.",
+        (formula,),
+        _LAID_BY_HAND + " What still holds when the first ply has gone is not counted.",
+        (THICKER_LAMINATE, WIDER, BETTER_ANGLE, SMALLER_LOAD),
+    )
+    for criterion, formula in FORMULA.items()
+}
 INTERLAMINAR = About(
     ("interlaminar",),
     LAMINATE,
@@ -319,7 +323,7 @@ def _plies(skin: Skin) -> Iterator[Limit]:
     for criterion in lay_up.criteria:
         first = first_ply(skin, criterion)
         yield Limit(
-            PLY.named(f"ply {criterion}"),
+            PLIES[criterion],
             skin.layer.name,
             first.use * lay_up.safety_factor,
             np.ones(skin.here.shape),

@@ -229,6 +229,11 @@ def bullets(heading: str, texts: Sequence[str]) -> Iterator[str]:
 
 def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
     """Return a text in lines no wider than the screen."""
+    # a name such as tip-deflection is one word
     return textwrap.wrap(
-        text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent
+        text,
+        WIDTH,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_on_hyphens=False,
     )

@@ -291,9 +291,7 @@ class _Reader:
 
     def _bounded(self, spec: Quantity, value: float, raw: str, here: str) -> Any:
         def show(limit: float) -> str:
-            if spec.unit == "K":
-                return f"{limit:.4g} degC"
-            return f"{math.degrees(limit):.4g} deg" if spec.unit == "rad" else units.show(limit, spec.unit)
+            return units.told(limit, spec.unit)
 
         bounds = (
             (spec.above is not None and value <= spec.above, f"it must be above {show(spec.above or 0)}"),
