@@ -465,22 +465,28 @@ def test_check_is_frozen() -> None:
         check.demand = 0.0  # type: ignore[misc]  # that it cannot be set is what is tested
 
 
-def test_a_thin_shell_may_be_cured_by_wall_or_by_diameter() -> None:
+def test_a_thin_shell_is_cured_by_wall_diameter_or_load() -> None:
     """Each way that the advice names is followed by itself, and brings the check near to 1."""
     metal = METAL.replace("215 MPa", "480 MPa").replace("245 MPa", "500 MPa")
-    D, t = 0.3, 0.001
-    first = found(run(pushed(), **tube(D, t), metal=metal), "shell-buckling")
-    weak = found(run(pushed(1.7 / first.utilisation), **tube(D, t), metal=metal), "shell-buckling")
-    assert weak.utilisation == pytest.approx(1.7, rel=1e-2)
-    (wall,) = re.findall(r"raise the wall from 1\.0 to about ([\d.]+) mm", weak.advice)
-    (wide,) = re.findall(r"raise the diameter from 300 to about (\d+) mm", weak.advice)
-    (share,) = re.findall(r"take (\d+)% off the load", weak.advice)
-    force = 1.7 / first.utilisation
-    cures = (
-        (force, D, float(wall) / 1e3),
-        (force, float(wide) / 1e3, t),
-        (force * (1 - int(share) / 100), D, t),
-    )
-    for pull, across, thick in cures:
-        cured = found(run(pushed(pull), **tube(across, thick), metal=metal), "shell-buckling")
-        assert 0.6 < cured.utilisation <= 1.005
+    told = set()
+    # a shallow bury has the shear govern, which a wider tube does not cure; a deep one the bending
+    for D, t, bury, force in ((0.3, 0.001, 1.0, 600.0), (0.2, 0.002, 5.5, 12e3)):
+        weak = found(run(pushed(force), **tube(D, t, bury), metal=metal), "shell-buckling")
+        assert weak.utilisation > 1.05
+        cures = []
+        for wall in re.findall(r"raise the wall from [\d.]+ to about ([\d.]+) mm", weak.advice):
+            cures.append(("wall", force, D, float(wall) / 1e3))
+        for wide in re.findall(r"raise the diameter from \d+ to about (\d+) mm", weak.advice):
+            cures.append(("diameter", force, float(wide) / 1e3, t))
+        for share in re.findall(r"take (\d+)% off the load", weak.advice):
+            cures.append(("load", force * (1 - int(share) / 100), D, t))
+        for way, pull, across, thick in cures:
+            cured = [
+                c
+                for c in run(pushed(pull), **tube(across, thick, bury), metal=metal).checks
+                if c.id == "shell-buckling"
+            ]
+            # a wall that has become no thin shell needs no such check; walls are told in tenths of a millimetre
+            assert not cured or 0.7 < cured[0].utilisation <= 1.01, (way, cured)
+            told.add(way)
+    assert told == {"wall", "diameter", "load"}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,7 @@ from ..formulas.shells import (
     cylinder_interaction,
     long_cylinder_torsion_stress,
 )
+from ..materials import Metal
 from ..rig import Limits, Mast
 from ..structure.sections import Layer, Sections
 from .about import METAL, SMALLER_LOAD, THICKER_WALL, WIDER, About, Cure
@@ -232,39 +234,89 @@ def _shell_buckling(layer: Layer, s: Stresses, proof: Floats, limits: Limits, wo
     radius = radius_m(layer)
     # the flats of a box or of staves are judged by their class
     thin = here & (radius / wall >= THIN_WALL_RATIO) & _curved(layer)
-    used = _shell_utilisation(layer, s, proof, radius, wall, thin, limits, working)
+    used, sheared = _shell_utilisation(layer, s, proof, radius, wall, thin, limits, working)
 
-    def advise(used: float, at: tuple[int, int]) -> str:
-        # the wall's own buckling would have enough with the square root; the strength behind it has not
-        t = layer.wall_m[at] * 1e3
-        wide, times = (
-            float(layer.as_new.outer_forward_m[at]) * 1e3,
-            wider_shell(float(radius[at]), float(wall[at]), used),
+    def advise(used_here: float, at: tuple[int, int]) -> str:
+        case = int(np.argmin(np.abs(used[(slice(None), *at)] - used_here)))
+        square = float(sheared[(case, *at)])
+        shell = Shell(
+            layer.metal, float(radius[at]), float(wall[at]), float(proof[at]), used_here - square, square
         )
-        return ", or ".join(
-            (
-                THICKER_WALL.said(now=t, to=up(t * used, 0.1)),
-                WIDER.said(now=wide, to=up(wide * times, 1.0)),
-                SMALLER_LOAD.said(share=up(1 - 1 / used, 0.01)),
-            )
-        )
+        times, thicker, ways = shell.heavier, shell.thicker_m, []
+        if thicker is not None:
+            now = float(layer.as_new.wall_m[at])
+            ways.append(THICKER_WALL.said(now=now * 1e3, to=up((now + thicker - float(wall[at])) * 1e3, 0.1)))
+        if (wider := shell.wider) is not None:
+            now = float(layer.as_new.outer_forward_m[at]) * 1e3
+            ways.append(WIDER.said(now=now, to=up(now * wider, 1.0)))
+        return ", or ".join([*ways, SMALLER_LOAD.said(share=up(1 - 1 / times, 0.01))])
 
     return Limit(
         SHELL_BUCKLING, layer.name, used, np.ones_like(proof), "1", cylinder_interaction, advise, thin
     )
 
 
-def wider_shell(radius_m: float, wall_m: float, used: float) -> float:
-    """Return how many times the diameter of a thin shell must be for the same wall to pass.
+@dataclass(frozen=True)
+class Shell:
+    """A thin shell at one place, and what would become of it at other sizes.
 
-    Its stress falls as the square of the diameter; what buckles it falls as the first power, and by the knock-down.
+    Stress along it falls with wall and with the square of the diameter, shear with wall and diameter; what it bears
+    follows the formulas. Wider, it bears less shear, so that there may be no diameter that helps.
+
+    Parameters
+    ----------
+    metal : Metal
+        What it is made of.
+    r_m, t_m : float
+        Radius and wall.
+    cap_Pa : float
+        Proof strength, above which nothing is taken to be borne.
+    along, square : float
+        Share used along the mast, and the square of that in shear.
     """
-    times = np.linspace(1.0, 6.0, 5001)
-    borne = bending_knockdown(r=radius_m * times, t=wall_m) / (
-        bending_knockdown(r=radius_m, t=wall_m) * times
-    )
-    enough = times**2 * borne >= used
-    return float(times[np.argmax(enough)]) if np.any(enough) else float(used)
+
+    metal: Metal
+    r_m: float
+    t_m: float
+    cap_Pa: float
+    along: float
+    square: float
+
+    @property
+    def heavier(self) -> float:
+        """How many times too heavy the load is."""
+        return float((self.along + np.sqrt(self.along**2 + 4 * self.square)) / 2)
+
+    @property
+    def thicker_m(self) -> float | None:
+        """The least wall that passes at this outside diameter; none where no thin one does."""
+        outside = self.r_m + self.t_m / 2
+        t = np.linspace(self.t_m, outside / 3, 4001)
+        return _first(t, self._used(outside - t / 2, t))
+
+    @property
+    def wider(self) -> float | None:
+        """How many times the diameter must be to pass with this wall; none where that does not help."""
+        times = np.linspace(1.0, 4.0, 4001)
+        return _first(times, self._used(self.r_m * times, np.full_like(times, self.t_m)))
+
+    def _used(self, r: Floats, t: Floats) -> Floats:
+        bend, twist = self._borne(r, t)
+        bend_now, twist_now = self._borne(np.asarray(self.r_m), np.asarray(self.t_m))
+        less = self.r_m * self.t_m / (r * t)
+        along = self.along * bend_now / bend * less * self.r_m / r
+        return np.asarray(along + self.square * (twist_now / twist * less) ** 2)
+
+    def _borne(self, r: Floats, t: Floats) -> tuple[Floats, Floats]:
+        E, nu = self.metal.E_Pa, self.metal.nu
+        bend = bending_knockdown(r=r, t=t) * cylinder_classical_stress(E=E, t=t, r=r, nu=nu)
+        twist = long_cylinder_torsion_stress(E=E, t=t, r=r, nu=nu)
+        return np.minimum(bend, self.cap_Pa), np.minimum(twist, self.cap_Pa / np.sqrt(3))
+
+
+def _first(sizes: Floats, used: Floats) -> float | None:
+    enough = used <= 1.0
+    return float(sizes[np.argmax(enough)]) if np.any(enough) else None
 
 
 def _shell_utilisation(
@@ -276,15 +328,15 @@ def _shell_utilisation(
     thin: NDArray[np.bool_],
     limits: Limits,
     working: Working,
-) -> Floats:
-    """Joint use of the wall as a thin shell; zero where it is too thick to be one.
+) -> tuple[Floats, Floats]:
+    """Joint use of the wall as a thin shell, and what of it is of shear; zero where it is too thick to be one.
 
     Shear of the bury counts with that of a torque, at its peak, against the torsional buckling of a
     very long cylinder: a short bury bears more.
     """
-    used = np.zeros_like(s.bending_Pa)
+    used, sheared = np.zeros_like(s.bending_Pa), np.zeros_like(s.bending_Pa)
     if not np.any(thin):
-        return used
+        return used, sheared
     use, metal = working.use, layer.metal
     r, t, cap = radius[thin], wall[thin], proof[thin]
     classical = use(cylinder_classical_stress, where=layer.name, E=metal.E_Pa, t=t, r=r, nu=metal.nu)
@@ -294,13 +346,15 @@ def _shell_utilisation(
         use(long_cylinder_torsion_stress, where=layer.name, E=metal.E_Pa, t=t, r=r, nu=metal.nu),
         cap / np.sqrt(3),
     )
+    R_t = (s.torsion_Pa + s.shear_Pa)[..., thin] * limits.yield_factor / twist
     used[..., thin] = use(
         cylinder_interaction,
         R_c=s.direct_Pa[..., thin] * limits.yield_factor / axial,
         R_b=s.bending_Pa[..., thin] * limits.yield_factor / bend,
-        R_t=(s.torsion_Pa + s.shear_Pa)[..., thin] * limits.yield_factor / twist,
+        R_t=R_t,
     )
-    return used
+    sheared[..., thin] = R_t**2
+    return used, sheared
 
 
 def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> Limit:
