@@ -258,7 +258,12 @@ def parser() -> argparse.ArgumentParser:
     materials.set_defaults(run=answers.materials)
 
     new = commands.add_parser("new", help="write a commented rig file to start from", allow_abbrev=False)
-    new.add_argument("file", metavar="FILE", help="file to write; - writes to standard output")
+    new.add_argument("file", metavar="FILE", nargs="?", help="file to write; - writes to standard output")
+    new.add_argument(
+        "--from", metavar="NAME", dest="source", help="copy this example in place of the starter"
+    )
+    new.add_argument("--list", action="store_true", help="name the examples, and write nothing")
+    new.add_argument("--force", action="store_true", help="write over a file that is there")
     new.set_defaults(run=answers.new)
 
     schema = commands.add_parser("schema", help="print the JSON Schema of a rig file", allow_abbrev=False)
