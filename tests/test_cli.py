@@ -173,7 +173,6 @@ def test_an_interrupt(capsys: Capture, starter: str, monkeypatch: pytest.MonkeyP
         (("size", "rig.toml", "--js"), "--js"),
         (("size", "rig.toml", "--minimise", "price"), "--minimise"),
         (("size", "rig.toml", "--material"), "--material"),
-        (("new",), "FILE"),
         (("schema", "x"), "x"),
     ],
     ids=" ".join,
@@ -207,7 +206,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert (code, err) == (0, "")
     assert out.startswith(f"usage: rigcalc {command}")
     assert ("--json" in out) == (
-        command in (*READERS, "size", "compare", "doubt", "laminate", "order", "bearings")
+        command in (*READERS, "size", "compare", "doubt", "explain", "laminate", "order", "bearings")
     )
     assert ("--wind SPEED" in out) == (command == "reef")
     assert ("FILE" in out) == (command != "schema")

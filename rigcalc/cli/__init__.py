@@ -12,7 +12,7 @@ import traceback
 from collections.abc import Sequence
 
 from .common import BAD_INPUT, INTERNAL, INTERRUPTED, PASSED, UnusableError, bad
-from .words import parser
+from .words import parsed
 
 __all__ = ["main"]
 
@@ -31,7 +31,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         Exit code.
     """
     try:
-        options = parser().parse_args(arguments)
+        options = parsed(arguments)
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else BAD_INPUT
     from ..errors import RigInputError

@@ -188,6 +188,8 @@ def explain(options: argparse.Namespace) -> int:
     if options.word is None:
         sys.stdout.write(explain_list_json() if options.json else explain_list_screen())
         return PASSED
+    if options.word.endswith(".toml"):
+        return bad(f"the word comes first: rigcalc explain {options.file or 'WORD'} {options.word}")
     rig = None if options.file is None else read(options.file)
     try:
         found = explain(options.word, rig)
