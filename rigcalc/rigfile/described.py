@@ -198,9 +198,9 @@ def _bounds(spec: Any) -> Iterator[str]:
         return
     for limit, words in ((spec.above, "above"), (spec.at_least, "at least"), (spec.at_most, "at most")):
         if limit is not None:
-            yield f"{words} {units.told(limit, spec.unit)}"
+            yield f"{words} {units.handy(limit, spec.unit)}"
     if spec.sane is not None:
-        low, high = (units.told(limit, spec.unit) for limit in spec.sane)
+        low, high = (units.handy(limit, spec.unit) for limit in spec.sane)
         yield f"beyond {low} to {high} it is refused as a likely slip of unit"
 
 
