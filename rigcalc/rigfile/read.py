@@ -438,7 +438,8 @@ def _take_out(path: str) -> str:
     """Return what to do with a key that is like none of its table."""
     if not path:
         return "Take it out, or look the key up in `rigcalc schema`."
-    return f"Take it out; `rigcalc explain {re.sub(r'[[][0-9]+[]]', '[]', path)}` tells them."
+    table = re.sub(r"\[\d+\]", "[]", path)
+    return f"Take it out; `rigcalc explain {table}` tells them."
 
 
 def _table_of(entry: Field[Any]) -> type[Any] | tuple[()]:
