@@ -22,6 +22,7 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 LAYERS = (
     "version",
     "errors",
+    "notebook",
     "formulas",
     "units",
     "stretches",
@@ -241,3 +242,25 @@ def test_an_order_has_no_need_of_plots_or_symbols() -> None:
 def test_a_rig_in_feet_loads_scipy() -> None:
     text = starter_text().replace('foot = "2.10 m"', 'foot = "6 ft 11 in"')
     assert loaded_by("check", "-", "--json", text=text) == {"numpy", "scipy"}
+
+
+def test_only_the_doors_of_the_package_open_on_what_stands_above_by_name() -> None:
+    # what is imported by a string is not seen by the walk over imports
+    by_name = {
+        str(module.relative_to(PACKAGE))
+        for module in MODULES
+        if "import_module" in module.read_text(encoding="utf-8")
+        or "__import__" in module.read_text(encoding="utf-8")
+    }
+    # the other two load their own formulas, and scipy
+    assert by_name == {"__init__.py", "notebook.py", "formulas/__init__.py", "units.py"}
+
+
+def test_a_result_shows_itself_without_plots_or_symbols() -> None:
+    code = (
+        "import sys; from rigcalc import check, read_rig, starter_text; "
+        "check(read_rig(starter_text()))._repr_html_(); "
+        "print(*{name.split('.')[0] for name in sys.modules})"
+    )
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, check=True)
+    assert set(ran.stdout.decode().split()) & HEAVY <= {"numpy", "scipy"}

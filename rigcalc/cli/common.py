@@ -58,6 +58,16 @@ def bad(message: str) -> int:
     return BAD_INPUT
 
 
+def folder_of(file: str) -> Path:
+    """Return where a rig file stands; the working directory for standard input."""
+    return Path() if file == "-" else Path(file).parent
+
+
+def tell(text: str) -> None:
+    """Say how far a search is."""
+    print(f"rigcalc: {text}", file=sys.stderr)
+
+
 def same_file(one: str, other: str) -> bool:
     """Whether two paths are one file."""
     try:

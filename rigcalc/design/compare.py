@@ -11,6 +11,7 @@ import numpy as np
 
 from .. import units
 from ..errors import RigInputError
+from ..notebook import InNotebook
 from ..rig import Rig
 from ..rigfile import read_rig
 from ..verdict import CheckResult, build_sections, check
@@ -94,7 +95,7 @@ class Compared:
 
 
 @dataclass(frozen=True)
-class Comparison:
+class Comparison(InNotebook):
     """Masts side by side, and the materials of which none passes.
 
     Parameters
@@ -113,6 +114,11 @@ class Comparison:
     masts: tuple[Compared, ...]
     none: tuple[NoSize, ...]
     finished: bool
+
+    def __repr__(self) -> str:
+        masts = "; ".join(f"{mast.material} {mast.mass_kg:.1f} kg" for mast in self.masts)
+        none = f"; none of {', '.join(one.material for one in self.none)}" if self.none else ""
+        return f"<Comparison {self.title!r}: {masts}{none}>"
 
 
 def materials_of(rig: Rig) -> tuple[str, ...]:
@@ -145,10 +151,28 @@ def compare(
     watch : Watch, optional
         Is told how far the search is.
 
+    Returns
+    -------
+    Comparison
+        The mast of the file first; masses in kg, forces in N, lengths in m. Materials of which none passes are in
+        ``none``.
+
     Raises
     ------
     RigInputError
         Where a material or the rig cannot be worked with.
+
+    Notes
+    -----
+    Each is sized as `size` does, for the same cases and limits, as many at once as there are processors; the answers
+    do not hang on how many. ``furling_m_s`` is told at the high bound of friction.
+
+    Examples
+    --------
+    >>> from rigcalc import compare, read_rig, starter_text
+    >>> own, sized = compare(read_rig(starter_text()), materials=["6061-T6 extruded"]).masts
+    >>> own.construction, sized.construction, sized.mass_kg < own.mass_kg
+    ('as the file has it', 'tubes', True)
     """
     names = tuple(materials or materials_of(rig))
     work = partial(_each, rig, folder, watch or Watch())
@@ -229,6 +253,11 @@ def trade(
         What to vary, as `design.vary` takes it.
     materials, folder, watch
         As for `compare`.
+
+    Returns
+    -------
+    Trade
+        A mast of each material at each point; masses in kg, lengths in m.
 
     Raises
     ------

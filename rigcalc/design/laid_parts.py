@@ -119,6 +119,11 @@ def laid_parts(
     outline : Outline or None
         Of a mast that is not laid up itself.
 
+    Returns
+    -------
+    tuple of LaidPart, tuple of str
+        The cloth, part by part, and the warnings.
+
     Raises
     ------
     RigInputError

@@ -160,6 +160,11 @@ def metal_order(rig: Rig, lengths: Sequence[Length], folder: str | Path | None) 
     folder : str, optional
         Where the rig file stands.
 
+    Returns
+    -------
+    MetalOrder
+        Lengths in m, masses in kg.
+
     Raises
     ------
     RigInputError

@@ -109,6 +109,11 @@ def shelves_of(pieces: Sequence[FlatPiece], roll_m: float) -> tuple[Shelf, ...]:
         Each no wider than the roll.
     roll_m : float
         Usable width.
+
+    Returns
+    -------
+    tuple of Shelf
+        From the start of the roll on.
     """
     shelves: list[list[Placed]] = []
     for piece in sorted(pieces, key=lambda p: (-p.length_m, p.ply, p.part, p.gore)):

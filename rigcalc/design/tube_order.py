@@ -100,6 +100,11 @@ def tube_order(
     minimise : {"length", "cost"}
         Length or price of the bars.
 
+    Returns
+    -------
+    TubeOrder
+        Lengths in m, masses in kg.
+
     Raises
     ------
     RigInputError

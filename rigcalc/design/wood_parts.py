@@ -111,6 +111,11 @@ def wood_order(rig: Rig, outline: Outline, *, density_kg_m3: float) -> WoodOrder
     density_kg_m3 : float
         Of the timber as the check has it.
 
+    Returns
+    -------
+    WoodOrder
+        Lengths in m, masses in kg.
+
     Raises
     ------
     RigInputError

@@ -114,6 +114,11 @@ def formula(symbol: str, *, unit: str, source: str, ranges: tuple[Range, ...] = 
         Where the formula was read; ``from memory`` or ``derived`` where that is so.
     ranges : tuple of Range
         Where it holds.
+
+    Returns
+    -------
+    callable
+        Takes the function, and gives it back.
     """
 
     def register(function: F) -> F:

@@ -75,10 +75,10 @@ def tip_deflection_check(
         Name of the case.
     tip_m : float
         Deflection, the larger of straight and bent mast; NaN where no equilibrium was found.
-    height_m : float
-        Height z of the tip.
     above_m : float
         Length above the partners.
+    height_m : float
+        Height z of the tip.
     limits : Limits
         The share allowed.
     """

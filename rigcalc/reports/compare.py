@@ -17,7 +17,7 @@ from .figures.record import Drawn
 from .size import size_dict
 from .terminal import Units, bullets, table, wrapped
 
-_ROWS: tuple[tuple[str, str, str, float, int], ...] = (
+ROWS: tuple[tuple[str, str, str, float, int], ...] = (
     ("mass, with fittings", "mass_kg", "kg", 1.0, 1),
     ("centre of gravity above the heel", "centre_m", "m", 1.0, 2),
     ("widest", "widest_m", "mm", 1e3, 0),
@@ -40,15 +40,8 @@ _DIGITS_US = {"mm": 2}
 
 def compare_screen(found: Comparison, *, shown_in: Units = "both") -> str:
     """Return masts side by side as text; US units only where they alone are asked for."""
-    us = shown_in == "us"
-    letters = [chr(ord("A") + i) for i in range(len(found.masts))]
-    rows = [["", "", *letters]]
-    for label, name, unit, factor, digits in _ROWS:
-        values = [getattr(mast, name) for mast in found.masts]
-        if any(value is not None for value in values):
-            shown = _US.get(unit, unit) if us else unit
-            rows.append([label, shown, *(_number(v, unit, factor, digits, us=us) for v in values)])
-    rows.append(["held by", "", *(mast.governing for mast in found.masts)])
+    rows = compare_rows(found, us=shown_in == "us")
+    letters = rows[0][2:]
     lines = [found.title, ""]
     for letter, mast in zip(letters, found.masts, strict=True):
         verdict = "" if mast.passed else " FAILS"
@@ -68,6 +61,18 @@ def compare_screen(found: Comparison, *, shown_in: Units = "both") -> str:
     if not found.finished:
         lines.append("A search was broken off: these are the best masts it had.")
     return "\n".join([*lines, "", *bullets("Cautions", (*CAUTIONS, NOT_CHECKED))]) + "\n"
+
+
+def compare_rows(found: Comparison, *, us: bool = False) -> list[list[str]]:
+    """Return the table of masts side by side: what, unit, and a letter to each mast in the first row."""
+    rows = [["", "", *(chr(ord("A") + i) for i in range(len(found.masts)))]]
+    for label, name, unit, factor, digits in ROWS:
+        values = [getattr(mast, name) for mast in found.masts]
+        if any(value is not None for value in values):
+            shown = _US.get(unit, unit) if us else unit
+            rows.append([label, shown, *(_number(v, unit, factor, digits, us=us) for v in values)])
+    rows.append(["held by", "", *(mast.governing for mast in found.masts)])
+    return rows
 
 
 def _number(value: float | None, unit: str, factor: float, digits: int, *, us: bool) -> str:

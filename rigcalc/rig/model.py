@@ -70,3 +70,7 @@ class Rig:
     )
     defaults: tuple[str, ...] = ()
     """Paths of the fields that the file left to their defaults."""
+
+    def __repr__(self) -> str:
+        sails = "1 sail" if len(self.sails) == 1 else f"{len(self.sails)} sails"
+        return f"<Rig {self.title!r}: {self.mast.length_m:.2f} m mast of {self.mast.material}, {sails}>"

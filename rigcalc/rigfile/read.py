@@ -67,6 +67,17 @@ def read_rig(text: str) -> Rig:
     ------
     RigInputError
         With every problem found in the text.
+
+    Examples
+    --------
+    >>> from rigcalc import RigInputError, read_rig, starter_text
+    >>> read_rig(starter_text())
+    <Rig 'Starter: 4.6 m open boat with one freestanding mast': 5.60 m mast of 6061-T6 extruded, 1 sail>
+    >>> try:
+    ...     read_rig(starter_text().replace('bury = "0.75 m"', 'bury = "0.75"'))
+    ... except RigInputError as error:
+    ...     print(error.problems[0].path)
+    mast.bury
     """
     return read_table(toml_table(text))
 

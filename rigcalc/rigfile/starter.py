@@ -6,5 +6,17 @@ from importlib import resources
 
 
 def starter_text() -> str:
-    """Return the text of the starter rig file."""
+    """Return the text of a small commented rig file that passes, of an invented boat.
+
+    Returns
+    -------
+    str
+        TOML, as ``rigcalc new`` writes it.
+
+    Examples
+    --------
+    >>> from rigcalc import starter_text
+    >>> print(starter_text().splitlines()[5])
+    title = "Starter: 4.6 m open boat with one freestanding mast"
+    """
     return resources.files(__package__).joinpath("starter.toml").read_text(encoding="utf-8")

@@ -89,6 +89,14 @@ def rig_text(rig: Rig, *, heading: Sequence[str] = ()) -> str:
     ------
     ValueError
         If a quantity is not finite.
+
+    Examples
+    --------
+    >>> from rigcalc import read_rig, rig_text, starter_text
+    >>> rig = read_rig(starter_text())
+    >>> text = rig_text(rig, heading=["As of the first of May."])
+    >>> read_rig(text) == rig
+    True
     """
     loose = _loose(rig, "")
     left_out = frozenset((*rig.defaults, *timber_not_read(loose)))

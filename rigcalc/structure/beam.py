@@ -96,6 +96,11 @@ def solve(mesh: Mesh, EI_N_m2: Floats, load: BeamLoad, supports: Supports) -> Be
         Loads; leading axes broadcast with those of the stiffness.
     supports : Supports
         Bearings.
+
+    Returns
+    -------
+    BeamResult
+        Shear in N, moment in N m, slope in rad, deflection in m, leading axes as those of the loads.
     """
     source = mesh.from_tip(load.line_N_m) + outboard_sum(load.point_N)[..., None]
     # a force at the foot goes straight into the lower bearing, and no point lies below it
@@ -123,6 +128,11 @@ def solve_shear(
         Bearings.
     total_N : ndarray, shape (...)
         Sum of all loads across the mast, which the two bearings hold.
+
+    Returns
+    -------
+    BeamResult
+        As `solve` gives it.
     """
     bury, foot = mesh.edges_at(supports.bury_m), mesh.edges_at(supports.lower_m)
     b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)

@@ -41,6 +41,8 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
     Returns
     -------
     CheckResult
+        Verdict, checks, cases and values along the mast, in SI: N, N m, m, kg, Pa, rad, Hz. Arrays of
+        ``stations`` are (heights,), or (cases, heights).
 
     Raises
     ------
@@ -48,6 +50,21 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
         If there is no case of that name.
     RigInputError
         If the rig asks a formula for a value it does not have.
+
+    Notes
+    -----
+    Utilisation is demand over capacity; a check passes up to exactly 1, and never where there is no answer. Forces are
+    those on the mast, positive to leeward and forward; heights z count up from the heel bearing. Each check names the
+    source of its formula, each assumption that of its default.
+
+    Examples
+    --------
+    >>> from rigcalc import check, read_rig, starter_text
+    >>> result = check(read_rig(starter_text()))
+    >>> result.passed, result.governing.id, round(result.governing.utilisation, 2)
+    (True, 'tip-deflection', 0.81)
+    >>> result.stations.moment_side_N_m.shape == (len(result.cases), result.stations.height_m.size)
+    True
     """
     return checked(rig, case=case).result
 

@@ -116,6 +116,11 @@ def search(
     watch : Watch
         Is told how far it is.
 
+    Returns
+    -------
+    TubesFound
+        The best mast, or that which comes nearest.
+
     Raises
     ------
     RigInputError

@@ -263,14 +263,14 @@ def scarf_efficiency(slope: float) -> Factor:
     slope : float
         Rise over run, up to 1/5. One flatter than 1/12 is given no more than that one.
 
-    Notes
-    -----
-    From memory (older Wood Handbook and laminating practice); straight between the slopes of the table.
-
     Raises
     ------
     MaterialError
         Outside the table.
+
+    Notes
+    -----
+    From memory (older Wood Handbook and laminating practice); straight between the slopes of the table.
     """
     problems: Problems = []
     within(problems, "the scarf slope", slope, 1e-6, STEEPEST_SCARF, "Give 1/12, or flatter.")

@@ -118,6 +118,11 @@ def worked(rig: Rig, *, case: str | None = None) -> WorkedCalculation:
     case : str, optional
         Name of the only case to run.
 
+    Returns
+    -------
+    WorkedCalculation
+        Of the governing case, or of the one asked for.
+
     Raises
     ------
     NoSuchCaseError
