@@ -194,6 +194,14 @@ def _report_words(words: Parser) -> None:
             help=f"write {what}, whatever the suffix",
         )
     words.add_argument(
+        "--with",
+        choices=("compare", "doubt"),
+        action="append",
+        dest="also",
+        help="put this in too, though it takes some seconds: masts of other materials, or how sure the verdict is; "
+        "may be given twice",
+    )
+    words.add_argument(
         "--paper", choices=("a4", "letter"), type=str.lower, help="paper of a PDF (default: a4)"
     )
     _case(words)
@@ -206,7 +214,7 @@ def _plot_words(words: Parser) -> None:
         metavar="NAME",
         action="append",
         required=True,
-        help="which figure; may be given more than once; all draws every one, list names them",
+        help="which figure; may be given more than once; list names them, all draws those that need no search",
     )
     _output(
         words, "file to write, .svg, .png or .pdf; several figures go into one .pdf, or as .svg into a folder"

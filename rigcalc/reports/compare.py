@@ -40,7 +40,8 @@ _DIGITS_US = {"mm": 2}
 
 def compare_screen(found: Comparison, *, shown_in: Units = "both") -> str:
     """Return masts side by side as text; US units only where they alone are asked for."""
-    rows = compare_rows(found, us=shown_in == "us")
+    us = shown_in == "us"
+    rows = compare_rows(found, us=us)
     letters = rows[0][2:]
     lines = [found.title, ""]
     for letter, mast in zip(letters, found.masts, strict=True):
