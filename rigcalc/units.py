@@ -280,6 +280,54 @@ def dimension_name(unit: str) -> str:
     return _DIMENSIONS[_SI_OF[unit]][0]
 
 
+def told(value: float, unit: str) -> str:
+    """Write an SI value as people say it: angles in degrees, temperatures in degC; the rest as `show` does.
+
+    Parameters
+    ----------
+    value : float
+        In `unit`; finite.
+    unit : str
+        An SI unit known here.
+    """
+    if unit == "rad":
+        return f"{math.degrees(value):.4g} deg"
+    return f"{value:.4g} degC" if unit == "K" else show(value, unit)
+
+
+_HANDY = {
+    "Pa": ((1e9, "GPa"), (1e5, "MPa")),
+    "N": ((1e4, "kN"),),
+    "N m": ((1e4, "kN m"),),
+    "N/m": ((1e4, "kN/m"),),
+    "s": ((3600.0, "h"), (60.0, "min")),
+}
+"""SI unit -> the unit that a bound is told in, from which size on."""
+
+
+def handy(value: float, unit: str) -> str:
+    """Write an SI value in the unit that makes it short: a bound, say, which nobody has written down.
+
+    Parameters
+    ----------
+    value : float
+        In `unit`; finite.
+    unit : str
+        An SI unit known here.
+    """
+    if unit == "m" and 0.0 < abs(value) < 0.1:
+        return show_in(value, "m", "mm")
+    if unit == "kg/m2" and 0.0 < abs(value) <= 5.0:
+        return show_in(value, "kg/m2", "g/m2")
+    name = next((name for size, name in _HANDY.get(unit, ()) if abs(value) >= size), None)
+    return told(value, unit) if name is None else show_in(value, unit, name)
+
+
+def show_in(value: float, unit: str, name: str) -> str:
+    """Write an SI value in one of its units."""
+    return f"{convert(value, unit, name):.4g} {name}"
+
+
 def accepted(unit: str) -> tuple[str, ...]:
     """List the units in which a quantity may be written.
 

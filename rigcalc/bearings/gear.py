@@ -13,7 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from ..formulas import Value, Working, record_of
+from ..formulas import Value, Working
 from ..formulas.bearings import (
     journal_friction_torque,
     pressure_times_speed,
@@ -31,6 +31,8 @@ from ..formulas.contact import (
 from ..formulas.furling import allowed_line_pull, drum_line_pull
 from ..frozen import dataclass
 from ..limits import Check
+from ..limits.about import FURLING, About, Cure
+from ..limits.record import check_of
 from ..rig import Bearing, Bearings, Furling, Thrust
 from .furling import Drum, FurlingWind, Roll, Tackle, furling_wind, held_line_pull, turning_torque
 from .record import FurlingResult, HeldTorque, RollAt, Way
@@ -56,6 +58,45 @@ SLIPPERY = 0.1
 """Coefficient of a lined bush at its best, for what another material would bring: the low end of the table's liners."""
 ROLLER_SHARE = 0.35
 """Friction left with rollers on pins in place of a bush, a third of the roller's diameter: judgement."""
+
+STRONGER_LINE = Cure(
+    "take a line <{times:.2f} times as strong|that is stronger>", "money, and a thicker line to wind"
+)
+LARGER_DRUM = Cure(
+    "<a drum {times:.2f} times as large|take a larger drum>", "room at the deck, and more line to haul"
+)
+LONGER_BUSH = Cure("make the bush at the partners <{times:.2f} times as long|longer>", "a deeper partner")
+LET_FLY = Cure("let the sail fly before you furl", "a flogging sail for as long as it takes")
+SLOWER = Cure("furl <that much slower|slower>", "time")
+_FURLED = "Jammed turns, dirt, and the hand's own pull, which is told by `rigcalc bearings` and not checked."
+LINE = About(
+    ("furling-line",),
+    FURLING,
+    "The furling line breaks. Its pull at the end of the hand's or winch's work against its breaking load "
+    "over its factor.",
+    (allowed_line_pull,),
+    _FURLED + " Chafe and sun on the line.",
+    (STRONGER_LINE, LARGER_DRUM),
+    (drum_line_pull,),
+)
+TURNING_PRESSURE = About(
+    ("furling-pressure",),
+    FURLING,
+    "The bush at the partners is pressed too hard to turn in. The pressure while the sail is rolled away "
+    "against what its material bears turning.",
+    (projected_pressure,),
+    _FURLED,
+    (LONGER_BUSH, LET_FLY),
+)
+PV = About(
+    ("furling-pv",),
+    FURLING,
+    "The bush at the partners runs hot as the mast turns under load. Pressure times speed of rubbing "
+    "against what its material bears.",
+    (pressure_times_speed,),
+    _FURLED,
+    (LONGER_BUSH, SLOWER),
+)
 
 
 @dataclass(frozen=True)
@@ -380,57 +421,55 @@ def furling_checks(result: FurlingResult, height_m: float) -> list[Check]:
     height_m : float
         Of the partners.
     """
-    found: list[tuple[str, float, float, str, Callable[..., object], str]] = []
+    found: list[tuple[About, float, float, str, Callable[..., object], str]] = []
     if result.line_allowed_N is not None:
         short = result.line_pull_N / result.line_allowed_N
         found.append(
             (
-                "furling-line",
+                LINE,
                 result.line_pull_N,
                 result.line_allowed_N,
                 "N",
                 allowed_line_pull,
-                f"take a line {short:.2f} times as strong, or a drum {short:.2f} times as large",
+                f"{STRONGER_LINE.said(times=short)}, or {LARGER_DRUM.said(times=short)}",
             )
         )
     if result.pressure_Pa is not None and result.pressure_allowed_Pa is not None:
         used = result.pressure_Pa / result.pressure_allowed_Pa
         found.append(
             (
-                "furling-pressure",
+                TURNING_PRESSURE,
                 result.pressure_Pa,
                 result.pressure_allowed_Pa,
                 "Pa",
                 projected_pressure,
-                f"make the bush at the partners {used:.2f} times as long, or let the sail fly before you furl",
+                f"{LONGER_BUSH.said(times=used)}, or {LET_FLY.said()}",
             )
         )
     if result.pv_Pa_m_s is not None and result.pv_allowed_Pa_m_s is not None:
         used = result.pv_Pa_m_s / result.pv_allowed_Pa_m_s
         found.append(
             (
-                "furling-pv",
+                PV,
                 result.pv_Pa_m_s,
                 result.pv_allowed_Pa_m_s,
                 "Pa m/s",
                 pressure_times_speed,
-                f"make the bush at the partners {used:.2f} times as long, or furl that much slower",
+                f"{LONGER_BUSH.said(times=used)}, or {SLOWER.said()}",
             )
         )
     return [
-        Check(
-            id=id,
+        check_of(
+            about,
             case="furling",
             height_m=height_m,
-            layer="",
             demand=demand,
             capacity=capacity,
             unit=unit,
-            formula=record_of(formula).name,
-            source=record_of(formula).source,
-            advice="" if demand <= capacity else cure,
+            formula=formula,
+            cure=cure,
         )
-        for id, demand, capacity, unit, formula, cure in found
+        for about, demand, capacity, unit, formula, cure in found
     ]
 
 

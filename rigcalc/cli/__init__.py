@@ -11,7 +11,7 @@ import sys
 from collections.abc import Sequence
 
 from .common import BAD_INPUT, INTERNAL, INTERRUPTED, PASSED, UnusableError, bad
-from .words import parser
+from .words import parsed
 
 __all__ = ["main"]
 
@@ -30,7 +30,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         Exit code.
     """
     try:
-        options = parser().parse_args(arguments)
+        options = parsed(arguments)
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else BAD_INPUT
     from ..errors import RigInputError

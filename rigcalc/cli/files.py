@@ -14,20 +14,20 @@ def export(options: argparse.Namespace) -> int:
     from ..reports.exports import export
     from ..verdict import NoSuchCaseError
 
-    if options.out is not None and options.file != "-" and same_file(options.file, options.out):
-        return bad(f"-o {options.out} is the rig file itself; choose another name")
+    if options.output is not None and options.file != "-" and same_file(options.file, options.output):
+        return bad(f"-o {options.output} is the rig file itself; choose another name")
     try:
         text = export(read(options.file), to=options.to, case=options.case)
     except NoSuchCaseError as error:
         return bad(f"--case {error}: there is no such case; leave --case out to see them all")
-    if options.out is None:
+    if options.output is None:
         sys.stdout.write(text)
         return PASSED
     try:
-        Path(options.out).write_text(text, encoding="utf-8", newline="\n")
+        Path(options.output).write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
-        return bad(f"-o {options.out}: {error.strerror or error}")
-    print(f"Wrote {options.out}.", file=sys.stderr)
+        return bad(f"-o {options.output}: {error.strerror or error}")
+    print(f"Wrote {options.output}.", file=sys.stderr)
     return PASSED
 
 

@@ -107,7 +107,7 @@ def _trade(options: argparse.Namespace) -> int:
     elif options.csv:
         sys.stdout.write(trade_csv(found))
     else:
-        sys.stdout.write(trade_screen(found))
+        sys.stdout.write(trade_screen(found, shown_in=options.units))
     if options.plot is not None and (trouble := _plotted(trade_figure(found), options.plot)):
         return bad(trouble)
     if not found.finished:

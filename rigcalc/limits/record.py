@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from ..formulas import record_of
 from ..frozen import dataclass
+from .about import START_AGAIN, About
 
 Floats = NDArray[np.float64]
 
@@ -71,6 +72,8 @@ class Limit:
 
     Parameters
     ----------
+    about : About
+        Which limit, and what it means.
     demand, capacity : ndarray, shape (..., n, points)
         Leading axis: cases, each at every angle the mast is turned to, one after the other.
     formula : callable
@@ -88,7 +91,7 @@ class Limit:
         other fields is their number, and places are counted among them.
     """
 
-    id: str
+    about: About
     layer: str
     demand: Floats
     capacity: Floats
@@ -99,6 +102,14 @@ class Limit:
     source: Callable[[tuple[int, int]], str] | None = None
     cases: NDArray[np.bool_] | None = None
     elements: NDArray[np.intp] | None = None
+
+    def __post_init__(self) -> None:
+        assert self.about.cites(self.formula), f"{self.id}: its explanation does not name {self.formula}"
+
+    @property
+    def id(self) -> str:
+        """Name of the limit."""
+        return self.about.name
 
     @property
     def utilisation(self) -> Floats:
@@ -191,8 +202,57 @@ class Limit:
         if used <= 1.0:
             return ""
         if not np.isfinite(used):
-            return "no answer was found here; start again with a much larger section"
+            return f"no answer was found here; {START_AGAIN}"
         return self.advise(used, place)
+
+
+def check_of(
+    about: About,
+    *,
+    case: str,
+    height_m: float,
+    demand: float,
+    capacity: float,
+    unit: str,
+    formula: Callable[..., object],
+    cure: str,
+    source: str = "",
+) -> Check:
+    """Return a check of one place; the cure is told where it is needed.
+
+    Parameters
+    ----------
+    about : About
+        Which limit, by one name.
+    case : str
+        Which case.
+    height_m : float
+        Height z of the place.
+    demand, capacity : float
+        In `unit`.
+    unit : str
+        SI unit of both.
+    formula : callable
+        The formula it cites.
+    cure : str
+        What to change, and by how much.
+    source : str
+        What is said in place of the formula's own source.
+    """
+    assert about.cites(formula), f"{about.name}: its explanation does not name {formula}"
+    record = record_of(formula)
+    return Check(
+        id=about.name,
+        case=case,
+        height_m=height_m,
+        layer="",
+        demand=demand,
+        capacity=capacity,
+        unit=unit,
+        formula=record.name,
+        source=source or record.source,
+        advice="" if demand <= capacity else cure,
+    )
 
 
 def up(value: float, step: float) -> float:

@@ -92,8 +92,9 @@ def toml_table(text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
     except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
+        fault = re.sub(r"; use sys\..*", "", str(error))
         raise RigInputError(
-            [Problem("file", "", f"it is not valid TOML: {error}", _toml_remedy(str(error)))]
+            [Problem("file", "", f"it is not valid TOML: {fault}", _toml_remedy(fault))]
         ) from None
     except RecursionError:
         raise RigInputError(
@@ -166,7 +167,9 @@ class _Reader:
 
     def table(self, table: type[Any], raw: Any, path: str) -> Loose | None:
         if not isinstance(raw, dict):
-            self._problem(path, raw, "a table is wanted", f"Write it as [{path}] with keys below it.")
+            one = next(iter(described_fields(table)))
+            form = f"{{{one} = ...}}" if path.endswith("]") else f"[{path}] with keys below it"
+            self._problem(path, raw, "a table is wanted", f"Write it as {form}.")
             return None
         known = described_fields(table)
         for key in raw:
@@ -205,9 +208,7 @@ class _Reader:
         allowed = (
             f"there is no such key{f' in [{path}]' if path else ''}; there are {', '.join(sorted(known))}"
         )
-        remedy = (
-            f"Did you mean {near[0]!r}?" if near else "Take it out, or look the key up in `rigcalc schema`."
-        )
+        remedy = f"Did you mean {near[0]!r}?" if near else _take_out(path)
         self._problem(here, None, allowed, remedy)
 
     def _note_unread(self, loose: Loose, raw: Mapping[str, Any], path: str) -> None:
@@ -296,6 +297,8 @@ class _Reader:
             value = units.parse(raw, spec.unit)
         except units.UnitError as error:
             remedy = error.remedy
+            if spec.unit == "1" and error.kind in ("unknown unit", "wrong dimension"):
+                remedy = "Write the number alone, or with a % behind it."
             if error.kind == "no unit" and (likely := _likely(spec, raw)):
                 remedy = f"Add the unit: {' or '.join(likely)}?"
             return self._problem(here, error.text, f"it {error.fault}; allowed is {error.allowed}", remedy)
@@ -303,9 +306,7 @@ class _Reader:
 
     def _bounded(self, spec: Quantity, value: float, raw: str, here: str) -> Any:
         def show(limit: float) -> str:
-            if spec.unit == "K":
-                return f"{limit:.4g} degC"
-            return f"{math.degrees(limit):.4g} deg" if spec.unit == "rad" else units.show(limit, spec.unit)
+            return units.handy(limit, spec.unit)
 
         bounds = (
             (spec.above is not None and value <= spec.above, f"it must be above {show(spec.above or 0)}"),
@@ -320,7 +321,8 @@ class _Reader:
         )
         for broken, allowed in bounds:
             if broken:
-                return self._problem(here, raw, allowed, f"{spec.help} Check the number and its sign.")
+                remedy = _slip(spec, raw, otherwise="Check the number and its sign.")
+                return self._problem(here, raw, allowed, f"{spec.help} {remedy}".strip())
         if spec.sane is not None and not spec.sane[0] <= value <= spec.sane[1]:
             low, high = spec.sane
             return self._problem(
@@ -390,11 +392,13 @@ class _Reader:
         return tuple(found)
 
     def _heights(self, raw: Any, here: str) -> Any:
-        if not isinstance(raw, list) or len(raw) < 2 or len(raw) > MOST_ENTRIES:
+        if not isinstance(raw, list) or len(raw) < 2:
             return self._problem(
                 here, raw, "a list of two heights or more is wanted", 'Write ["1.2 m", "2.0 m"].'
             )
-        one = Quantity("", unit="m", at_least=0, sane=(0, 60))
+        if len(raw) > MOST_ENTRIES:
+            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        one = Quantity("Height z above the heel.", unit="m", at_least=0, sane=(0, 60))
         found = [self._quantity(one, item, f"{here}[{i}]") for i, item in enumerate(raw)]
         if _BROKEN in found:
             return _BROKEN
@@ -411,7 +415,7 @@ class _Reader:
             return self._problem(
                 here, raw, f"a list of 1 to {MOST_ANGLES} angles is wanted", 'Write ["0 deg", "45 deg"].'
             )
-        one = Quantity("", unit="rad", at_least=-math.pi, at_most=math.pi)
+        one = Quantity("Angle from fore and aft.", unit="rad", at_least=-math.pi, at_most=math.pi)
         found = [self._quantity(one, item, f"{here}[{i}]") for i, item in enumerate(raw)]
         return _BROKEN if _BROKEN in found else tuple(found)
 
@@ -442,6 +446,14 @@ class _Reader:
             return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
         found = [self.table(spec.of, item, f"{here}[{i}]") for i, item in enumerate(raw)]
         return tuple(item for item in found if item is not None)
+
+
+def _take_out(path: str) -> str:
+    """Return what to do with a key that is like none of its table."""
+    if not path:
+        return "Take it out, or look the key up in `rigcalc schema`."
+    table = re.sub(r"\[\d+\]", "[]", path)
+    return f"Take it out; `rigcalc explain {table}` tells them."
 
 
 def _table_of(entry: Field[Any]) -> type[Any] | tuple[()]:
@@ -499,11 +511,11 @@ def _example(entry: Field[Any], here: str) -> str:
     return f'{key} = "..."'
 
 
-def _slip(spec: Quantity, raw: str) -> str:
-    """Name the slip of unit that would bring a value into its band."""
+def _slip(spec: Quantity, raw: str, *, otherwise: str = "Check the number and its unit.") -> str:
+    """Name the slip of unit that would bring a value within its bounds."""
     digits = re.match(r"[-+0-9./eE ]*", raw.strip())
     likely = _likely(spec, digits[0].strip()) if digits else []
-    return f"Did you mean {' or '.join(likely)}?" if likely else "Check the number and its unit."
+    return f"Did you mean {' or '.join(likely)}?" if likely else otherwise
 
 
 def _likely(spec: Quantity, number: str) -> list[str]:
@@ -527,7 +539,28 @@ def _wants(spec: Quantity) -> str:
     return f'Write it as a text: "{_typical(spec)}", say.' if spec.unit != "1" else "Write a bare number."
 
 
+_TOML_REMEDIES = (
+    (
+        "Cannot overwrite|twice|Cannot declare",
+        "Something stands there twice: take one out, or write [[...]] for tables that repeat.",
+    ),
+    ("Unclosed array", "A list ends with ]: look for one that is not closed."),
+    ("Unclosed inline table", "A table in a line ends with }: look for one that is not closed."),
+    (
+        "at the end of a table declaration",
+        "A table stands in square brackets, [mast], one that repeats in two, [[sail]].",
+    ),
+    (
+        "Expected '='|Invalid statement",
+        "Each line reads key = value, or is a table in [brackets], or begins with #.",
+    ),
+    ("Illegal character", "A text ends on its own line with a straight quote: is the closing quote missing?"),
+    ("Exceeds the limit", "A number there has thousands of digits: is a key stuck?"),
+)
+
+
 def _toml_remedy(fault: str) -> str:
-    if "Cannot overwrite" in fault or "twice" in fault or "Cannot declare" in fault:
-        return "Something stands there twice: take one out, or write [[...]] for tables that repeat."
+    for pattern, remedy in _TOML_REMEDIES:
+        if re.search(pattern, fault):
+            return remedy
     return 'Texts stand in straight quotes: length = "7.2 m".'

@@ -96,5 +96,5 @@ def _bounds(spec: Quantity) -> str:
         parts.append(f"in {', '.join(units.accepted(spec.unit))}")
     for limit, words in ((spec.above, "above"), (spec.at_least, "at least"), (spec.at_most, "at most")):
         if limit is not None:
-            parts.append(f"{words} {units.show(limit, spec.unit)}")
+            parts.append(f"{words} {units.handy(limit, spec.unit)}")
     return f" ({'; '.join(parts)})" if parts else ""

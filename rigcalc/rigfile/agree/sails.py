@@ -185,12 +185,12 @@ def state_rules(states: Sequence[Loose], sails: Sequence[Loose]) -> Iterator[Pro
             sail = next((s for s in sails if s.get("name") == name and s.has("panels")), None)
             if sail is not None and 0.0 < share < 1.0 and not is_whole_panels(sail, share):  # type: ignore[arg-type]  # not yet built
                 allowed = f"panels are let down whole, and there are {sail.panels}"
-                nearest = round(share * sail.panels) / sail.panels
+                left = min(max(round(share * sail.panels), 1), sail.panels - 1)
                 yield Problem(
                     here,
                     f"{share:g}",
                     allowed,
-                    f"Write {nearest:.3f}, for {nearest * sail.panels:.0f} of them.",
+                    f"Write {left / sail.panels:.3f}, for {left} of them set; 0 for none, 1 for all.",
                 )
         if not any(share > 0.0 for _, share in state.set):
             yield Problem(f"{state.path}.set", "", "it sets no sail", 'Use a case of kind "bare" instead.')
