@@ -67,7 +67,7 @@ _DIMENSIONS: Final[dict[str, tuple[str, dict[str, float | str]]]] = {
     "kg m2": ("moment of inertia", {"kg m2": 1.0}),
     "1/m": ("curvature", {"1/m": 1.0}),
     "1/K": ("thermal expansion coefficient", {"1/K": 1.0, "1e-6/K": 1e-6}),
-    "K": ("temperature difference", {"K": 1.0, "degC": 1.0}),
+    "degC": ("temperature", {"degC": 1.0}),
     "1": ("pure number", {"1": 1.0, "%": 1e-2}),
 }
 _SI_OF: Final = {name: si for si, (_, units) in _DIMENSIONS.items() for name in units}
@@ -92,7 +92,7 @@ _SLIPS: Final = {
     "deg": ("degree", "degrees"),
     "s": ("sec", "secs", "second", "seconds"),
     "h": ("hr", "hrs", "hour", "hours"),
-    "degC": ("c", "celsius"),
+    "degC": ("c", "celsius", "k", "kelvin"),
     "%": ("percent", "per cent", "pct"),
 }
 _ASCII: Final = str.maketrans({"°": "deg", "−": "-", "′": "'", "″": '"'})
@@ -161,7 +161,7 @@ def parse(text: str, unit: str) -> float:
 
     Notes
     -----
-    Units and factors: their definitions; an inch is 1/12 of a foot. ``degC`` is a difference only.
+    Units and factors: their definitions; an inch is 1/12 of a foot. ``degC`` is what a thermometer reads.
     """
     return _read(text, unit)[0]
 
@@ -281,7 +281,7 @@ def dimension_name(unit: str) -> str:
 
 
 def told(value: float, unit: str) -> str:
-    """Write an SI value as people say it: angles in degrees, temperatures in degC; the rest as `show` does.
+    """Write an SI value as people say it: angles in degrees, the rest as `show` does.
 
     Parameters
     ----------
@@ -290,9 +290,7 @@ def told(value: float, unit: str) -> str:
     unit : str
         An SI unit known here.
     """
-    if unit == "rad":
-        return f"{math.degrees(value):.4g} deg"
-    return f"{value:.4g} degC" if unit == "K" else show(value, unit)
+    return f"{math.degrees(value):.4g} deg" if unit == "rad" else show(value, unit)
 
 
 _HANDY = {

@@ -69,7 +69,7 @@ UNITS = {
     "kg m2": ("kilogram*meter**2", "moment of inertia", {"kg m2": "kilogram*meter**2"}),
     "1/m": ("1/meter", "curvature", {"1/m": "1/meter"}),
     "1/K": ("1/kelvin", "thermal expansion coefficient", {"1/K": "1/kelvin", "1e-6/K": "1e-6/kelvin"}),
-    "K": ("kelvin", "temperature difference", {"K": "kelvin", "degC": "delta_degree_Celsius"}),
+    "degC": ("delta_degree_Celsius", "temperature", {"degC": "delta_degree_Celsius"}),
     "1": ("dimensionless", "pure number", {"1": "dimensionless", "%": "percent"}),
 }  # fmt: skip
 PAIRS = [(si, name) for si, (_, _, names) in UNITS.items() for name in names]
@@ -190,7 +190,7 @@ def test_dimension_names(si: str) -> None:
         ("1.6 g/cm\u00b3", "kg/m3", 1600.0),
         ("180\u00b0", "rad", math.pi),
         ("180 \u00b0", "rad", math.pi),
-        ("5 \u00b0C", "K", 5.0),
+        ("5 \u00b0C", "degC", 5.0),
         ("23e-6 1/K", "1/K", 23e-6),
         ("23e-6/K", "1/K", 23e-6),
         ("23 1e-6/K", "1/K", 23e-6),
@@ -266,7 +266,8 @@ def test_no_unit() -> None:
         ("3 m^2", "m2", "m2"),
         ("3 kg/m^3", "kg/m3", "kg/m3"),
         ("3 oz/yd", "kg/m2", "oz/yd2"),
-        ("5 C", "K", "degC"),
+        ("5 C", "degC", "degC"),
+        ("293 K", "degC", "degC"),
         ("5 percent", "1", "%"),
     ],
 )

@@ -226,7 +226,7 @@ class Bearings:
     workshop_temperature_degC: float = described(
         Quantity(
             "Temperature at which the bores are machined.",
-            unit="K",
+            unit="degC",
             key="workshop_temperature",
             at_least=-20,
             at_most=50,
@@ -238,7 +238,7 @@ class Bearings:
     coldest_degC: float = described(
         Quantity(
             "Coldest that the mast is to turn in.",
-            unit="K",
+            unit="degC",
             key="coldest",
             at_least=-50,
             at_most=50,
@@ -250,7 +250,7 @@ class Bearings:
     hottest_degC: float = described(
         Quantity(
             "Hottest that the mast is to turn in.",
-            unit="K",
+            unit="degC",
             key="hottest",
             at_least=-50,
             at_most=90,

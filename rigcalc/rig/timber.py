@@ -55,7 +55,7 @@ class TimberUse:
     temperature_degC: float = described(
         Quantity(
             "Species: temperature of the wood while it is loaded.",
-            unit="K",
+            unit="degC",
             key="temperature",
             at_least=-50,
             at_most=50,

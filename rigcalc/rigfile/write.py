@@ -58,7 +58,7 @@ _FROM: Final[dict[str, tuple[tuple[float, str], ...]]] = {
     "s": ((3600, "h"), (120, "min"), (0, "s")),
     "kg/m2": ((0, "g/m2"),),
     "1/K": ((0, "1e-6/K"),),
-    "K": ((0, "degC"),),
+    "degC": ((0, "degC"),),
 }
 """SI unit -> the unit to write from which magnitude on; one that is not here is written as it is."""
 

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 import csv
-import math
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import MISSING, fields, is_dataclass
@@ -78,9 +77,7 @@ def _shown(spec: Any, value: Any) -> str:
     if value is None or value is MISSING:
         return "worked out"
     if isinstance(spec, Quantity):
-        if spec.unit == "rad":
-            return f"{math.degrees(value):.4g} deg"
-        return f"{value:.4g} degC" if spec.unit == "K" else units.show(value, spec.unit)
+        return units.told(value, spec.unit)
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
