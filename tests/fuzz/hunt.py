@@ -11,8 +11,10 @@ import time
 import tomllib
 import traceback
 from collections import Counter
+from collections.abc import Sequence
 from pathlib import Path
 from random import Random
+from tempfile import TemporaryDirectory
 
 from tests.rigfile import GOOD, VARIANTS, edited, toml_of
 
@@ -20,6 +22,7 @@ from . import good_texts
 from .damage import damaged
 from .grammar import hurt, random_table
 from .judge import SLOW_S, Tally, answered, checked, read_or_refused
+from .outputs import QUICK, hold, some
 from .walk import walked
 
 WAYS = ("damage", "grammar", "walk", "hurt")
@@ -54,6 +57,7 @@ def main() -> None:
     words.add_argument("--files", type=int, default=10_000)
     words.add_argument("--seed", default="0")
     words.add_argument("--ways", default=",".join(WAYS))
+    words.add_argument("--commands", choices=("none", "quick", "some", "slow"), default="none")
     words.add_argument("--keep", type=Path)
     options = words.parse_args()
     tally, found, start = Tally(), Counter[str](), time.time()
@@ -65,7 +69,7 @@ def main() -> None:
         try:
             with tally.timed(f"{way} {seed}"):
                 data = file_of(way, seed)
-                one(data, tally)
+                one(data, tally, _commands(options.commands, Random(f"commands {seed}")))
         except BaseException as error:
             if isinstance(error, KeyboardInterrupt):
                 break
@@ -90,13 +94,33 @@ def main() -> None:
         print(f"refused by the check {count} x {what}")
 
 
-def one(data: bytes, tally: Tally) -> None:
+def _commands(which: str, rng: Random) -> Sequence[str]:
+    if which == "none":
+        return ()
+    if which == "quick":
+        return QUICK
+    return (
+        some(rng, quick=3, slow=1, searches=0) if which == "some" else some(rng, quick=0, slow=4, searches=1)
+    )
+
+
+def one(data: bytes, tally: Tally, commands: Sequence[str] = ()) -> None:
+    """Judge one file, and what some commands make of it where it can be read."""
     tally.files += 1
     rig = read_or_refused(data)
     if rig is None:
         tally.refused += 1
         return
     tally.read += 1
+    with TemporaryDirectory() as folder:
+        file = Path(folder, "rig.toml")
+        if commands:
+            file.write_bytes(data)
+        for command in commands:
+            hold(command, file, Path(folder, "out"))
+            for written in Path(folder).glob("out*"):
+                if written.is_file():
+                    written.unlink()
     result = answered(lambda: checked(rig))
     if result is None:
         tally.refused_late += 1
