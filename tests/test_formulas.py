@@ -59,7 +59,6 @@ from rigcalc.formulas.sections import (
 from rigcalc.formulas.shells import (
     axial_knockdown,
     bending_knockdown,
-    brazier_moment,
     cylinder_interaction,
     long_cylinder_torsion_stress,
 )
@@ -1162,11 +1161,6 @@ def test_small_hole_is_a_hole_in_a_plate(bore: float) -> None:
     for factor, plate in ((hole_bending_factor, 3.0), (hole_axial_factor, 3.0), (hole_torsion_factor, 4.0)):
         assert factor(w=0.0, D=1.0, d=bore) == plate
         assert factor(w=1e-6, D=1.0, d=bore) == pytest.approx(plate, abs=2e-5)
-
-
-def test_brazier_moment_at_the_usual_ratio() -> None:
-    """Coefficient 1.035 of E r t2 at nu 0.3: from memory (Brazier 1927)."""
-    assert brazier_moment(E=1.0, r=1.0, t=1.0, nu=0.3) == pytest.approx(1.035, abs=5e-4)
 
 
 @pytest.mark.parametrize(

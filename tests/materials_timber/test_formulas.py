@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from scipy.integrate import trapezoid
 
 from rigcalc.formulas import FormulaRangeError, Working
+from rigcalc.formulas.bearings import close_bush_peak_pressure, projected_pressure
 from rigcalc.formulas.sections import annulus_area, annulus_second_moment, ring_peak_shear_stress
 from rigcalc.formulas.timber import (
     apparent_modulus,
@@ -18,14 +19,11 @@ from rigcalc.formulas.timber import (
     column_factor,
     column_imperfection,
     creep_deflection,
-    crushing_pressure,
-    crushing_pressure_peak,
     deflection_with_shear,
     hankinson,
     hollow_form_factor,
     hollow_round_shear_stress,
     lumber_modulus_temperature_factor,
-    madison_factor,
     moisture_adjusted,
     moisture_stepwise,
     nds_column_buckling_stress,
@@ -61,11 +59,6 @@ def test_moisture_above_its_limit_is_refused() -> None:
 def test_stepwise_moisture_is_compounded() -> None:
     assert moisture_stepwise(P=1.0, p=0.04, steps=2.0) == pytest.approx(1 / 1.0816, rel=1e-14)
     assert moisture_stepwise(P=1.0, p=0.04, steps=-1.0) == pytest.approx(1.04, rel=1e-14)
-
-
-def test_madison_curve_is_one_in_the_test() -> None:
-    # tests of 7.5 minutes, from memory
-    assert madison_factor(t=450.0, t_1=1.0) == pytest.approx(1.0, abs=5e-4)
 
 
 def test_two_tables_of_heat_agree() -> None:
@@ -168,13 +161,13 @@ def test_shear_of_hollow_rounds(k: float) -> None:
 
 
 def test_crushing_pressure_bears_the_force() -> None:
-    F, D, w = 900.0, 0.12, 0.06
+    F, D, L = 900.0, 0.12, 0.06
     angle = np.linspace(-np.pi / 2, np.pi / 2, 20001)
-    peak = crushing_pressure_peak(F=F, D=D, w=w)
-    borne = trapezoid(peak * np.cos(angle) ** 2, angle) * D / 2 * w
+    peak = close_bush_peak_pressure(F=F, D=D, L=L)
+    borne = trapezoid(peak * np.cos(angle) ** 2, angle) * D / 2 * L
     assert borne == pytest.approx(F, rel=1e-8)
-    assert crushing_pressure(F=F, D=D, w=w) * D * w == pytest.approx(F, rel=1e-14)
-    assert peak / crushing_pressure(F=F, D=D, w=w) == pytest.approx(4 / math.pi, rel=1e-14)
+    assert projected_pressure(F=F, D=D, L=L) * D * L == pytest.approx(F, rel=1e-14)
+    assert peak / projected_pressure(F=F, D=D, L=L) == pytest.approx(4 / math.pi, rel=1e-14)
 
 
 def test_ring_between_two_forces() -> None:
