@@ -165,7 +165,7 @@ def own_kinks(rig: Rig) -> Floats:
     # a sail may lie rolled on the mast though no case sets it: its cloth has kinks all the same
     rolls = [s.rolled.breaks_m for s in sails_taken_in(rig) if s.rolled is not None]
     heights = np.concatenate([[rig.mast.bury_m, fittings_height(rig.mast)], *rolls])
-    return np.clip(heights, 0.0, rig.mast.length_m)
+    return np.asarray(np.clip(heights, 0.0, rig.mast.length_m))
 
 
 def fittings_height(mast: Mast) -> float:
