@@ -53,6 +53,8 @@ _LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+
 """The parser of the library takes time with the square of the parts: a file of one key could keep it for hours."""
 _LARGEST_BARE = 1e18
 """Beyond this a bare number is nonsense, and Python may refuse to write it out."""
+_LEAST = 1e-15
+"""Below this in SI a number is nonsense, and what is divided by it may be endless."""
 _BROKEN = object()
 """Stands for a value that could not be read; whatever holds it is not built."""
 
@@ -334,6 +336,10 @@ class _Reader:
         for broken, allowed in bounds:
             if broken:
                 return self._problem(here, raw, allowed, f"{spec.help} Check the number and its sign.")
+        if 0.0 < abs(value) < _LEAST:
+            return self._problem(
+                here, raw, "it is nearer to nothing than any size of a rig", "Write 0 where nothing is meant."
+            )
         if spec.sane is not None and not spec.sane[0] <= value <= spec.sane[1]:
             low, high = spec.sane
             return self._problem(

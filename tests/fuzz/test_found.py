@@ -107,6 +107,11 @@ REFUSED: dict[str, tuple[Callable[[dict[str, Any]], object], str, str]] = {
         "boat.stability.righting_arm",
         "at most 500",
     ),
+    "a height next to nothing": (
+        lambda t: t["mast"]["stations"].insert(1, {**t["mast"]["stations"][0], "height": "1e-310 m"}),
+        "mast.stations[1].height",
+        "Write 0 where nothing is meant",
+    ),
     "a quantity of very many digits": (
         lambda t: t["mast"].update(length="1" * 201 + " m"),
         "mast.length",
