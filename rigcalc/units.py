@@ -105,6 +105,7 @@ _FEET_INCHES: Final = re.compile(rf"([+-]?)([0-9]+) ?(?:ft|') ?({_NUMBER}) ?(?:i
 _BROKEN_NUMBER: Final = re.compile(r"(?!1/[A-Za-z])/?[0-9+\-._/*·⋅²³¹¼-¾⅐-⅞]")
 _SECOND_QUANTITY: Final = re.compile(r".*[ '\"][+-]?\.?[0-9]")
 _SPACED_THOUSANDS: Final = re.compile(r"(?<=[0-9])[ '](?=[0-9]{3}(?![0-9/]))")
+_MOST_LETTERS: Final = 200
 _PLAIN_NUMBER: Final = "Write a plain number such as 7.2, 2e5, 3/8 or 1 1/2, then its unit."
 _FEET_RULE: Final = (
     "Only feet and inches go together, as in 14 ft 3 1/2 in: "
@@ -354,6 +355,9 @@ def _read(text: str, unit: str) -> tuple[float, str]:
     def refuse(kind: Kind, fault: str, remedy: str) -> NoReturn:
         raise UnitError(kind, text, fault, _allowed(unit), remedy)
 
+    if len(text) > _MOST_LETTERS:
+        text = f"{text[:30]}..."
+        refuse("number", "is too long", _PLAIN_NUMBER)
     plain = " ".join(text.translate(_ASCII).split())
     if "," in plain:
         refuse("number", *_comma_fault(plain))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
 
@@ -52,7 +53,7 @@ def plot(options: argparse.Namespace) -> int:
         return bad("-o is missing: the file to write, .svg, .png or .pdf, or a folder")
     else:
         kind = path.suffix.lower().removeprefix(".")
-        folder = path.is_dir() or not kind
+        folder = os.path.isdir(path) or not kind  # Path.is_dir raises where a name is too long
         if not folder and kind not in FORMATS:
             return bad(f"-o {path}: figures are written as .svg, .png or .pdf")
         pages = kind == "pdf" and not folder

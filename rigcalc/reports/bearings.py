@@ -9,7 +9,7 @@ from ..bearings import BearingResult, FurlingResult, ThrustResult, TurningResult
 from ..limits import Check
 from ..verdict import CheckResult
 from .document import check_dict, turning_dict
-from .terminal import Units, amount, bullets, is_of_bearings, short, table, wrapped
+from .terminal import Units, amount, bullets, is_of_bearings, short, table, used, wrapped
 
 NOT_DESIGNED = (
     "These are loads to hand to whoever designs the deck: the structure of the hull is not designed here."
@@ -78,7 +78,7 @@ def _judged(result: CheckResult) -> str:
     ordered = sorted(worst.values(), key=lambda check: -check.utilisation)
     for check in ordered:
         rows.append(
-            [check.id, short(check.case), f"{check.utilisation:.2f}", "pass" if check.passed else "FAIL"]
+            [check.id, short(check.case), used(check.utilisation), "pass" if check.passed else "FAIL"]
         )
     lines = [table(rows)]
     for check in ordered:

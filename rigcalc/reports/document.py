@@ -103,7 +103,7 @@ def _stations(result: CheckResult) -> dict[str, Any]:
     return {
         **{name: getattr(s, name).tolist() for name in shared},
         "cases": [
-            {"name": case, **{name: getattr(s, name)[i].tolist() for name in own}}
+            {"name": case, **{name: [finite(v) for v in getattr(s, name)[i].tolist()] for name in own}}
             for i, case in enumerate(s.cases)
         ],
     }

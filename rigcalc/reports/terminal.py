@@ -131,11 +131,16 @@ def _case_rows(result: CheckResult, shown_in: Units) -> list[list[str]]:
                 *(f"{units.convert(case.step_force_N, 'N', f):.0f}" for f in forces),
                 f"{units.convert(max(case.max_moment_N_m, case.bent_moment_N_m or 0.0), 'N m', moment):.0f}",
                 f"{units.convert(_tip(case), 'm', length):.2f}",
-                f"{worst.utilisation:.2f}",
+                used(worst.utilisation),
                 worst.id,
             ]
         )
     return rows
+
+
+def used(utilisation: float) -> str:
+    """Return a utilisation for a table; ``none`` where there is no answer."""
+    return f"{utilisation:.2f}" if utilisation != float("inf") else "none"
 
 
 def _tip(case: CaseResult) -> float:

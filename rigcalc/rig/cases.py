@@ -244,6 +244,7 @@ class Case:
             "Moment at which the boat would pitch over her bow; without it pitching is not assumed to help.",
             unit="N m",
             above=0,
+            sane=(20, 1e8),
             only=(WIND_LIMITED,),
         ),
         default=None,

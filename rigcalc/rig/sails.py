@@ -72,6 +72,7 @@ class Sail:
             least=3,
             strict=False,
             ordered=False,
+            most=200,
             sane=((-60, 60), (-60, 60)),
         ),
         default=None,

@@ -40,12 +40,20 @@ from ..rig.fields import (
 from .agree import disagreements, timber_not_read
 from .loose import Loose
 
-MOST_ENTRIES = 20_000
+MOST_PROBLEMS = 300
+"""A file with more is no rig file, or one slip in it was copied: to tell of all would tell nothing."""
 MOST_TEXTS = 100
+MOST_LETTERS = 500
 MOST_ANGLES = 72
 """Every five degrees of a whole turn: each angle is a case of its own to solve."""
+MOST_PARTS = 16
+"""As the pattern below has it."""
+_LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){16}""", re.ASCII)
+"""The parser of the library takes time with the square of the parts: a file of one key could keep it for hours."""
 _LARGEST_BARE = 1e18
 """Beyond this a bare number is nonsense, and Python may refuse to write it out."""
+_LEAST = 1e-15
+"""Below this in SI a number is nonsense, and what is divided by it may be endless."""
 _BROKEN = object()
 """Stands for a value that could not be read; whatever holds it is not built."""
 
@@ -89,6 +97,18 @@ def toml_table(text: str) -> dict[str, Any]:
     RigInputError
         If it is not TOML.
     """
+    if long := _LONG_KEY.search(text):
+        line = text.count("\n", 0, long.start()) + 1
+        raise RigInputError(
+            [
+                Problem(
+                    "file",
+                    f"line {line}: {long[0][:30]}...",
+                    f"a key has at most {MOST_PARTS} parts with dots between them",
+                    "A rig file needs three levels at most.",
+                )
+            ]
+        )
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
     except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
@@ -162,6 +182,9 @@ class _Reader:
         self.defaults: list[str] = []
 
     def _problem(self, path: str, value: Any, allowed: str, remedy: str) -> Any:
+        if len(self.problems) == MOST_PROBLEMS:
+            rest = Problem("file", "", "there is more wrong, which was not looked at", "Mend these first.")
+            raise RigInputError([*self.problems, rest])
         self.problems.append(Problem(path, _shown(value), allowed, remedy))
         return _BROKEN
 
@@ -204,7 +227,7 @@ class _Reader:
         import difflib
 
         here = f"{path}.{key}" if path else key
-        near = difflib.get_close_matches(key.lower(), known, n=1, cutoff=0.6)
+        near = difflib.get_close_matches(key[:MOST_LETTERS].lower(), known, n=1, cutoff=0.6)
         allowed = (
             f"there is no such key{f' in [{path}]' if path else ''}; there are {', '.join(sorted(known))}"
         )
@@ -247,7 +270,7 @@ class _Reader:
             case Curve():
                 return self._curve(spec, raw, here)
             case Heights():
-                return self._heights(raw, here)
+                return self._heights(spec, raw, here)
             case Angles():
                 return self._angles(raw, here)
             case Shares():
@@ -271,6 +294,10 @@ class _Reader:
                 raw,
                 "a text of one line is wanted, with nothing in it that does not print",
                 f"Type it afresh without the character U+{ord(odd):04X}.",
+            )
+        if len(raw) > MOST_LETTERS:
+            return self._problem(
+                here, raw, f"a text of at most {MOST_LETTERS} letters is wanted", "Shorten it."
             )
         return raw.strip()
 
@@ -323,6 +350,10 @@ class _Reader:
             if broken:
                 remedy = _slip(spec, raw, otherwise="Check the number and its sign.")
                 return self._problem(here, raw, allowed, f"{spec.help} {remedy}".strip())
+        if 0.0 < abs(value) < _LEAST:
+            return self._problem(
+                here, raw, "it is nearer to nothing than any size of a rig", "Write 0 where nothing is meant."
+            )
         if spec.sane is not None and not spec.sane[0] <= value <= spec.sane[1]:
             low, high = spec.sane
             return self._problem(
@@ -347,7 +378,7 @@ class _Reader:
             return raw
         names = list(spec.options)
         near = (
-            difflib.get_close_matches(raw.lower(), {n.lower(): n for n in names}, n=1)
+            difflib.get_close_matches(raw[:MOST_LETTERS].lower(), {n.lower(): n for n in names}, n=1)
             if isinstance(raw, str)
             else []
         )
@@ -364,8 +395,8 @@ class _Reader:
             return self._problem(
                 here, raw, f"a list of {spec.least} pairs or more is wanted", f"Write {example}."
             )
-        if len(raw) > MOST_ENTRIES:
-            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        if len(raw) > spec.most:
+            return self._too_many(spec.most, raw, here)
         found = []
         for i, pair in enumerate(raw):
             at = f"{here}[{i}]"
@@ -391,13 +422,18 @@ class _Reader:
                     )
         return tuple(found)
 
-    def _heights(self, raw: Any, here: str) -> Any:
+    def _too_many(self, most: int, raw: list[Any], here: str) -> Any:
+        return self._problem(
+            here, raw, f"at most {most} are read here, far more than a rig has", "Thin them out."
+        )
+
+    def _heights(self, spec: Heights, raw: Any, here: str) -> Any:
         if not isinstance(raw, list) or len(raw) < 2:
             return self._problem(
                 here, raw, "a list of two heights or more is wanted", 'Write ["1.2 m", "2.0 m"].'
             )
-        if len(raw) > MOST_ENTRIES:
-            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        if len(raw) > spec.most:
+            return self._too_many(spec.most, raw, here)
         one = Quantity("Height z above the heel.", unit="m", at_least=0, sane=(0, 60))
         found = [self._quantity(one, item, f"{here}[{i}]") for i, item in enumerate(raw)]
         if _BROKEN in found:
@@ -442,10 +478,11 @@ class _Reader:
                 f"{spec.least} or more tables are wanted" if spec.least > 1 else "a list of tables is wanted"
             )
             return self._problem(here, raw, need, f"Write [[{here}]] before each, or a list of {{...}}.")
-        if len(raw) > MOST_ENTRIES:
-            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        if len(raw) > spec.most:
+            return self._too_many(spec.most, raw, here)
         found = [self.table(spec.of, item, f"{here}[{i}]") for i, item in enumerate(raw)]
-        return tuple(item for item in found if item is not None)
+        # a list with a hole would have its rules count wrongly, and name the wrong entry
+        return _BROKEN if None in found else tuple(found)
 
 
 def _take_out(path: str) -> str:

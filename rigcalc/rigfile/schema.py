@@ -70,11 +70,11 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
                 schema["default"] = entry.default
         case Curve():
             pair = {"type": "array", "minItems": 2, "maxItems": 2, "items": {"type": "string"}}
-            schema |= {"type": "array", "minItems": spec.least, "items": pair}
+            schema |= {"type": "array", "minItems": spec.least, "maxItems": spec.most, "items": pair}
         case Texts():
             schema |= {"type": "array", "minItems": 1, "items": {"type": "string"}}
         case Heights():
-            schema |= {"type": "array", "minItems": 2, "items": {"type": "string"}}
+            schema |= {"type": "array", "minItems": 2, "maxItems": spec.most, "items": {"type": "string"}}
         case Angles():
             schema |= {"type": "array", "minItems": 1, "items": {"type": "string"}}
         case Shares():
@@ -83,7 +83,12 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
         case Table():
             schema = {**_table(spec.of), **schema}
         case Tables():
-            schema |= {"type": "array", "minItems": spec.least, "items": _table(spec.of)}
+            schema |= {
+                "type": "array",
+                "minItems": spec.least,
+                "maxItems": spec.most,
+                "items": _table(spec.of),
+            }
         case _:
             schema["type"] = "string"
     return schema

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from ..formulas import Value
 from ..frozen import dataclass
-from ..loads import CaseLoad
+from ..loads import CaseLoad, sails_taken_in
 from ..loads.line import plain
 from ..materials.laminates import lay_ups_of
 from ..rig import UNEVEN, Mast, Rig
@@ -180,7 +180,10 @@ def build_sections(rig: Rig, kinks_m: Sequence[float] | Floats = ()) -> Sections
 
 def own_kinks(rig: Rig) -> Floats:
     """Return the heights of what stands on the mast whatever its sizes."""
-    return np.array([rig.mast.bury_m, fittings_height(rig.mast)])
+    # a sail may lie rolled on the mast though no case sets it: its cloth has kinks all the same
+    rolls = [s.rolled.breaks_m for s in sails_taken_in(rig) if s.rolled is not None]
+    heights = np.concatenate([[rig.mast.bury_m, fittings_height(rig.mast)], *rolls])
+    return np.asarray(np.clip(heights, 0.0, rig.mast.length_m))
 
 
 def fittings_height(mast: Mast) -> float:

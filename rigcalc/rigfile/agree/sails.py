@@ -83,7 +83,7 @@ def sail_rules(sails: Sequence[Loose], mast: Loose | None, boat: Loose | None) -
 
 def _outline(sail: Loose, mast: Loose | None, boat: Loose | None) -> Iterator[Problem]:
     leech = 0.0 if sail.corners is not None else _leech_height(sail)
-    if sail.corners is None and leech <= 0.0:
+    if sail.corners is None and leech <= HAIR:
         yield Problem(
             sail.path, "", "the clew stands above the head", "Check clew_rise, luff and head_angle."
         )
