@@ -70,6 +70,10 @@ def test_a_fault_is_a_failure() -> None:
         with pytest.raises(FaultError):
             sound_text(text)
     sound_text("information, banana, Nancy, infinite, 1.2e3, 'inf', nantucket")
-    with pytest.raises(FaultError), no_hang(0.05):
+
+    def never_ends() -> None:
         while True:
             pass
+
+    with pytest.raises(FaultError), no_hang(0.05):
+        never_ends()
