@@ -1,0 +1,459 @@
+"""Runs the tests that reach a change against that change, in a process forked for it.
+
+The tests are collected once. A child changes the syntax tree of one module, compiles and runs it in an empty namespace,
+and puts what came of it into the module that the tests know: the code of every function, method, property and lambda of a
+range, in place, so that whoever imported one has the changed one; then the values that the changed statement
+defines, wherever they were imported. Tests run in order of cost, those first that caught a change close by.
+"""
+
+from __future__ import annotations
+
+import ast
+import functools
+import gc
+import hashlib
+import os
+import pickle
+import resource
+import select
+import signal
+import sys
+import time
+from array import array
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from types import FrameType, FunctionType, ModuleType
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, Phase, settings
+
+from rigcalc.formulas import Range
+
+from .changes import Change
+
+ROOT = Path(__file__).resolve().parents[2]
+PACKAGE = str(ROOT / "rigcalc") + os.sep
+WATCHED = (PACKAGE + "formulas" + os.sep, PACKAGE + "limits" + os.sep)
+MEMORY = 6 * 2**30
+LONGEST_S = 6.0
+"""A test that takes longer while it is watched is left out."""
+
+
+class TooLong(BaseException):
+    """A test takes longer than it could be worth."""
+
+
+@cache
+def numbers() -> dict[str, int]:
+    """Return the number of the first line of every file, as if all stood in one."""
+    return {str(path): 100_000 * i for i, path in enumerate(sorted(Path(PACKAGE).rglob("*.py")))}
+
+
+@dataclass
+class Reach:
+    """What one test runs through, and how long it takes."""
+
+    seconds: float
+    passed: bool
+    lines: array[int]
+    """Numbers of lines in the watched modules; in others of the first line of each function."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What came of one change."""
+
+    key: str
+    how: str
+    """caught, hung, import (the module does not load any more), unreached, survived, unfinished."""
+    by: str = ""
+    tests: int = 0
+
+    @property
+    def caught(self) -> bool:
+        return self.how in ("caught", "hung", "import")
+
+
+class Collected:
+    """A pytest plug-in that hands the collected tests to whoever asked, inside the session."""
+
+    def __init__(self, work: Callable[[list[pytest.Item]], None]) -> None:
+        self.work = work
+        self.failed = False
+
+    def pytest_configure(self, config: pytest.Config) -> None:
+        config.option.tbstyle = "native"
+
+    def pytest_collection(self) -> None:
+        # after conftest.py, before the modules of the tests: a failure needs not be made small
+        settings.register_profile(
+            "changes",
+            deadline=None,
+            derandomize=True,
+            database=None,
+            phases=(Phase.explicit, Phase.generate),
+            suppress_health_check=list(HealthCheck),
+        )
+        settings.load_profile("changes")
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        self.work(session.items)
+        return True
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        self.failed |= report.failed
+
+    def passes(self, item: pytest.Item) -> bool:
+        self.failed = False
+        item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
+        return not self.failed
+
+
+def with_tests(paths: Sequence[str], work: Callable[[Collected, list[pytest.Item]], None]) -> int:
+    """Collect the tests below ``paths`` and do ``work`` with them."""
+    plugin = Collected(lambda items: work(plugin, items))
+    quiet = ["-p", "no:terminal", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:faulthandler", "-s"]
+    return int(pytest.main([*quiet, "--assert=plain", "-o", "addopts=", *paths], [plugin]))
+
+
+# ---------------------------------------------------------------- what reaches what
+
+
+def recorded(plugin: Collected, items: list[pytest.Item], jobs: int, kept: Path | None) -> dict[str, Reach]:
+    """Run every test once, in processes apart, and return what each reaches; ``kept`` holds what is known already."""
+    known: dict[tuple[str, str], Reach] = {}
+    if kept is not None and kept.exists():
+        known = pickle.loads(kept.read_bytes())
+    product = _digest(sorted((ROOT / "rigcalc").rglob("*.py")))
+    shared = _digest(sorted({*ROOT.glob("tests/**/__init__.py"), *ROOT.glob("tests/**/*.py")} - _test_modules()))
+    stamps: dict[str, str] = {}
+    for item in items:
+        path = str(item.path)
+        if path not in stamps:
+            stamps[path] = product + shared + _digest([item.path])
+    missing = [item for item in items if (item.nodeid, stamps[str(item.path)]) not in known]
+    pieces = [missing[i::jobs] for i in range(jobs)]
+    pipes = [_forked(lambda piece=piece: {i.nodeid: _reach(plugin, i) for i in piece}) for piece in pieces]  # type: ignore[misc]
+    stamp_of = {item.nodeid: stamps[str(item.path)] for item in items}
+    for pid, pipe in pipes:
+        for nodeid, reach in pickle.loads(_read_all(pipe)).items():
+            known[nodeid, stamp_of[nodeid]] = reach
+        os.waitpid(pid, 0)
+    if kept is not None:
+        kept.write_bytes(pickle.dumps(known))
+    return {item.nodeid: known[item.nodeid, stamp_of[item.nodeid]] for item in items}
+
+
+def _test_modules() -> set[Path]:
+    return set(ROOT.glob("tests/**/test_*.py")) | set((ROOT / "tests" / "mutation").glob("*.py"))
+
+
+def _digest(paths: list[Path]) -> str:
+    return hashlib.sha256(b"\0".join(path.read_bytes() for path in paths)).hexdigest()
+
+
+def _reach(plugin: Collected, item: pytest.Item) -> Reach:
+    lines: set[int] = set()
+    first = numbers()
+
+    def line(frame: FrameType, event: str, _: Any) -> Any:
+        if event == "line":
+            lines.add(first[frame.f_code.co_filename] + frame.f_lineno)
+        return line
+
+    def call(frame: FrameType, event: str, _: Any) -> Any:
+        name = frame.f_code.co_filename
+        if name not in first:
+            return None
+        lines.add(first[name] + frame.f_code.co_firstlineno)
+        return line if name.startswith(WATCHED) else None
+
+    def stop(*_: object) -> None:
+        raise TooLong
+
+    _forget()
+    signal.signal(signal.SIGPROF, stop)
+    before = time.process_time()
+    signal.setitimer(signal.ITIMER_PROF, LONGEST_S)
+    sys.settrace(call)
+    try:
+        passed = plugin.passes(item)
+    finally:
+        sys.settrace(None)
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
+    return Reach(time.process_time() - before, passed, array("I", sorted(lines)))
+
+
+def _forget() -> None:
+    """Empty what the package and the tests have remembered of earlier calls."""
+    for wrapper in _remembering():
+        wrapper.cache_clear()
+
+
+@functools.lru_cache(maxsize=1)
+def _remembering() -> list[Any]:
+    kind = type(_remembering)
+    return [
+        o
+        for o in gc.get_objects()
+        if isinstance(o, kind) and o.__module__.split(".")[0] in ("rigcalc", "tests") and o is not _remembering
+        and o.__module__ != __name__
+    ]
+
+
+def _forked(work: Callable[[], Any]) -> tuple[int, int]:
+    """Do ``work`` in a child; return its id and the end of a pipe that will hold what it returned."""
+    out, into = os.pipe()
+    pid = os.fork()
+    if pid:
+        os.close(into)
+        return pid, out
+    os.close(out)
+    status = 1
+    try:
+        nothing = os.open(os.devnull, os.O_RDWR)
+        for stream in (0, 1, 2):
+            os.dup2(nothing, stream)
+        data = pickle.dumps(work())
+        while data:
+            data = data[os.write(into, data) :]
+        status = 0
+    finally:
+        os._exit(status)
+
+
+def _read_all(pipe: int) -> bytes:
+    with os.fdopen(pipe, "rb") as stream:
+        return stream.read()
+
+
+# ---------------------------------------------------------------- which tests can notice a change
+
+
+@dataclass
+class Map:
+    """The package's modules as trees, and which lines depend on a statement that is worked out at import."""
+
+    trees: dict[str, ast.Module] = field(default_factory=dict)
+
+    def tree(self, module: str) -> ast.Module:
+        if module not in self.trees:
+            file = sys.modules[module].__file__
+            assert file is not None
+            self.trees[module] = ast.parse(Path(file).read_text(encoding="utf-8"))
+        return self.trees[module]
+
+    def spans(self, change: Change) -> Iterator[tuple[str, int, int]]:
+        """File, first and last line of what a change can make itself felt through."""
+        file = str(sys.modules[change.module].__file__)
+        if not change.at_import:
+            yield file, *change.lines
+            if isinstance(change.top, ast.Assign):  # a lambda: whoever uses its name has called it
+                return
+        if change.at_import:
+            yield from self._felt(change.module, change.top, set())
+
+    def _felt(self, module: str, top: ast.stmt, seen: set[tuple[str, int]]) -> Iterator[tuple[str, int, int]]:
+        if (module, top.lineno) in seen:
+            return
+        seen.add((module, top.lineno))
+        first = min([top.lineno, *(d.lineno for d in getattr(top, "decorator_list", ()))])
+        yield str(sys.modules[module].__file__), first, top.end_lineno or first
+        if isinstance(top, ast.FunctionDef | ast.ClassDef):
+            return
+        for name in names_of(top):
+            for user, statement in self._users(module, name):
+                yield from self._felt(user, statement, seen)
+
+    def _users(self, module: str, name: str) -> Iterator[tuple[str, ast.stmt]]:
+        value = vars(sys.modules[module]).get(name)
+        for other in list(sys.modules):
+            if other.split(".")[0] != "rigcalc" or not getattr(sys.modules[other], "__file__", None):
+                continue
+            here = vars(sys.modules[other])
+            if here.get(name) is not value or (other != module and not self._imports(other, name)):
+                continue
+            for statement in self.tree(other).body:
+                if not isinstance(statement, ast.Import | ast.ImportFrom) and any(
+                    isinstance(n, ast.Name) and n.id == name and isinstance(n.ctx, ast.Load)
+                    for n in ast.walk(statement)
+                ):
+                    yield other, statement
+
+    def _imports(self, module: str, name: str) -> bool:
+        return any(
+            isinstance(s, ast.ImportFrom) and any((a.asname or a.name) == name for a in s.names)
+            for s in self.tree(module).body
+        )
+
+
+def names_of(statement: ast.stmt) -> list[str]:
+    """Return the names that a statement of a module defines."""
+    if isinstance(statement, ast.FunctionDef | ast.ClassDef):
+        return [statement.name]
+    return [n.id for n in ast.walk(statement) if isinstance(n, ast.Name) and isinstance(n.ctx, ast.Store)]
+
+
+# ---------------------------------------------------------------- making a change felt
+
+
+def applied(change: Change, tree: ast.Module) -> bool:
+    """Make a change in the module that is loaded; return whether anything differs."""
+    module = sys.modules[change.module]
+    change.make()
+    new = ModuleType(change.module)
+    new.__file__, new.__package__ = module.__file__, module.__package__
+    if hasattr(module, "__path__"):
+        new.__path__ = module.__path__
+    exec(compile(tree, str(module.__file__), "exec"), new.__dict__)
+    altered = names_of(change.top) if change.at_import else []
+    for name in _following(tree, altered):
+        old, fresh = vars(module).get(name), vars(new).get(name)
+        if not isinstance(fresh, type | FunctionType | ModuleType | Range) and not hasattr(fresh, "cache_clear"):
+            _set_everywhere(name, old, fresh)
+    for name, fresh in vars(new).items():
+        old = vars(module).get(name)
+        if getattr(fresh, "__module__", None) == change.module or isinstance(fresh, Range):
+            _put(old, fresh)
+    _forget()
+    return True
+
+
+def _following(tree: ast.Module, names: list[str]) -> list[str]:
+    """Return the names that are worked out at import from those given, and these themselves."""
+    found = list(names)
+    for statement in tree.body:
+        if isinstance(statement, ast.Assign | ast.AnnAssign) and any(
+            isinstance(n, ast.Name) and n.id in found for n in ast.walk(statement)
+        ):
+            found += names_of(statement)
+    return list(dict.fromkeys(found))
+
+
+def _set_everywhere(name: str, old: object, new: object) -> None:
+    for title, module in list(sys.modules.items()):
+        if title.split(".")[0] in ("rigcalc", "tests") and vars(module).get(name) is old:
+            setattr(module, name, new)
+
+
+def _put(old: Any, new: Any) -> None:
+    """Put what is in ``new`` into ``old``, which others hold."""
+    if old is new or type(old) is not type(new):
+        return
+    if isinstance(old, FunctionType):
+        _put_function(old, new)
+    elif isinstance(old, property):
+        _put(old.fget, new.fget)
+    elif isinstance(old, functools.cached_property):
+        _put(old.func, new.func)
+    elif isinstance(old, staticmethod | classmethod):
+        _put(old.__func__, new.__func__)
+    elif isinstance(old, Range):
+        for name in ("low", "high", "outside"):
+            object.__setattr__(old, name, getattr(new, name))
+        _put(old.of, new.of)
+    elif hasattr(old, "cache_clear"):
+        _put(old.__wrapped__, new.__wrapped__)
+    elif isinstance(old, type):
+        for name, value in vars(new).items():
+            mine = vars(old).get(name)
+            if isinstance(value, int | float | str | tuple) and name.isidentifier() and not name.startswith("__"):
+                if mine != value:
+                    setattr(old, name, value)
+            else:
+                _put(mine, value)
+
+
+def _put_function(old: FunctionType, new: FunctionType) -> None:
+    if old.__code__ != new.__code__:
+        old.__code__ = new.__code__
+    if repr(old.__defaults__) != repr(new.__defaults__):
+        old.__defaults__ = new.__defaults__
+    if repr(old.__kwdefaults__) != repr(new.__kwdefaults__):
+        old.__kwdefaults__ = new.__kwdefaults__
+    mine, fresh = getattr(old, "record", None), getattr(new, "record", None)
+    if mine is not None and fresh is not None:
+        if len(mine.ranges) == len(fresh.ranges):
+            for a, b in zip(mine.ranges, fresh.ranges, strict=True):
+                _put(a, b)
+        else:
+            object.__setattr__(mine, "ranges", fresh.ranges)
+
+
+# ---------------------------------------------------------------- one change after another
+
+
+def outcomes(
+    plugin: Collected,
+    items: list[pytest.Item],
+    reach: dict[str, Reach],
+    changes: list[Change],
+    where: Map,
+    *,
+    jobs: int,
+    budget_s: float,
+) -> Iterator[Outcome]:
+    """Try every change, ``jobs`` at a time, with tests of at most ``budget_s`` of processor time each."""
+    item_of = {item.nodeid: item for item in items}
+    by_line: dict[int, list[str]] = defaultdict(list)
+    for nodeid, one in reach.items():
+        for line in one.lines if one.passed else ():
+            by_line[line].append(nodeid)
+    proven: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
+    _remembering()
+    gc.collect()
+    gc.freeze()
+    running: dict[int, tuple[int, Change]] = {}
+    waiting = list(reversed(changes))
+    while waiting or running:
+        while waiting and len(running) < jobs:
+            change = waiting.pop()
+            tests = {t for f, a, b in where.spans(change) for n in range(a, b + 1) for t in by_line.get(numbers()[f] + n, ())}
+            if not tests:
+                yield Outcome(change.key, "unreached")
+                continue
+            near = proven[change.module + change.scope.split(".")[0]]
+            order = sorted(tests, key=lambda t: (-near[t], reach[t].seconds))
+            chosen = [(item_of[t], reach[t].seconds) for t in order]
+            pid, pipe = _forked(
+                lambda change=change, chosen=chosen: _tried(plugin, change, where, chosen, budget_s)  # type: ignore[misc]
+            )
+            running[pipe] = (pid, change)
+        ready, _, _ = select.select(list(running), [], [])
+        for pipe in ready:
+            pid, change = running.pop(pipe)
+            data = _read_all(pipe)
+            _, status = os.waitpid(pid, 0)
+            if data:
+                outcome = pickle.loads(data)
+            elif os.WIFSIGNALED(status):
+                outcome = Outcome(change.key, "hung", signal.Signals(os.WTERMSIG(status)).name)
+            else:
+                raise RuntimeError(f"the process for {change.key} ended with {status} and said nothing")
+            if outcome.how == "caught":
+                proven[change.module + change.scope.split(".")[0]][outcome.by] += 1
+            yield outcome
+
+
+def _tried(
+    plugin: Collected, change: Change, where: Map, tests: list[tuple[pytest.Item, float]], budget_s: float
+) -> Outcome:
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+    try:
+        applied(change, where.tree(change.module))
+    except Exception as error:
+        return Outcome(change.key, "import", repr(error)[:200])
+    started = time.process_time()
+    for count, (item, seconds) in enumerate(tests):
+        if time.process_time() - started > budget_s:
+            return Outcome(change.key, "unfinished", "", count)
+        # a test that takes far longer than it did hangs: the signal ends the process
+        signal.signal(signal.SIGPROF, signal.SIG_DFL)
+        signal.setitimer(signal.ITIMER_PROF, 10 * seconds + 10)
+        if not plugin.passes(item):
+            return Outcome(change.key, "caught", item.nodeid, count + 1)
+    return Outcome(change.key, "survived", "", len(tests))
