@@ -55,6 +55,7 @@ PAIRS = (
 SWAPPED_NAMES = {a: b for one, other in PAIRS for a, b in ((one, other), (other, one))} | {"tan": "sin"}
 REMOVED = {"abs", "absolute", "fabs", "sqrt", "square", "atleast_1d"}
 CHOOSERS = {"min", "max", "minimum", "maximum", "fmin", "fmax"}
+TINY = 1e-6
 SWAPPED_WORDS = {"refuse": "warn", "warn": "refuse"}
 
 
@@ -270,7 +271,10 @@ def _constants(place: _Place, node: ast.Constant) -> Iterator[Made]:
     elif isinstance(value, bool):
         yield from _replaced(place, ast.Constant(not value))
     elif isinstance(value, int | float):
-        larger = value + 1 if isinstance(value, int) or value == 0.0 else float(f"{value * 1.1:.12g}")
+        larger: float = value + 1
+        if isinstance(value, float) and value != 0.0:
+            # a number that stands for next to nothing has no tenth part that matters
+            larger = float(f"{value * (1.1 if abs(value) > TINY else 1e6):.12g}")
         yield from _replaced(place, ast.Constant(larger))
         if value != 0:
             parent = place.parent

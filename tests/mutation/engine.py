@@ -9,6 +9,7 @@ defines, wherever they were imported. Tests run in order of cost, those first th
 from __future__ import annotations
 
 import ast
+import builtins
 import functools
 import gc
 import hashlib
@@ -19,13 +20,14 @@ import select
 import signal
 import sys
 import time
+import traceback
 from array import array
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
-from types import FrameType, FunctionType, ModuleType
+from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
 import pytest
@@ -39,7 +41,7 @@ ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = str(ROOT / "rigcalc") + os.sep
 WATCHED = (PACKAGE + "formulas" + os.sep, PACKAGE + "limits" + os.sep)
 MEMORY = 6 * 2**30
-LONGEST_S = 6.0
+LONGEST_S = 3.0
 """A test that takes longer while it is watched is left out."""
 
 
@@ -60,7 +62,7 @@ class Reach:
     seconds: float
     passed: bool
     lines: array[int]
-    """Numbers of lines in the watched modules; in others of the first line of each function."""
+    """Numbers of the lines of the watched modules at which a statement or a lambda begins."""
 
 
 @dataclass(frozen=True)
@@ -86,7 +88,9 @@ class Collected:
         self.failed = False
 
     def pytest_configure(self, config: pytest.Config) -> None:
-        config.option.tbstyle = "native"
+        config.option.tbstyle = "no"
+        # how a test failed is not asked, and telling it takes longer than most tests
+        pytest.Function.repr_failure = lambda self, excinfo: "failed"  # type: ignore[method-assign]
 
     def pytest_collection(self) -> None:
         # after conftest.py, before the modules of the tests: a failure needs not be made small
@@ -123,13 +127,17 @@ def with_tests(paths: Sequence[str], work: Callable[[Collected, list[pytest.Item
 # ---------------------------------------------------------------- what reaches what
 
 
-def recorded(plugin: Collected, items: list[pytest.Item], jobs: int, kept: Path | None) -> dict[str, Reach]:
+def recorded(
+    plugin: Collected, items: list[pytest.Item], where: Map, jobs: int, kept: Path | None
+) -> dict[str, Reach]:
     """Run every test once, in processes apart, and return what each reaches; ``kept`` holds what is known already."""
     known: dict[tuple[str, str], Reach] = {}
     if kept is not None and kept.exists():
         known = pickle.loads(kept.read_bytes())
     product = _digest(sorted((ROOT / "rigcalc").rglob("*.py")))
-    shared = _digest(sorted({*ROOT.glob("tests/**/__init__.py"), *ROOT.glob("tests/**/*.py")} - _test_modules()))
+    shared = _digest(
+        sorted({*ROOT.glob("tests/**/__init__.py"), *ROOT.glob("tests/**/*.py")} - _test_modules())
+    )
     stamps: dict[str, str] = {}
     for item in items:
         path = str(item.path)
@@ -137,7 +145,7 @@ def recorded(plugin: Collected, items: list[pytest.Item], jobs: int, kept: Path 
             stamps[path] = product + shared + _digest([item.path])
     missing = [item for item in items if (item.nodeid, stamps[str(item.path)]) not in known]
     pieces = [missing[i::jobs] for i in range(jobs)]
-    pipes = [_forked(lambda piece=piece: {i.nodeid: _reach(plugin, i) for i in piece}) for piece in pieces]  # type: ignore[misc]
+    pipes = [_forked(lambda piece=piece: _reaches(plugin, piece, where)) for piece in pieces]  # type: ignore[misc]
     stamp_of = {item.nodeid: stamps[str(item.path)] for item in items}
     for pid, pipe in pipes:
         for nodeid, reach in pickle.loads(_read_all(pipe)).items():
@@ -156,36 +164,79 @@ def _digest(paths: list[Path]) -> str:
     return hashlib.sha256(b"\0".join(path.read_bytes() for path in paths)).hexdigest()
 
 
+def _reaches(plugin: Collected, items: list[pytest.Item], where: Map) -> dict[str, Reach]:
+    watch(where)
+    return {item.nodeid: _reach(plugin, item) for item in items}
+
+
 def _reach(plugin: Collected, item: pytest.Item) -> Reach:
-    lines: set[int] = set()
-    first = numbers()
-
-    def line(frame: FrameType, event: str, _: Any) -> Any:
-        if event == "line":
-            lines.add(first[frame.f_code.co_filename] + frame.f_lineno)
-        return line
-
-    def call(frame: FrameType, event: str, _: Any) -> Any:
-        name = frame.f_code.co_filename
-        if name not in first:
-            return None
-        lines.add(first[name] + frame.f_code.co_firstlineno)
-        return line if name.startswith(WATCHED) else None
-
     def stop(*_: object) -> None:
         raise TooLong
 
     _forget()
     signal.signal(signal.SIGPROF, stop)
+    HIT.clear()
     before = time.process_time()
     signal.setitimer(signal.ITIMER_PROF, LONGEST_S)
-    sys.settrace(call)
     try:
         passed = plugin.passes(item)
     finally:
-        sys.settrace(None)
         signal.setitimer(signal.ITIMER_PROF, 0.0)
-    return Reach(time.process_time() - before, passed, array("I", sorted(lines)))
+    return Reach(time.process_time() - before, passed, array("I", sorted(HIT)))
+
+
+HIT: set[int] = set()
+"""Numbers of the lines run through since it was emptied; only in the processes that watch."""
+
+
+def watch(where: Map) -> None:
+    """Let every statement of the watched modules put down that it was run, in this process."""
+    vars(builtins)["__hit__"] = HIT.add
+    for path, first in numbers().items():
+        name = ".".join(Path(path).relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+        if not path.startswith(WATCHED) or name not in sys.modules:
+            continue
+        module = sys.modules[name]
+        tree = Marking(first).visit(where.tree(name))
+        _replace(module, compile(ast.fix_missing_locations(tree), path, "exec"))
+
+
+class Marking(ast.NodeTransformer):
+    """Puts a mark before every statement within a function, and into every lambda."""
+
+    def __init__(self, first: int) -> None:
+        self.first = first
+        self.inside = False
+
+    def _mark(self, node: ast.AST, line: int) -> ast.Call:
+        call = ast.Call(ast.Name("__hit__", ast.Load()), [ast.Constant(self.first + line)], [])
+        return ast.copy_location(call, node)
+
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.AST:
+        before, self.inside = self.inside, True
+        self.generic_visit(node)
+        self.inside = before
+        return node
+
+    def visit_Lambda(self, node: ast.Lambda) -> ast.AST:
+        self.generic_visit(node)
+        marked = ast.Tuple([self._mark(node.body, node.lineno), node.body], ast.Load())
+        node.body = ast.copy_location(ast.Subscript(marked, ast.Constant(1), ast.Load()), node.body)
+        return node
+
+    def generic_visit(self, node: ast.AST) -> ast.AST:
+        super().generic_visit(node)
+        for name in ("body", "orelse", "finalbody"):
+            statements = getattr(node, name, None)
+            if self.inside and isinstance(statements, list):
+                marked: list[ast.stmt] = []
+                for statement in statements:
+                    marked += [
+                        ast.copy_location(ast.Expr(self._mark(statement, statement.lineno)), statement),
+                        statement,
+                    ]
+                setattr(node, name, marked)
+        return node
 
 
 def _forget() -> None:
@@ -200,7 +251,9 @@ def _remembering() -> list[Any]:
     return [
         o
         for o in gc.get_objects()
-        if isinstance(o, kind) and o.__module__.split(".")[0] in ("rigcalc", "tests") and o is not _remembering
+        if isinstance(o, kind)
+        and o.__module__.split(".")[0] in ("rigcalc", "tests")
+        and o is not _remembering
         and o.__module__ != __name__
     ]
 
@@ -213,7 +266,7 @@ def _forked(work: Callable[[], Any]) -> tuple[int, int]:
         os.close(into)
         return pid, out
     os.close(out)
-    status = 1
+    status, complain = 1, os.dup(2)
     try:
         nothing = os.open(os.devnull, os.O_RDWR)
         for stream in (0, 1, 2):
@@ -222,6 +275,8 @@ def _forked(work: Callable[[], Any]) -> tuple[int, int]:
         while data:
             data = data[os.write(into, data) :]
         status = 0
+    except BaseException:
+        os.write(complain, traceback.format_exc().encode())
     finally:
         os._exit(status)
 
@@ -252,22 +307,35 @@ class Map:
         file = str(sys.modules[change.module].__file__)
         if not change.at_import:
             yield file, *change.lines
-            if isinstance(change.top, ast.Assign):  # a lambda: whoever uses its name has called it
-                return
-        if change.at_import:
-            yield from self._felt(change.module, change.top, set())
+            if isinstance(
+                change.top, ast.FunctionDef
+            ):  # it may have had its part when the module was imported
+                for statement in self.tree(change.module).body:
+                    early = getattr(statement, "decorator_list", [statement])
+                    if not isinstance(statement, ast.ClassDef) and any(
+                        _uses(n, change.top.name) for n in early
+                    ):
+                        yield from self._felt(change.module, statement, set(), change.module)
+        else:
+            yield from self._felt(change.module, change.top, set(), change.module)
 
-    def _felt(self, module: str, top: ast.stmt, seen: set[tuple[str, int]]) -> Iterator[tuple[str, int, int]]:
+    def _felt(
+        self, module: str, top: ast.stmt, seen: set[tuple[str, int]], origin: str
+    ) -> Iterator[tuple[str, int, int]]:
         if (module, top.lineno) in seen:
             return
         seen.add((module, top.lineno))
+        if not str(sys.modules[module].__file__).startswith(WATCHED):
+            # what uses it is not watched: any test that runs through the module that defines it may notice
+            yield str(sys.modules[origin].__file__), 1, 9_999
+            return
         first = min([top.lineno, *(d.lineno for d in getattr(top, "decorator_list", ()))])
         yield str(sys.modules[module].__file__), first, top.end_lineno or first
         if isinstance(top, ast.FunctionDef | ast.ClassDef):
             return
         for name in names_of(top):
             for user, statement in self._users(module, name):
-                yield from self._felt(user, statement, seen)
+                yield from self._felt(user, statement, seen, origin)
 
     def _users(self, module: str, name: str) -> Iterator[tuple[str, ast.stmt]]:
         value = vars(sys.modules[module]).get(name)
@@ -278,10 +346,7 @@ class Map:
             if here.get(name) is not value or (other != module and not self._imports(other, name)):
                 continue
             for statement in self.tree(other).body:
-                if not isinstance(statement, ast.Import | ast.ImportFrom) and any(
-                    isinstance(n, ast.Name) and n.id == name and isinstance(n.ctx, ast.Load)
-                    for n in ast.walk(statement)
-                ):
+                if not isinstance(statement, ast.Import | ast.ImportFrom) and _uses(statement, name):
                     yield other, statement
 
     def _imports(self, module: str, name: str) -> bool:
@@ -289,6 +354,12 @@ class Map:
             isinstance(s, ast.ImportFrom) and any((a.asname or a.name) == name for a in s.names)
             for s in self.tree(module).body
         )
+
+
+def _uses(node: ast.AST, name: str) -> bool:
+    return any(
+        isinstance(n, ast.Name) and n.id == name and isinstance(n.ctx, ast.Load) for n in ast.walk(node)
+    )
 
 
 def names_of(statement: ast.stmt) -> list[str]:
@@ -301,26 +372,32 @@ def names_of(statement: ast.stmt) -> list[str]:
 # ---------------------------------------------------------------- making a change felt
 
 
-def applied(change: Change, tree: ast.Module) -> bool:
-    """Make a change in the module that is loaded; return whether anything differs."""
+def applied(change: Change, tree: ast.Module) -> None:
+    """Make a change in the module that is loaded."""
     module = sys.modules[change.module]
     change.make()
-    new = ModuleType(change.module)
-    new.__file__, new.__package__ = module.__file__, module.__package__
-    if hasattr(module, "__path__"):
-        new.__path__ = module.__path__
-    exec(compile(tree, str(module.__file__), "exec"), new.__dict__)
+    new = _replace(module, compile(tree, str(module.__file__), "exec"))
     altered = names_of(change.top) if change.at_import else []
     for name in _following(tree, altered):
         old, fresh = vars(module).get(name), vars(new).get(name)
-        if not isinstance(fresh, type | FunctionType | ModuleType | Range) and not hasattr(fresh, "cache_clear"):
+        if not isinstance(fresh, type | FunctionType | ModuleType | Range) and not hasattr(
+            fresh, "cache_clear"
+        ):
             _set_everywhere(name, old, fresh)
-    for name, fresh in vars(new).items():
-        old = vars(module).get(name)
-        if getattr(fresh, "__module__", None) == change.module or isinstance(fresh, Range):
-            _put(old, fresh)
     _forget()
-    return True
+
+
+def _replace(module: ModuleType, code: CodeType) -> ModuleType:
+    """Run the code of a module in a namespace of its own and put what it defines into the module that is loaded."""
+    new = ModuleType(module.__name__)
+    new.__file__, new.__package__ = module.__file__, module.__package__
+    if hasattr(module, "__path__"):
+        new.__path__ = module.__path__
+    exec(code, new.__dict__)
+    for name, fresh in vars(new).items():
+        if getattr(fresh, "__module__", None) == module.__name__ or isinstance(fresh, Range):
+            _put(vars(module).get(name), fresh)
+    return new
 
 
 def _following(tree: ast.Module, names: list[str]) -> list[str]:
@@ -361,7 +438,11 @@ def _put(old: Any, new: Any) -> None:
     elif isinstance(old, type):
         for name, value in vars(new).items():
             mine = vars(old).get(name)
-            if isinstance(value, int | float | str | tuple) and name.isidentifier() and not name.startswith("__"):
+            if (
+                isinstance(value, int | float | str | tuple)
+                and name.isidentifier()
+                and not name.startswith("__")
+            ):
                 if mine != value:
                     setattr(old, name, value)
             else:
@@ -412,7 +493,12 @@ def outcomes(
     while waiting or running:
         while waiting and len(running) < jobs:
             change = waiting.pop()
-            tests = {t for f, a, b in where.spans(change) for n in range(a, b + 1) for t in by_line.get(numbers()[f] + n, ())}
+            tests = {
+                t
+                for f, a, b in where.spans(change)
+                for n in range(a, b + 1)
+                for t in by_line.get(numbers()[f] + n, ())
+            }
             if not tests:
                 yield Outcome(change.key, "unreached")
                 continue

@@ -49,5 +49,7 @@ def table(changes: list[Change], found: dict[str, Outcome]) -> str:
     for name, row in (*rows.items(), ("all", total)):
         lines.append(f"| {name} | {row['all']} | {row['caught']} | {row['alike']} | {row['left']} |")
     n, caught, same = total["all"], total["caught"], total["alike"]
-    lines.append(f"\nCaught: {caught / n:.1%} of all, {caught / max(n - same, 1):.1%} without those that change nothing.")
+    lines.append(
+        f"\nCaught: {caught / n:.1%} of all, {caught / max(n - same, 1):.1%} without those that change nothing."
+    )
     return "\n".join(lines)
