@@ -79,8 +79,10 @@ class Change:
         The statement of the module it stands in.
     at_import : bool
         Whether the place is worked out when the module is imported.
+    in_body : bool
+        Whether it lies in the body of a function.
     make : callable
-        Makes it in the tree, for good.
+        Makes it in the tree and returns what takes it back.
     """
 
     module: str
@@ -91,7 +93,8 @@ class Change:
     lines: tuple[int, int]
     top: ast.stmt
     at_import: bool
-    make: Callable[[], None]
+    in_body: bool
+    make: Callable[[], Callable[[], None]]
 
     @property
     def key(self) -> str:
@@ -116,14 +119,20 @@ class _Place:
     def field(self) -> str:
         return self.above[-1][1]
 
-    def put(self, new: ast.AST) -> None:
+    def put(self, new: ast.AST) -> Callable[[], None]:
         parent, name, index = self.above[-1]
         ast.copy_location(new, self.node)
         ast.fix_missing_locations(new)
         if index is None:
-            setattr(parent, name, new)
-        else:
-            getattr(parent, name)[index] = new
+            return _set(parent, name, new)
+        return _set(parent, name, [new if i == index else n for i, n in enumerate(getattr(parent, name))])
+
+
+def _set(node: ast.AST, name: str, value: object) -> Callable[[], None]:
+    """Set a field of a node and return what sets it back."""
+    before = getattr(node, name)
+    setattr(node, name, value)
+    return lambda: setattr(node, name, before)
 
 
 def changes_of(module: ModuleType, tree: ast.Module) -> list[Change]:
@@ -148,6 +157,7 @@ def changes_of(module: ModuleType, tree: ast.Module) -> list[Change]:
                     lines=_lines(place),
                     top=_top(place),
                     at_import=_at_import(place),
+                    in_body=_in_body(place),
                     make=make,
                 )
             )
@@ -217,13 +227,14 @@ def _lines(place: _Place) -> tuple[int, int]:
 
 def _at_import(place: _Place) -> bool:
     """Whether the place lies in no body of a function and in no lambda."""
-    for node, name, _ in place.above:
-        if isinstance(node, ast.Lambda) or (isinstance(node, ast.FunctionDef) and name == "body"):
-            return False
-    return True
+    return not _in_body(place) and not any(isinstance(node, ast.Lambda) for node, _, _ in place.above)
 
 
-Made = tuple[str, str, Callable[[], None]]
+def _in_body(place: _Place) -> bool:
+    return any(isinstance(node, ast.FunctionDef) and name == "body" for node, name, _ in place.above)
+
+
+Made = tuple[str, str, Callable[[], Callable[[], None]]]
 
 
 def _made(place: _Place, names: dict[str, Any]) -> Iterator[Made]:
@@ -289,7 +300,7 @@ def _operators(place: _Place, node: ast.BinOp | ast.BoolOp | ast.AugAssign) -> I
         return
     for other in SWAPPED_OPERATORS.get(type(node.op), ()):
         # made in place, so that a change within it and a change of it cannot undo one another
-        yield ast.unparse(node), _with(node, "op", other()), lambda other=other: setattr(node, "op", other())  # type: ignore[misc]
+        yield ast.unparse(node), _with(node, "op", other()), lambda other=other: _set(node, "op", other())  # type: ignore[misc]
 
 
 def _with(node: ast.AST, name: str, value: object) -> str:
@@ -304,7 +315,7 @@ def _comparisons(place: _Place, node: ast.Compare) -> Iterator[Made]:
     for i, op in enumerate(node.ops):
         for other in SWAPPED_OPERATORS.get(type(op), ()):
             ops = [*node.ops[:i], other(), *node.ops[i + 1 :]]
-            yield ast.unparse(node), _with(node, "ops", ops), lambda ops=ops: setattr(node, "ops", ops)  # type: ignore[misc]
+            yield ast.unparse(node), _with(node, "ops", ops), lambda ops=ops: _set(node, "ops", ops)  # type: ignore[misc]
     if not isinstance(node.ops[0], ast.Is | ast.IsNot | ast.In | ast.NotIn):
         # "or true" keeps the shape of an array
         yield from _replaced(place, ast.BinOp(node, ast.BitOr(), ast.Constant(True)))
@@ -317,7 +328,7 @@ def _calls(place: _Place, node: ast.Call, names: dict[str, Any]) -> Iterator[Mad
         func, other = node.func, SWAPPED_NAMES[name]
         before = ast.unparse(node)
         after = before.replace(ast.unparse(func), ast.unparse(func)[: -len(name)] + other, 1)
-        yield before, after, lambda: setattr(func, what, other)
+        yield before, after, lambda: _set(func, what, other)
     if name in REMOVED and node.args:
         yield from _replaced(place, node.args[0])
     if name in CHOOSERS and len(node.args) == 2:
@@ -329,7 +340,7 @@ def _calls(place: _Place, node: ast.Call, names: dict[str, Any]) -> Iterator[Mad
         yield (
             ast.unparse(node),
             _with(node, "args", [condition, no, yes]),
-            lambda: setattr(node, "args", [condition, no, yes]),
+            lambda: _set(node, "args", [condition, no, yes]),
         )
     yield from _arguments(node, names)
 
@@ -351,12 +362,12 @@ def _arguments(node: ast.Call, names: dict[str, Any]) -> Iterator[Made]:
             yield (
                 ast.unparse(node),
                 _with(node, "keywords", kept),
-                lambda kept=kept: setattr(node, "keywords", kept),  # type: ignore[misc]
+                lambda kept=kept: _set(node, "keywords", kept),  # type: ignore[misc]
             )
     if node.args and not isinstance(node.args[-1], ast.Constant | ast.JoinedStr):
         fewer = node.args[:-1]
         if _binds(signature, fewer, node.keywords):
-            yield ast.unparse(node), _with(node, "args", fewer), lambda: setattr(node, "args", fewer)
+            yield ast.unparse(node), _with(node, "args", fewer), lambda: _set(node, "args", fewer)
 
 
 def _looked_up(func: ast.expr, names: dict[str, Any]) -> Any:
@@ -383,7 +394,7 @@ def _elements(node: ast.List) -> Iterator[Made]:
     for i, element in enumerate(node.elts):
         if isinstance(element, ast.Call | ast.Starred):
             rest = [*node.elts[:i], *node.elts[i + 1 :]]
-            yield ast.unparse(element), "(left out)", lambda rest=rest: setattr(node, "elts", rest)  # type: ignore[misc]
+            yield ast.unparse(element), "(left out)", lambda rest=rest: _set(node, "elts", rest)  # type: ignore[misc]
 
 
 def _dropped(node: ast.AST) -> bool:

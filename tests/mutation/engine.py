@@ -7,12 +7,15 @@ defines, wherever they were imported. Tests run in order of cost, those first th
 """
 
 from __future__ import annotations
+import __future__
 
 import ast
 import builtins
+import copy
 import functools
 import gc
 import hashlib
+import json
 import os
 import pickle
 import resource
@@ -22,13 +25,13 @@ import sys
 import time
 import traceback
 from array import array
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
-from typing import Any
+from typing import Any, TypeVar
 
 import pytest
 from hypothesis import HealthCheck, Phase, settings
@@ -40,6 +43,9 @@ from .changes import Change
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = str(ROOT / "rigcalc") + os.sep
 WATCHED = (PACKAGE + "formulas" + os.sep, PACKAGE + "limits" + os.sep)
+T = TypeVar("T")
+FUTURE = __future__.annotations.compiler_flag
+
 MEMORY = 6 * 2**30
 LONGEST_S = 3.0
 """A test that takes longer while it is watched is left out."""
@@ -145,11 +151,18 @@ def recorded(
             stamps[path] = product + shared + _digest([item.path])
     missing = [item for item in items if (item.nodeid, stamps[str(item.path)]) not in known]
     pieces = [missing[i::jobs] for i in range(jobs)]
-    pipes = [_forked(lambda piece=piece: _reaches(plugin, piece, where)) for piece in pieces]  # type: ignore[misc]
+
+    def worker(piece: list[pytest.Item], into: int) -> None:
+        watch(where)
+        with os.fdopen(into, "wb") as stream:
+            pickle.dump({item.nodeid: _reach(plugin, item) for item in piece}, stream)
+
+    pipes = [_forked(worker, piece) for piece in pieces]
     stamp_of = {item.nodeid: stamps[str(item.path)] for item in items}
     for pid, pipe in pipes:
-        for nodeid, reach in pickle.loads(_read_all(pipe)).items():
-            known[nodeid, stamp_of[nodeid]] = reach
+        with os.fdopen(pipe, "rb") as stream:
+            for nodeid, reach in pickle.load(stream).items():
+                known[nodeid, stamp_of[nodeid]] = reach
         os.waitpid(pid, 0)
     if kept is not None:
         kept.write_bytes(pickle.dumps(known))
@@ -162,11 +175,6 @@ def _test_modules() -> set[Path]:
 
 def _digest(paths: list[Path]) -> str:
     return hashlib.sha256(b"\0".join(path.read_bytes() for path in paths)).hexdigest()
-
-
-def _reaches(plugin: Collected, items: list[pytest.Item], where: Map) -> dict[str, Reach]:
-    watch(where)
-    return {item.nodeid: _reach(plugin, item) for item in items}
 
 
 def _reach(plugin: Collected, item: pytest.Item) -> Reach:
@@ -258,8 +266,8 @@ def _remembering() -> list[Any]:
     ]
 
 
-def _forked(work: Callable[[], Any]) -> tuple[int, int]:
-    """Do ``work`` in a child; return its id and the end of a pipe that will hold what it returned."""
+def _forked(work: Callable[[T, int], None], argument: T) -> tuple[int, int]:
+    """Do ``work`` in a child, which writes to the pipe whose other end is returned with its id."""
     out, into = os.pipe()
     pid = os.fork()
     if pid:
@@ -271,19 +279,12 @@ def _forked(work: Callable[[], Any]) -> tuple[int, int]:
         nothing = os.open(os.devnull, os.O_RDWR)
         for stream in (0, 1, 2):
             os.dup2(nothing, stream)
-        data = pickle.dumps(work())
-        while data:
-            data = data[os.write(into, data) :]
+        work(argument, into)
         status = 0
     except BaseException:
         os.write(complain, traceback.format_exc().encode())
     finally:
         os._exit(status)
-
-
-def _read_all(pipe: int) -> bytes:
-    with os.fdopen(pipe, "rb") as stream:
-        return stream.read()
 
 
 # ---------------------------------------------------------------- which tests can notice a change
@@ -294,6 +295,7 @@ class Map:
     """The package's modules as trees, and which lines depend on a statement that is worked out at import."""
 
     trees: dict[str, ast.Module] = field(default_factory=dict)
+    early: dict[tuple[str, str], list[ast.stmt]] = field(default_factory=dict)
 
     def tree(self, module: str) -> ast.Module:
         if module not in self.trees:
@@ -307,17 +309,23 @@ class Map:
         file = str(sys.modules[change.module].__file__)
         if not change.at_import:
             yield file, *change.lines
-            if isinstance(
-                change.top, ast.FunctionDef
-            ):  # it may have had its part when the module was imported
-                for statement in self.tree(change.module).body:
-                    early = getattr(statement, "decorator_list", [statement])
-                    if not isinstance(statement, ast.ClassDef) and any(
-                        _uses(n, change.top.name) for n in early
-                    ):
-                        yield from self._felt(change.module, statement, set(), change.module)
+            if isinstance(change.top, ast.FunctionDef):
+                # it may have had its part when the module was imported
+                for statement in self.used_at_import(change.module, change.top.name):
+                    yield from self._felt(change.module, statement, set(), change.module)
         else:
             yield from self._felt(change.module, change.top, set(), change.module)
+
+    def used_at_import(self, module: str, name: str) -> list[ast.stmt]:
+        """Return the statements of a module that call a function of it while they are imported."""
+        if (module, name) not in self.early:
+            self.early[module, name] = [
+                s
+                for s in self.tree(module).body
+                if not isinstance(s, ast.ClassDef)
+                and any(_uses(n, name) for n in getattr(s, "decorator_list", [s]))
+            ]
+        return self.early[module, name]
 
     def _felt(
         self, module: str, top: ast.stmt, seen: set[tuple[str, int]], origin: str
@@ -370,6 +378,44 @@ def names_of(statement: ast.stmt) -> list[str]:
 
 
 # ---------------------------------------------------------------- making a change felt
+
+
+def function_of(change: Change, where: Map) -> FunctionType | None:
+    """Return the function whose code alone a change alters; None where it alters more."""
+    if not change.in_body or change.at_import:
+        return None
+    path = change.scope.split(".")
+    found: Any = vars(sys.modules[change.module])
+    for name in path[:2] if isinstance(change.top, ast.ClassDef) else path[:1]:
+        found = (found if isinstance(found, dict) else vars(found)).get(name)
+    found = (
+        getattr(found, "fget", None) or getattr(found, "func", None) or getattr(found, "__wrapped__", found)
+    )
+    if not isinstance(found, FunctionType):
+        return None
+    if isinstance(change.top, ast.FunctionDef) and where.used_at_import(change.module, change.top.name):
+        return None
+    return found
+
+
+def put_in(change: Change, function: FunctionType) -> Callable[[], None]:
+    """Give a function the code that a change makes of it; return what takes it back."""
+    restore = change.make()
+    top = copy.copy(change.top)
+    assert isinstance(top, ast.FunctionDef | ast.ClassDef)
+    top.decorator_list = []
+    before = function.__code__
+    code = compile(ast.Module([top], []), before.co_filename, "exec", FUTURE, dont_inherit=True)
+    for name in function.__qualname__.split("."):
+        code = next(c for c in code.co_consts if isinstance(c, CodeType) and c.co_name == name)
+    function.__code__ = code
+    _forget()
+
+    def take_back() -> None:
+        function.__code__ = before
+        restore()
+
+    return take_back
 
 
 def applied(change: Change, tree: ast.Module) -> None:
@@ -484,62 +530,108 @@ def outcomes(
     for nodeid, one in reach.items():
         for line in one.lines if one.passed else ():
             by_line[line].append(nodeid)
-    proven: dict[str, dict[str, int]] = defaultdict(lambda: defaultdict(int))
+
+    def bearing_on(change: Change) -> list[str]:
+        lines = (numbers()[f] + n for f, a, b in where.spans(change) for n in range(a, b + 1))
+        return sorted({t for line in lines for t in by_line.get(line, ())}, key=lambda t: reach[t].seconds)
+
+    def tried(change: Change, near: Counter[str]) -> Outcome:
+        tests = bearing_on(change)
+        if not tests:
+            return Outcome(change.key, "unreached")
+        tests.sort(key=lambda t: -near[t])
+        chosen = [(item_of[t], reach[t].seconds) for t in tests]
+        outcome = _tried(plugin, change, where, chosen, budget_s)
+        if outcome.how == "caught":
+            near[outcome.by] += 1
+        return outcome
+
+    def worker(mine: list[Change], into: int) -> None:
+        resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+        proven: dict[str, Counter[str]] = defaultdict(Counter)
+        for change in mine:
+            outcome = tried(change, proven[change.module + change.scope.split(".")[0]])
+            os.write(
+                into, (json.dumps((outcome.key, outcome.how, outcome.by, outcome.tests)) + "\n").encode()
+            )
+
     _remembering()
     gc.collect()
     gc.freeze()
-    running: dict[int, tuple[int, Change]] = {}
-    waiting = list(reversed(changes))
+    # neighbours stay together: what caught one is tried first on the next
+    size = max(1, min(100, len(changes) // (2 * jobs)))
+    waiting = [changes[i : i + size] for i in range(0, len(changes), size)][::-1]
+    running: dict[int, tuple[int, list[Change], bytes]] = {}
     while waiting or running:
         while waiting and len(running) < jobs:
-            change = waiting.pop()
-            tests = {
-                t
-                for f, a, b in where.spans(change)
-                for n in range(a, b + 1)
-                for t in by_line.get(numbers()[f] + n, ())
-            }
-            if not tests:
-                yield Outcome(change.key, "unreached")
-                continue
-            near = proven[change.module + change.scope.split(".")[0]]
-            order = sorted(tests, key=lambda t: (-near[t], reach[t].seconds))
-            chosen = [(item_of[t], reach[t].seconds) for t in order]
-            pid, pipe = _forked(
-                lambda change=change, chosen=chosen: _tried(plugin, change, where, chosen, budget_s)  # type: ignore[misc]
-            )
-            running[pipe] = (pid, change)
+            batch = waiting.pop()
+            pid, pipe = _forked(worker, batch)
+            running[pipe] = (pid, batch, b"")
         ready, _, _ = select.select(list(running), [], [])
         for pipe in ready:
-            pid, change = running.pop(pipe)
-            data = _read_all(pipe)
-            _, status = os.waitpid(pid, 0)
+            pid, batch, half = running[pipe]
+            data = os.read(pipe, 1 << 16)
+            *whole, half = (half + data).split(b"\n")
+            yield from (Outcome(*json.loads(line)) for line in whole)
+            batch = batch[len(whole) :]
+            running[pipe] = (pid, batch, half)
             if data:
-                outcome = pickle.loads(data)
-            elif os.WIFSIGNALED(status):
-                outcome = Outcome(change.key, "hung", signal.Signals(os.WTERMSIG(status)).name)
-            else:
-                raise RuntimeError(f"the process for {change.key} ended with {status} and said nothing")
-            if outcome.how == "caught":
-                proven[change.module + change.scope.split(".")[0]][outcome.by] += 1
-            yield outcome
+                continue
+            del running[pipe]
+            os.close(pipe)
+            _, status = os.waitpid(pid, 0)
+            if not os.WIFSIGNALED(status) and status:
+                raise RuntimeError(f"the process for {batch[0].key} ended with {status}")
+            if os.WIFSIGNALED(status):
+                yield Outcome(batch[0].key, "hung", signal.Signals(os.WTERMSIG(status)).name)
+                if batch[1:]:
+                    waiting.append(batch[1:])
 
 
 def _tried(
     plugin: Collected, change: Change, where: Map, tests: list[tuple[pytest.Item, float]], budget_s: float
 ) -> Outcome:
-    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
-    try:
-        applied(change, where.tree(change.module))
-    except Exception as error:
-        return Outcome(change.key, "import", repr(error)[:200])
+    place = function_of(change, where)
+    if place is not None:
+        take_back = put_in(change, place)
+        try:
+            return _run(plugin, change, tests, budget_s)
+        finally:
+            take_back()
+            _forget()
+
+    def apart(_: None, into: int) -> None:
+        try:
+            applied(change, where.tree(change.module))
+        except Exception as error:
+            outcome = Outcome(change.key, "import", repr(error)[:200])
+        else:
+            outcome = _run(plugin, change, tests, budget_s)
+        os.write(into, pickle.dumps(outcome))
+
+    pid, pipe = _forked(apart, None)
+    with os.fdopen(pipe, "rb") as stream:
+        data = stream.read()
+    _, status = os.waitpid(pid, 0)
+    if os.WIFSIGNALED(status):
+        return Outcome(change.key, "hung", signal.Signals(os.WTERMSIG(status)).name)
+    found = pickle.loads(data)
+    assert isinstance(found, Outcome)
+    return found
+
+
+def _run(
+    plugin: Collected, change: Change, tests: list[tuple[pytest.Item, float]], budget_s: float
+) -> Outcome:
     started = time.process_time()
+    # a test that takes far longer than it did hangs: the signal ends the process
+    signal.signal(signal.SIGPROF, signal.SIG_DFL)
     for count, (item, seconds) in enumerate(tests):
         if time.process_time() - started > budget_s:
             return Outcome(change.key, "unfinished", "", count)
-        # a test that takes far longer than it did hangs: the signal ends the process
-        signal.signal(signal.SIGPROF, signal.SIG_DFL)
         signal.setitimer(signal.ITIMER_PROF, 10 * seconds + 10)
-        if not plugin.passes(item):
+        passed = plugin.passes(item)
+        signal.setitimer(signal.ITIMER_PROF, 0.0)
+        if not passed:
             return Outcome(change.key, "caught", item.nodeid, count + 1)
     return Outcome(change.key, "survived", "", len(tests))
