@@ -198,7 +198,8 @@ BOUNDS = [
     Bound("w/D", 0.0, 0.4, "refuse", "hole_bending_factor hole_axial_factor hole_torsion_factor"),
     Bound("d/D", 0.0, 0.9, "warn", "hole_bending_factor"),
     Bound("m", 1.0, 12.0, "refuse", "curve_range cycles_borne narrow_band_damage"),
-    Bound("R", -1.0, (1.0, OPEN), "refuse", "stress_range"),
+    # at 1 the stress does not swing at all
+    Bound("R", -1.0, 1.0, "refuse", "stress_range"),
     Bound("N", 100.0, None, "refuse", "rms_of_largest"),
     Bound("L", POSITIVE, None, "refuse", "contact_force overlap_shear packing_pressure couple_rotation"),
     Bound("R/t", 2.0, 100.0, "warn", "wall_bending_stress"),
@@ -312,7 +313,7 @@ BOUNDS = [
     Bound("f/l", 0.02, 0.2, "warn", "sheeted_cloth_tension"),
     Bound("alpha", -RIGHT, RIGHT, "refuse", "stave_bevel stave_edge_angle"),
     Bound("m", 12.0, None, "warn", "scarf_length"),
-    Bound("x", POSITIVE, (1.0, OPEN), "refuse", "developed_radius"),
+    Bound("x", 1e-12, (1.0, OPEN), "refuse", "developed_radius"),
     Bound("w/(2*pi*R)", 0.0, 1.0, "refuse", "arc_chord arc_height"),
     Bound("theta", POSITIVE, RIGHT, "refuse", "bias_strip_length bias_roll_length"),
 ]

@@ -196,7 +196,11 @@ def _is_presentation(statement: ast.AST) -> bool:
     if isinstance(statement, ast.Assign) and isinstance(statement.targets[0], ast.Name):
         value = statement.value
         named = isinstance(value, ast.Subscript) and isinstance(value.value, ast.Name)
-        return statement.targets[0].id == "__all__" or (named and value.value.id in ("Annotated", "NDArray"))
+        typed = (
+            isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "TypeVar"
+        )
+        listed = statement.targets[0].id == "__all__"
+        return listed or typed or (named and value.value.id in ("Annotated", "NDArray"))
     return False
 
 
@@ -287,12 +291,23 @@ def _constants(place: _Place, node: ast.Constant) -> Iterator[Made]:
             # a number that stands for next to nothing has no tenth part that matters
             larger = float(f"{value * (1.1 if abs(value) > TINY else 1e6):.12g}")
         yield from _replaced(place, ast.Constant(larger))
-        if value != 0:
+        if value != 0 and not _squared(place):
             parent = place.parent
             if isinstance(parent, ast.UnaryOp) and isinstance(parent.op, ast.USub):
                 yield from _replaced(_Place(parent, place.above[:-1]), node)
             else:
                 yield from _replaced(place, ast.UnaryOp(ast.USub(), node))
+
+
+def _squared(place: _Place) -> bool:
+    """Whether a number is a factor of what is raised to an even power, where its sign is nothing."""
+    for node, name, _ in reversed(place.above):
+        if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Pow):
+            power = node.right
+            return name == "left" and isinstance(power, ast.Constant) and power.value % 2 == 0
+        if not (isinstance(node, ast.BinOp) and isinstance(node.op, ast.Mult | ast.Div)):
+            return False
+    return False
 
 
 def _operators(place: _Place, node: ast.BinOp | ast.BoolOp | ast.AugAssign) -> Iterator[Made]:
