@@ -42,6 +42,17 @@ from rigcalc.formulas.laminates import (
 )
 from rigcalc.formulas.metals import hole_peak_stress, wall_class_ratio
 from rigcalc.formulas.rings import ring_compression_at, ring_moment_at
+from rigcalc.formulas.sections import (
+    added_shear_stress,
+    added_stress,
+    corner_bending_stress,
+    equivalent_shear_stress,
+    round_bending_stress,
+    von_mises_stress,
+)
+from rigcalc.formulas.shells import buckling_ratio
+from rigcalc.formulas.stability import factored_moment
+from rigcalc.formulas.thrust import hold_down_force
 from rigcalc.formulas.wind import factored_pressure, gust_speed, power_law_speed
 
 # ---------------------------------------------------------------- loads
@@ -194,6 +205,46 @@ def test_class_of_a_wall_counts_by_the_strength_of_the_metal() -> None:
 
 def test_peak_at_a_hole_adds_its_three_causes() -> None:
     assert hole_peak_stress(K_b=3.0, sigma_b=10.0, K_a=2.0, sigma_N=5.0, K_t=4.0, tau_T=1.0) == 44.0
+
+
+def test_stresses_add_and_shear_yields_at_its_share() -> None:
+    assert added_stress(sigma_1=3.0, sigma_2=4.0) == 7.0
+    assert added_shear_stress(tau_1=3.0, tau_2=4.0) == 7.0
+    # the shear stress that is as hard on a metal as 100 MPa is, put back into von Mises
+    assert von_mises_stress(sigma=0.0, tau=equivalent_shear_stress(sigma_v=100.0)) == pytest.approx(100.0)
+    # 1.5 times 50 MPa is asked of 100 MPa
+    assert buckling_ratio(sigma=50e6, gamma=1.5, sigma_cr=100e6) == 0.75
+
+
+@pytest.mark.parametrize(("M_s", "M_f"), [(900.0, 400.0), (-900.0, 400.0), (900.0, -400.0), (-900.0, -400.0)])
+def test_bending_both_ways_is_worst_at_one_corner_or_one_angle(M_s: float, M_f: float) -> None:
+    """Every corner of a box, and every angle round an ellipse, looked at in turn."""
+    E, EI_s, EI_f, y_s, y_f = 7e10, 1.2e5, 2e5, 0.05, 0.07
+    given = {"E": E, "M_s": M_s, "y_s": y_s, "EI_s": EI_s, "M_f": M_f, "y_f": y_f, "EI_f": EI_f}
+
+    def at(side: np.ndarray, forward: np.ndarray) -> np.ndarray:
+        return E * (M_s * side / EI_s + M_f * forward / EI_f)
+
+    corners = at(np.array([-y_s, -y_s, y_s, y_s]), np.array([-y_f, y_f, -y_f, y_f]))
+    assert corner_bending_stress(**given) == pytest.approx(np.max(corners), rel=1e-14)
+    psi = np.linspace(0.0, 2 * np.pi, 100_001)
+    assert round_bending_stress(**given) == pytest.approx(
+        np.max(at(y_s * np.cos(psi), y_f * np.sin(psi))), rel=1e-8
+    )
+
+
+# ---------------------------------------------------------------- the whole boat
+
+
+def test_dynamic_factor_raises_the_righting_moment() -> None:
+    assert factored_moment(RM=5000.0, k_d=1.5) == 7500.0
+
+
+def test_nothing_holds_a_heel_down_that_its_weight_keeps_there() -> None:
+    """Upright 900 N press and 200 N more of the halyard; upside down 900 N pull, 200 N of them held."""
+    assert hold_down_force(W=900.0, phi=0.0, P=200.0) == 0.0
+    assert hold_down_force(W=900.0, phi=math.pi, P=200.0) == pytest.approx(700.0)
+    np.testing.assert_allclose(hold_down_force(W=900.0, phi=np.radians([60.0, 120.0]), P=0.0), [0.0, 450.0])
 
 
 # ---------------------------------------------------------------- the registry
