@@ -1,14 +1,15 @@
 """How sure a verdict is: the mast tried many times over, its inputs spread as in life.
 
 The sample is quasi-random (Halton, scrambled). Wind, righting moment, swing and walls go through the loads, the beam
-and every limit, by straight theory; what the bent mast adds is taken from the mast of the file, limit by limit and
-case by case, and does not grow with the load: a mast loaded a quarter more is told some 2 % too little. Strengths and
+and every limit, by straight theory. What the bent mast makes of that is worked out for the mast of the file
+under loads from half of its own to `LOADS` times as much, limit by limit and case by case, and read off for
+every mast of the sample by how far its tip goes: load, walls and stiffness all make it bend. Strengths and
 stiffness then scale what each limit bears, which is exact where demand does not hang on them: strength for what
-breaks, stiffness for what bends, the lesser of the two for walls and columns, and for the class of a wall the lesser
-of a strength and its root. In a section of several materials each layer takes of the bending as its stiffness stands
-to that of the whole. A strength that stands in the check as the lower 5 % has its median so much higher here; a
-stiffness that stands there so is left as it is, which is the safe side. Where the mast of the file finds no
-equilibrium, all fail.
+breaks, stiffness for what bends, the lesser of the two for walls and columns, and for the class of a wall the
+lesser of a strength and its root. In a section of several materials each layer takes of the bending as its
+stiffness stands to that of the whole. A strength that stands in the check as the lower 5 % has its median so
+much higher here; a stiffness that stands there so is left as it is, which is the safe side. Where the mast of
+the file finds no equilibrium, all fail.
 
 Factors of safety stay in: a chance is that of a check failing, not of a mast falling, which is far rarer.
 """
@@ -45,6 +46,9 @@ FAILS = 1 + 1e-9
 """A check passes at exactly 1, whatever rounding makes of it here."""
 BINS = 25
 PERCENT = (5.0, 50.0, 95.0, 99.0)
+LOADS = (0.5, 0.75, 1.0, 1.25, 1.6, 2.0, 2.5)
+"""Loads, to those of the file, under which the mast of the file is bent; past the last its slope is kept."""
+TIP = ("tip-deflection", "")
 STIFF = ("tip-deflection", "creep-deflection", "axial-stability")
 WALLS = (
     "shell-buckling",
@@ -159,10 +163,13 @@ def doubt(rig: Rig, *, samples: int | None = None) -> Doubt:
     straight = _straight(rig, cases)
     tried, aside = _worth_trying(cases, result, straight, spreads)
     factors = _factors(spreads, count, asked.seed)
-    uses = _tried(stand_of(rig, tried), factors, count)
+    stand = stand_of(rig, tried)
+    uses = _tried(stand, factors, count)
     told = {key: _told(result, key, cases) for key in straight}
     rows = [cases.index(case) for case in tried]
-    by_id = _by_id(uses, _grown(straight, told, rows), _bearers(rig, factors))
+    borne = _bearers(rig, factors)
+    tip = next(use.utilisation for use in uses if (use.id, use.layer) == TIP) / borne(TIP)
+    by_id = _by_id(uses, _grown(stand, straight, told, rows, tip), borne)
     worst = np.max([used for used, _ in by_id.values()], axis=0)
     checks = [
         _doubted(id, used, tried[which].name, [told[key] for key in told if key[0] == id])
@@ -307,19 +314,62 @@ def _thinned(base: Outline, factor: Floats) -> Outline:
 
 
 def _grown(
-    straight: Mapping[Key, Floats], told: Mapping[Key, Floats], rows: Sequence[int]
+    stand: Stand, straight: Mapping[Key, Floats], told: Mapping[Key, Floats], rows: Sequence[int], tip: Floats
 ) -> Callable[[Key], Floats]:
-    """Return what the bent mast makes of straight theory: a factor by limit, shape (cases, 1), for the cases tried.
+    """Return what the bent mast makes of straight theory, a factor by limit, shape (cases, masts), for the cases tried.
 
-    A limit that the mast of the file does not have takes the most that any other grows by in the case.
+    For the mast of the file the factor is that of its check. ``tip`` is what straight theory makes each mast of the
+    sample use of its tip's deflection, stiffness and all, and finds the load under which the mast of the file bends
+    as far. A limit that the mast of the file does not have takes the most that any other grows by in the case.
     """
     with np.errstate(all="ignore"):
-        found = {key: np.where(straight[key] > 0.0, told[key] / straight[key], 1.0) for key in straight}
-    for key, factor in found.items():
-        factor[np.isnan(told[key])] = 1.0
-        factor[np.isinf(told[key])] = np.inf
-    most = np.max([np.ones(len(next(iter(found.values())))), *found.values()], axis=0)
-    return lambda key: found.get(key, most)[rows][:, None]
+        found = {key: np.where(straight[key] > 0.0, told[key] / straight[key], 1.0)[rows] for key in straight}
+        for key, factor in found.items():
+            factor[np.isnan(told[key][rows])] = 1.0
+            factor[np.isinf(told[key][rows])] = np.inf
+        far, more = _bent_more(stand)
+        grows = {key: factor[:, None] * more.get(key, np.ones_like(far)) for key, factor in found.items()}
+    if not grows:
+        return lambda key: np.ones((len(rows), 1))
+    grows = {key: np.where(np.isnan(one), np.inf, one) for key, one in grows.items()}
+    most = np.max([np.ones_like(far), *grows.values()], axis=0)
+    return lambda key: np.stack(
+        [_read_off(*each) for each in zip(tip, far, grows.get(key, most), strict=True)]
+    )
+
+
+def _bent_more(stand: Stand) -> tuple[Floats, dict[Key, Floats]]:
+    """Return how far straight theory bends the mast of the file under `LOADS`, and how the bent one's share grows.
+
+    Shapes (cases, loads): the tip's use, and for each limit what the bent mast makes of straight theory to what it
+    makes of it under the loads of the file; 1 where the bent mast of the file has no use for the limit.
+    """
+    base, loads = outline_of(stand.rig.mast), np.array(LOADS)
+    outline = _thinned(base, np.ones(loads.size))
+    varied = Varied(wind=np.sqrt(loads), moment=loads, swing=loads)
+    plain, bent = (
+        {(u.id, u.layer): u.utilisation for u in evaluate_many(stand, outline, varied=varied, bent=b).uses}
+        for b in (False, True)
+    )
+    more = {}
+    with np.errstate(all="ignore"):
+        for key in plain.keys() & bent.keys():
+            made = bent[key] / plain[key]
+            own = made[:, [LOADS.index(1.0)]]
+            # a limit that comes in under other loads only has nothing here to grow from
+            more[key] = np.where((own > 0.0) & np.isfinite(own) & (plain[key] > 0.0), made / own, 1.0)
+    return plain[TIP], more
+
+
+def _read_off(at: Floats, far: Floats, factor: Floats) -> Floats:
+    """Return the factor for tips that go ``at``, on lines level before the first point and drawn on past the last."""
+    if not far[-1] > far[0] * (1 + 1e-6):
+        # no load that varies bends the mast here: it is as the file has it
+        return np.full(at.shape, factor[LOADS.index(1.0)])
+    with np.errstate(invalid="ignore"):
+        read = np.interp(at, far, factor)
+        slope = (factor[-1] - factor[-2]) / (far[-1] - far[-2])
+        return np.where(at > far[-1], factor[-1] + slope * (at - far[-1]), read)
 
 
 def _by_id(

@@ -60,13 +60,16 @@ _SLOPE = Range(
 
 @formula("p", unit="Pa", source="R. J. Crawford, Plastics Engineering, p. 29, read", ranges=(_SHORT,))
 def projected_pressure(F: Newton, L: Metre, D: Metre) -> Pascal:
-    """Pressure of a bush on its projected area, which limits in tables are given for."""
+    """Pressure of a bush on its projected area, which limits in tables are given for.
+
+    Of the mast too, where its wall is what is pressed: there L is the height of the bearing.
+    """
     return F / (L * D)
 
 
 @formula("p_0", unit="Pa", source=_CLOSE, ranges=(_SHORT,))
 def close_bush_peak_pressure(F: Newton, L: Metre, D: Metre) -> Pascal:
-    """Highest pressure in a bush without play."""
+    """Highest pressure in a bush without play, or on the mast that it presses."""
     return 4 * F / (np.pi * L * D)
 
 

@@ -274,18 +274,6 @@ def rolling_shear_strength(f_t90: Pascal) -> Pascal:
     return 2 * f_t90
 
 
-@formula("p", unit="Pa", source="definition of the pressure on the projected area")
-def crushing_pressure(F: Newton, D: Metre, w: Metre) -> Pascal:
-    """Mean pressure across the grain of a round pressed by a bearing of height w."""
-    return F / (D * w)
-
-
-@formula("p_0", unit="Pa", source="derived: pressure as the cosine round half the circumference")
-def crushing_pressure_peak(F: Newton, D: Metre, w: Metre) -> Pascal:
-    """Highest pressure across the grain of a round in a close bearing of height w."""
-    return 4 * F / (np.pi * D * w)
-
-
 @formula(
     "sigma_90",
     unit="Pa",

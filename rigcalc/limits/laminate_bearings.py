@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Working
+from ..formulas.bearings import close_bush_peak_pressure, projected_pressure
 from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength, ovalising_wave
-from ..formulas.timber import crushing_pressure, crushing_pressure_peak
 from ..materials.laminates import Stack, bent_envelope
 from ..rig import Bearing, Rig
 from ..structure.sections import Points
@@ -91,7 +91,7 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
     if not np.any(under.where):
         return
     lay_up, name = skin.laid.lay_up, skin.layer.name
-    size: dict[str, Any] = {"F": under.force_N, "D": under.across_m, "w": under.length_m}
+    size: dict[str, Any] = {"F": under.force_N, "D": under.across_m, "L": under.length_m}
 
     def longer(used: float, at: Place) -> str:
         return (
@@ -99,19 +99,19 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
             "or fit a sleeve over the mast there that spreads its force"
         )
 
-    pressure = working.use(crushing_pressure, **size)
+    pressure = working.use(projected_pressure, **size)
     allowed = np.full(under.where.shape, lay_up.bearing_Pa)
-    yield Limit("bearing", name, pressure, allowed, "Pa", crushing_pressure, longer, under.where)
+    yield Limit("bearing", name, pressure, allowed, "Pa", projected_pressure, longer, under.where)
     yield Limit(
         "crushing",
         name,
-        working.use(crushing_pressure_peak, **size),
+        working.use(close_bush_peak_pressure, **size),
         _through(skin, working),
         "Pa",
-        crushing_pressure_peak,
+        close_bush_peak_pressure,
         longer,
         under.where,
-        factors_named(skin, crushing_pressure_peak),
+        factors_named(skin, close_bush_peak_pressure),
     )
     # what fills the bore keeps the wall round, and what is under a sheath does the same
     filled = np.any([other.shape.solid for other in skin.sections.layers], axis=0)

@@ -12,7 +12,7 @@ from .metals import MaterialError, Metal
 from .timber_tables import Average, ClearWood, StrengthClass, strength_classes
 
 if TYPE_CHECKING:
-    from .laminates import PlyMaterial
+    from .laminates.plies import PlyMaterial
 
 
 def own_metal(material: Material) -> Metal:

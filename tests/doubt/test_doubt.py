@@ -129,8 +129,8 @@ def test_righting_moment_alone() -> None:
         for p, value in zip(PERCENT, one.percentiles, strict=True):
             f = math.exp(sigma(0.1) * Z[p])
             assert value == pytest.approx(used(rig, id) * f, rel=0.03)
-            # what the bent mast adds is that of the mast of the file, though the moment is a quarter greater
-            assert value == pytest.approx(used(scaled_moment(rig, f), id), rel=0.03)
+            # the bent mast of the check, though the moment is a quarter greater
+            assert value == pytest.approx(used(scaled_moment(rig, f), id), rel=0.001)
     assert [share.input for share in found.shares] == ["righting moment"]
     assert found.shares[0].share > 0.99
 
@@ -203,9 +203,9 @@ def test_wall_alone() -> None:
     found = doubt(with_doubt(rig, wall=0.15))
     for id in ("tip-deflection", "yield", "flattening"):
         for p, value in zip(PERCENT, of(found, id).percentiles, strict=True):
-            # a thinner wall is used more
+            # a thinner wall is used more; that it weighs less, and so bends less far, is left out: the safe side
             other = scaled_wall(rig, math.exp(-sigma(0.15) * Z[p]))
-            assert value == pytest.approx(used(other, id), rel=0.02)
+            assert value == pytest.approx(used(other, id), rel=0.01)
 
 
 def test_the_sample_is_that_of_plain_trials() -> None:

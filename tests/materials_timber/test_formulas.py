@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from scipy.integrate import trapezoid
 
 from rigcalc.formulas import FormulaRangeError, Working
+from rigcalc.formulas.bearings import close_bush_peak_pressure, projected_pressure
 from rigcalc.formulas.sections import annulus_area, annulus_second_moment, ring_peak_shear_stress
 from rigcalc.formulas.timber import (
     apparent_modulus,
@@ -18,8 +19,6 @@ from rigcalc.formulas.timber import (
     column_factor,
     column_imperfection,
     creep_deflection,
-    crushing_pressure,
-    crushing_pressure_peak,
     deflection_with_shear,
     hankinson,
     hollow_form_factor,
@@ -168,13 +167,13 @@ def test_shear_of_hollow_rounds(k: float) -> None:
 
 
 def test_crushing_pressure_bears_the_force() -> None:
-    F, D, w = 900.0, 0.12, 0.06
+    F, D, L = 900.0, 0.12, 0.06
     angle = np.linspace(-np.pi / 2, np.pi / 2, 20001)
-    peak = crushing_pressure_peak(F=F, D=D, w=w)
-    borne = trapezoid(peak * np.cos(angle) ** 2, angle) * D / 2 * w
+    peak = close_bush_peak_pressure(F=F, D=D, L=L)
+    borne = trapezoid(peak * np.cos(angle) ** 2, angle) * D / 2 * L
     assert borne == pytest.approx(F, rel=1e-8)
-    assert crushing_pressure(F=F, D=D, w=w) * D * w == pytest.approx(F, rel=1e-14)
-    assert peak / crushing_pressure(F=F, D=D, w=w) == pytest.approx(4 / math.pi, rel=1e-14)
+    assert projected_pressure(F=F, D=D, L=L) * D * L == pytest.approx(F, rel=1e-14)
+    assert peak / projected_pressure(F=F, D=D, L=L) == pytest.approx(4 / math.pi, rel=1e-14)
 
 
 def test_ring_between_two_forces() -> None:

@@ -8,7 +8,8 @@ from typing import Literal
 import numpy as np
 
 from ...formulas import Value
-from ...formulas.timber import crushing_pressure_peak, ring_bending_stress, timber_allowable_stress
+from ...formulas.bearings import close_bush_peak_pressure
+from ...formulas.timber import ring_bending_stress, timber_allowable_stress
 from ...formulas.timber_tubes import (
     box_wall_bending_stress,
     plug_end_shear_stress,
@@ -99,7 +100,7 @@ def _crushing(wood: Wood, bearing: Bearing) -> Limit:
     breadth = np.minimum(sections.at(shape.outer_forward_m, at), sections.at(shape.outer_side_m, at))
     if wood.rig.mast.support == "post":
         breadth = np.minimum(sections.at(shape.inner_forward_m, at), sections.at(shape.inner_side_m, at))
-    peak = wood.working.use(crushing_pressure_peak, F=bearing.force_N, D=breadth, w=bearing.height_m)
+    peak = wood.working.use(close_bush_peak_pressure, F=bearing.force_N, D=breadth, L=bearing.height_m)
 
     def advise(used: float, at: Place) -> str:
         h, D = bearing.height_m * 1e3, breadth * 1e3
