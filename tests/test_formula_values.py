@@ -53,6 +53,7 @@ from rigcalc.formulas.sections import (
 from rigcalc.formulas.shells import buckling_ratio
 from rigcalc.formulas.stability import factored_moment
 from rigcalc.formulas.thrust import hold_down_force
+from rigcalc.formulas.timber import relative_column_slenderness, stress_at_instability
 from rigcalc.formulas.wind import factored_pressure, gust_speed, power_law_speed
 
 # ---------------------------------------------------------------- loads
@@ -231,6 +232,13 @@ def test_bending_both_ways_is_worst_at_one_corner_or_one_angle(M_s: float, M_f: 
     assert round_bending_stress(**given) == pytest.approx(
         np.max(at(y_s * np.cos(psi), y_f * np.sin(psi))), rel=1e-8
     )
+
+
+def test_columns_of_wood() -> None:
+    # a column that would buckle at a quarter of its crushing strength is twice as slender as the border between
+    assert relative_column_slenderness(f_c0k=20e6, sigma_cr=5e6) == 2.0
+    # 2 MPa that could grow sevenfold
+    assert stress_at_instability(sigma=2e6, factor=7.0) == 14e6
 
 
 # ---------------------------------------------------------------- the whole boat

@@ -64,6 +64,8 @@ def test_no_answer_at_a_point_is_infinite_use() -> None:
     np.testing.assert_array_equal(
         used, [[[0.1, math.inf], [math.inf, math.inf]], [[0.2, 0.3], [math.inf, math.inf]]]
     )
+    # a demand below nothing over no capacity is no pass either
+    assert limit([[[-1.0, 0.0], [0.0, 0.0]]], [[0.0, 1.0], [1.0, 1.0]]).utilisation[0, 0, 0] == math.inf
     np.testing.assert_array_equal(
         limit(np.ones((1, 2, 2)), [[math.nan, 0.5], [2.0, 4.0]]).utilisation, [[[math.inf, 2.0], [0.5, 0.25]]]
     )
@@ -115,6 +117,8 @@ def test_governing_angle_of_a_mast_that_turns() -> None:
     assert (calm.height_m, calm.demand, calm.turn_deg) == (1.0, 5.0, pytest.approx(45.0))
     assert (storm.height_m, storm.demand, storm.turn_deg) == (2.0, 20.0, pytest.approx(90.0))
     assert storm.advice == "2.00 times at (1, 1)"
+    fore_and_aft, athwart = limit(demand[:4]).checks(NAMES, Z, (0.0, math.pi / 2))
+    assert (fore_and_aft.turn_deg, athwart.turn_deg) == (pytest.approx(90.0), 0.0)
     # a limit that leaves a case out leaves it out at every angle
     cases = np.array([False, False, False, True, True, True])
     (alone,) = limit(demand, cases=cases).checks(NAMES, Z, turns)
