@@ -1,7 +1,8 @@
 """Changes the formulas and limits one place at a time and tells which changes no test notices.
 
 ``python -m tests.mutation`` tries them all; give modules to try those alone, for example ``formulas.shells``. With
-``--keep FILE`` what the tests reach and what came of each change is kept, and ``--again`` tries only what was not caught.
+``--keep FOLDER`` what the tests reach and what came of each change is kept, and ``--again`` tries only what was not
+caught.
 """
 
 from __future__ import annotations

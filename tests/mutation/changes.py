@@ -1,7 +1,8 @@
 """What can be changed in a module, one place at a time: constants, operators, calls, and what is left out.
 
 A change is made in the syntax tree of the module itself; whoever applies one does so in a process that ends with it.
-Left alone: strings (but for what a range does where it is left), annotations, literal text and format of f-strings, imports.
+Left alone: strings (but for what a range does where it is left), annotations, literal text and format of f-strings,
+imports.
 """
 
 from __future__ import annotations
@@ -100,7 +101,8 @@ class Change:
     def key(self) -> str:
         """A name that holds while lines move."""
         again = f" #{self.number}" if self.number > 1 else ""
-        return f"{self.module.removeprefix('rigcalc.')}:{self.scope or '(module)'}: {self.before} -> {self.after}{again}"
+        place = f"{self.module.removeprefix('rigcalc.')}:{self.scope or '(module)'}"
+        return f"{place}: {self.before} -> {self.after}{again}"
 
 
 @dataclass(frozen=True)

@@ -1,9 +1,10 @@
-"""Runs the tests that reach a change against that change, in a process forked for it.
+"""Runs the tests that reach a change against that change, without starting anew for each.
 
-The tests are collected once. A child changes the syntax tree of one module, compiles and runs it in an empty namespace,
-and puts what came of it into the module that the tests know: the code of every function, method, property and lambda of a
-range, in place, so that whoever imported one has the changed one; then the values that the changed statement
-defines, wherever they were imported. Tests run in order of cost, those first that caught a change close by.
+The tests are collected once. A change within a function is compiled with it, and its code put in place of the old, so
+that whoever imported the function has the changed one; then it is taken back. What is worked out when a module is
+imported (constants, ranges) is changed in a process of its own: the module is run again in an empty namespace,
+and what came of it is put in place of the old wherever that was imported. Tests run in order of cost, those
+first that caught a change close by.
 """
 
 from __future__ import annotations
