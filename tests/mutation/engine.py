@@ -151,22 +151,18 @@ def recorded(
         if path not in stamps:
             stamps[path] = product + shared + _digest([item.path])
     missing = [item for item in items if (item.nodeid, stamps[str(item.path)]) not in known]
-    pieces = [missing[i::jobs] for i in range(jobs)]
+    stamp_of = {item.nodeid: stamps[str(item.path)] for item in items}
 
     def worker(piece: list[pytest.Item], into: int) -> None:
         watch(where)
         with os.fdopen(into, "wb") as stream:
             pickle.dump({item.nodeid: _reach(plugin, item) for item in piece}, stream)
 
-    pipes = [_forked(worker, piece) for piece in pieces]
-    stamp_of = {item.nodeid: stamps[str(item.path)] for item in items}
-    for pid, pipe in pipes:
-        with os.fdopen(pipe, "rb") as stream:
-            for nodeid, reach in pickle.load(stream).items():
-                known[nodeid, stamp_of[nodeid]] = reach
-        os.waitpid(pid, 0)
-    if kept is not None:
-        kept.write_bytes(pickle.dumps(known))
+    for data in _pooled(worker, [missing[i : i + 100] for i in range(0, len(missing), 100)], jobs):
+        for nodeid, reach in pickle.loads(data).items():
+            known[nodeid, stamp_of[nodeid]] = reach
+        if kept is not None:
+            kept.write_bytes(pickle.dumps(known))
     return {item.nodeid: known[item.nodeid, stamp_of[item.nodeid]] for item in items}
 
 
@@ -265,6 +261,26 @@ def _remembering() -> list[Any]:
         and o is not _remembering
         and o.__module__ != __name__
     ]
+
+
+def _pooled(work: Callable[[T, int], None], pieces: list[T], jobs: int) -> Iterator[bytes]:
+    """Do ``work`` on every piece in a child of its own, ``jobs`` at a time; yield what each wrote when it is done."""
+    waiting = pieces[::-1]
+    running: dict[int, tuple[int, bytearray]] = {}
+    while waiting or running:
+        while waiting and len(running) < jobs:
+            pid, pipe = _forked(work, waiting.pop())
+            running[pipe] = (pid, bytearray())
+        ready, _, _ = select.select(list(running), [], [])
+        for pipe in ready:
+            pid, data = running[pipe]
+            more = os.read(pipe, 1 << 20)
+            data += more
+            if not more:
+                del running[pipe]
+                os.close(pipe)
+                os.waitpid(pid, 0)
+                yield bytes(data)
 
 
 def _forked(work: Callable[[T, int], None], argument: T) -> tuple[int, int]:
