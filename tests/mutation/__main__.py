@@ -107,7 +107,7 @@ def run(plugin: Collected, items: list[pytest.Item], asked: argparse.Namespace) 
         found[outcome.key] = outcome
         if not outcome.caught and outcome.key not in alike():
             say(f"{outcome.how}: {outcome.key}")
-        if done % 200 == 0:
+        if done % 50 == 0:
             say(f"... {done} of {len(tried)} in {time.monotonic() - started:.0f} s")
             save(file, found)
     save(file, found)

@@ -19,6 +19,7 @@ import hashlib
 import json
 import os
 import pickle
+import re
 import resource
 import select
 import signal
@@ -531,6 +532,12 @@ def _put_function(old: FunctionType, new: FunctionType) -> None:
 # ---------------------------------------------------------------- one change after another
 
 
+@cache
+def words_of(name: str) -> frozenset[str]:
+    """Return the beginnings of the words in a name: advise and advice, plugs and plug are one."""
+    return frozenset(word[:4] for word in re.split(r"[\W_]+", name.lower()) if len(word) > 3) - {"test"}
+
+
 def outcomes(
     plugin: Collected,
     items: list[pytest.Item],
@@ -556,7 +563,9 @@ def outcomes(
         tests = bearing_on(change)
         if not tests:
             return Outcome(change.key, "unreached")
-        tests.sort(key=lambda t: -near[t])
+        # those that caught a neighbour first, then those that are called alike
+        about = words_of(change.module.removeprefix("rigcalc.limits.") + "." + change.scope)
+        tests.sort(key=lambda t: (-near[t], -len(about & words_of(t))))
         chosen = [(item_of[t], reach[t].seconds) for t in tests]
         outcome = _tried(plugin, change, where, chosen, budget_s)
         if outcome.how == "caught":

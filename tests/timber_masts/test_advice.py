@@ -131,12 +131,11 @@ def test_an_empty_bearing_is_plugged() -> None:
     assert not ids(cured) & {"wall-bending-partners", "rolling-shear-step"}
 
 
-def test_on_a_post_the_wall_or_the_bearing_must_grow() -> None:
+@pytest.mark.parametrize(("id", "push"), [("wall-bending-partners", 75.0), ("rolling-shear-partners", 270.0)])
+def test_on_a_post_the_wall_or_the_bearing_must_grow(id: str, push: float) -> None:
     post = 'support = "post"\npost = {diameter = "50 mm", wall = "5 mm", material = "6082-T6 drawn"}'
-    D, t, push = 0.14, 0.03, 75.0
-    weak = found(
-        run(stations=even(D, t), mast=post, cases=pushed(push), more=HEIGHTS), "wall-bending-partners"
-    )
+    D, t = 0.14, 0.03
+    weak = found(run(stations=even(D, t), mast=post, cases=pushed(push), more=HEIGHTS), id)
     assert weak.utilisation > 1.05
     wall, higher = numbers(
         weak.advice, r"to about ([\d.]+) mm, or the height of the partners from 70 to about (\d+)"
@@ -185,6 +184,20 @@ def test_a_longer_taper_of_the_plug() -> None:
     higher = LENGTH - (LENGTH - end) * share / 100
     moved = run(stations=even(D, t), mast=plug(0.0, round(higher, 3)), cases=pushed(push))
     assert near(found(moved, "plug-end", "plug 1").utilisation, 0.95)
+
+
+def test_a_taper_that_is_there_counts_in_the_advice() -> None:
+    """The taper told takes the place of that in the file; one told as if there were none would be too short."""
+    D, t, push, end, tail = 0.12, 0.012, 700.0, 1.15, 40
+    plugged = plug(0.0, end, f'tail = "{tail} mm"')
+    weak = found(run(stations=even(D, t), mast=plugged, cases=pushed(push)), "plug-end", "plug 1")
+    assert weak.utilisation > 1.05
+    length, now = numbers(weak.advice, r"over about (\d+) mm in place of (\d+),")
+    assert now == tail
+    assert length > tail
+    longer = plug(0.0, end, f'tail = "{length:.0f} mm"')
+    cured = found(run(stations=even(D, t), mast=longer, cases=pushed(push)), "plug-end", "plug 1")
+    assert near(cured.utilisation, 0.98)
 
 
 @pytest.mark.parametrize("name", [SITKA, C24])
