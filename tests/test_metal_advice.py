@@ -92,7 +92,8 @@ def test_thin_shell_too_thin() -> None:
     thin, thick = numbers(r"raise the wall from ([\d.]+) to about ([\d.]+) mm", check)
     assert thin == 1.0
     # as if what it bears grew as the wall, though the shear of a short bury wants far less
-    assert 0.5 < weak("shell-buckling", push, D, thick * 1e-3, metal=STRONG).utilisation <= 1.0
+    assert thick - 0.1 < check.utilisation <= thick
+    assert 0.3 < weak("shell-buckling", push, D, thick * 1e-3, metal=STRONG).utilisation <= 1.0
 
 
 def test_tube_that_would_flatten() -> None:
