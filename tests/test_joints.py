@@ -360,6 +360,31 @@ def test_axial_force_and_torque_pass_through_one_tube_alone() -> None:
     assert one.demand == pytest.approx(math.hypot(axial / area, math.sqrt(3) * tau), rel=5e-3)
 
 
+@pytest.mark.parametrize("axial", [-3000.0, 100.0])
+def test_thrust_or_tension_strains_the_pressed_wall_where_it_goes_on(axial: float) -> None:
+    """Not at its own end, where nothing acts along it; at the sides alone, and with the bending under the force."""
+    force, L = 10.0, 0.4
+    result = run(pushed(force, axial_N=axial), stations=STEPPED, bury_m=BURY, mast=sleeve(STEP - L, STEP))
+    M_high, M_low = force * (LENGTH - STEP), force * (LENGTH - STEP + L)
+    D, t = BIG
+    area, second = ring(D, t)
+    R, direct = (D - t) / 2, abs(axial) / area
+    decay = R * math.sqrt(R / t) * ((1 - NU**2) / 3) ** 0.25
+
+    def equivalent(F: float, b: float, at_sides: float, under: float) -> float:
+        both = [
+            (at_sides, 6 * 0.065 * F * R / (b * t**2) / 1.5),
+            (under, 6 * 0.045 * F * R / (b * t**2) / 1.5),
+        ]
+        return max(math.sqrt(x * x + x * y + y * y) for x, y in both)
+
+    # contact at the ends alone: each end has the moment of the other over the overlap
+    goes_on = equivalent(M_high / L, 2 * decay, direct, direct + M_low * D / 2 / second)
+    ends = equivalent(M_low / L, decay / 2, 0.0, 0.0)
+    # thrust bends the mast a little more, tension a little less
+    assert pressed(result, "joint-wall", "tube").demand == pytest.approx(max(goes_on, ends), rel=0.02)
+
+
 def test_a_weld_softens_the_wall_that_is_pressed() -> None:
     weld = '[[mast.weld]]\nheight = "2.61 m"\nextent = "30 mm"\n'
     plain, soft = (
