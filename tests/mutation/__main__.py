@@ -52,7 +52,7 @@ def main() -> int:
     parser.add_argument("--budget", type=float, default=20.0, help="seconds of tests for one change (20)")
     parser.add_argument("--sample", type=int, help="try so many, drawn by lot, the same each time")
     parser.add_argument("--keep", type=Path, help="folder for what is found, to go on from")
-    parser.add_argument("--again", action="store_true", help="with --keep: try only what was not caught")
+    parser.add_argument("--again", action="store_true", help="with --keep: try again what was not caught")
     parser.add_argument("--tests", nargs="*", help="tests to run; all that bear on it when not given")
     asked = parser.parse_args()
     os.nice(max(0, 10 - os.nice(0)))
@@ -85,8 +85,7 @@ def run(plugin: Collected, items: list[pytest.Item], asked: argparse.Namespace) 
         found = {key: Outcome(key, *rest) for key, rest in json.loads(file.read_text()).items()}
     tried = changes
     if asked.again:
-        tried = [c for c in changes if c.key not in found or not found[c.key].caught]
-        tried = [c for c in tried if c.key not in alike()]
+        tried = [c for c in changes if c.key in found and not found[c.key].caught and c.key not in alike()]
     if asked.sample:
         tried = sorted(
             random.Random(asked.sample).sample(tried, min(asked.sample, len(tried))), key=changes.index

@@ -49,7 +49,7 @@ T = TypeVar("T")
 FUTURE = __future__.annotations.compiler_flag
 
 MEMORY = 6 * 2**30
-LONGEST_S = 3.0
+LONGEST_S = 12.0
 """A test that takes longer while it is watched is left out."""
 
 
@@ -141,7 +141,7 @@ def recorded(
     """Run every test once, in processes apart, and return what each reaches; ``kept`` holds what is known already."""
     known: dict[tuple[str, str], Reach] = {}
     if kept is not None and kept.exists():
-        known = pickle.loads(kept.read_bytes())
+        known = {key: one for key, one in pickle.loads(kept.read_bytes()).items() if one.passed}
     product = _digest(sorted((ROOT / "rigcalc").rglob("*.py")))
     shared = _digest(
         sorted({*ROOT.glob("tests/**/__init__.py"), *ROOT.glob("tests/**/*.py")} - _test_modules())
