@@ -458,6 +458,54 @@ def test_a_wall_thickened_as_told_holds(force: float, L: float) -> None:
     assert again.utilisation == pytest.approx(1.0, abs=0.08)
 
 
+def test_a_sheared_sleeve_thickened_as_told_holds() -> None:
+    """Shear of a thin ring falls as its wall; the least tenth of a millimetre that is enough."""
+    force, L = 500.0, 0.08
+    one = pressed(
+        run(pushed(force), stations=STEPPED, bury_m=BURY, mast=sleeve(STEP - L, STEP), metal=SOFT),
+        "joint-shear",
+        "sleeve 1",
+    )
+    assert one.utilisation > 1.1
+    assert f"lengthen the overlap from {L:.2f} to about" in one.advice
+    wall = told(r"or raise the wall of the sleeve 1 from 3\.0 to about (\S+) mm", one.advice)
+    assert wall - 0.1 < 3.0 * one.utilisation <= wall + 1e-9
+    thicker = ((0.0, *BIG), (STEP, *BIG), (STEP, SMALL[0], wall / 1e3), (LENGTH, SMALL[0], wall / 1e3))
+    mast = sleeve(STEP - L, STEP, (SMALL[0], wall / 1e3))
+    cured = run(pushed(force), stations=thicker, bury_m=BURY, mast=mast, metal=SOFT)
+    assert pressed(cured, "joint-shear", "sleeve 1").utilisation == pytest.approx(1.0, abs=0.08)
+
+
+def test_a_joint_is_cured_for_the_case_that_is_told_of() -> None:
+    """What is told in one of several cases is what is told where it stands alone; an overlap is called so."""
+    rig = {"stations": STEPPED, "bury_m": BURY, "mast": sleeve(STEP - 0.2, STEP), "metal": SOFT}
+    cases = {force: pushed(force, name=f"case {force:g}") for force in (300.0, 330.0, 100.0)}
+    together = run("".join(cases.values()), **rig)
+    for force, text in cases.items():
+        alone = pressed(run(text, **rig), "joint-wall", "sleeve 1")
+        (one,) = (
+            c
+            for c in together.checks
+            if (c.id, c.layer, c.case) == ("joint-wall", "sleeve 1", f"case {force:g}")
+        )
+        assert one.advice == alone.advice
+        assert one.advice.startswith("lengthen the overlap from 0.20 to about") is (force > 200)
+
+
+def test_a_sleeve_that_stiffens_is_lengthened_as_told() -> None:
+    rig = {**tube(*BIG), "metal": SOFT}
+
+    def at_its_ends(end: float) -> Check:
+        mast = sleeve(1.5, end, (0.0915, 0.004))
+        return pressed(run(pushed(700.0), mast=mast, **rig), "joint-wall", "sleeve 1")
+
+    one = at_its_ends(1.7)
+    assert one.utilisation > 1.1
+    assert one.advice.startswith("lengthen the sleeve from 0.20 to about ")
+    longer = told(LONGER, one.advice)
+    assert at_its_ends(1.5 + longer).utilisation == pytest.approx(1.0, abs=0.08)
+
+
 # --- what is told --------------------------------------------------------------------------------
 
 
