@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from .frozen import dataclass
 
 
 @dataclass(frozen=True)
@@ -28,10 +29,16 @@ class Problem:
     remedy: str
 
     def __str__(self) -> str:
-        found = f" is {self.value}" if self.value else ""
-        text = f"{self.path}{found}: {self.allowed}. {self.remedy}"
+        path, value = _short(self.path, 200), _short(self.value, 200)
+        found = f" is {value}" if value else ""
+        text = f"{path}{found}: {_short(self.allowed, 1500)}. {_short(self.remedy, 800)}"
         # what was read may hold control characters: a terminal must not obey them, and a reader must see them
         return "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
+
+
+def _short(text: str, most: int) -> str:
+    """Return a text with its middle left out where it is too long to be read."""
+    return text if len(text) <= most else f"{text[: most // 2]} ... {text[-most // 4 :]}"
 
 
 class RigInputError(ValueError):

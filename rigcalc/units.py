@@ -1,15 +1,14 @@
 """The edge between text with units and the SI floats used everywhere inside.
 
-Factors that are not SI come from `scipy.constants`, which is loaded only when such a unit is first met.
+Factors that are not SI follow from the exact definitions of a few units. They are those of `scipy.constants`, to the
+last bit, and a test holds them to it; to load that here would take longer than a check may take to start.
 """
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 from functools import cache
-from importlib import import_module
 from typing import Final, Literal, NoReturn
 
 STANDARD_GRAVITY_M_S2: Final = 9.80665
@@ -17,8 +16,33 @@ STANDARD_GRAVITY_M_S2: Final = 9.80665
 
 Kind = Literal["number", "no unit", "unknown unit", "wrong dimension"]
 
-# SI unit: (name of the dimension, {accepted unit: factor to SI}). A text factor names values of
-# scipy.constants: those before the first "/" are multiplied, each one after it divides.
+_INCH: Final = 0.0254
+_FOOT: Final = 12 * _INCH
+_YARD: Final = 3 * _FOOT
+_POUND: Final = 7000 * 64.79891e-6
+_POUND_FORCE: Final = _POUND * STANDARD_GRAVITY_M_S2
+_HOUR: Final = 3600.0
+# by name, each from units that are exact by definition: the international inch and pound (agreement of 1959), the
+# nautical mile of 1852 m, standard gravity
+_DEFINED: Final = {
+    "inch": _INCH,
+    "foot": _FOOT,
+    "yard": _YARD,
+    "pound": _POUND,
+    "ounce": _POUND / 16,
+    "kilogram_force": STANDARD_GRAVITY_M_S2,
+    "pound_force": _POUND_FORCE,
+    "kilo": 1e3,
+    "psi": _POUND_FORCE / (_INCH * _INCH),
+    "minute": 60.0,
+    "hour": _HOUR,
+    "knot": 1852.0 / _HOUR,
+    "kmh": 1e3 / _HOUR,
+    "mph": 1760 * _YARD / _HOUR,
+}
+
+# SI unit: (name of the dimension, {accepted unit: factor to SI}). A text factor names values defined above: those
+# before the first "/" are multiplied, each one after it divides.
 _DIMENSIONS: Final[dict[str, tuple[str, dict[str, float | str]]]] = {
     "m": ("length", {"m": 1.0, "cm": 1e-2, "mm": 1e-3, "ft": "foot", "in": "inch"}),
     "m2": ("area", {"m2": 1.0, "cm2": 1e-4, "mm2": 1e-6, "ft2": "foot foot", "in2": "inch inch"}),
@@ -43,7 +67,7 @@ _DIMENSIONS: Final[dict[str, tuple[str, dict[str, float | str]]]] = {
     "kg m2": ("moment of inertia", {"kg m2": 1.0}),
     "1/m": ("curvature", {"1/m": 1.0}),
     "1/K": ("thermal expansion coefficient", {"1/K": 1.0, "1e-6/K": 1e-6}),
-    "K": ("temperature difference", {"K": 1.0, "degC": 1.0}),
+    "degC": ("temperature", {"degC": 1.0}),
     "1": ("pure number", {"1": 1.0, "%": 1e-2}),
 }
 _SI_OF: Final = {name: si for si, (_, units) in _DIMENSIONS.items() for name in units}
@@ -68,7 +92,7 @@ _SLIPS: Final = {
     "deg": ("degree", "degrees"),
     "s": ("sec", "secs", "second", "seconds"),
     "h": ("hr", "hrs", "hour", "hours"),
-    "degC": ("c", "celsius"),
+    "degC": ("c", "celsius", "k", "kelvin"),
     "%": ("percent", "per cent", "pct"),
 }
 _ASCII: Final = str.maketrans({"°": "deg", "−": "-", "′": "'", "″": '"'})
@@ -81,6 +105,7 @@ _FEET_INCHES: Final = re.compile(rf"([+-]?)([0-9]+) ?(?:ft|') ?({_NUMBER}) ?(?:i
 _BROKEN_NUMBER: Final = re.compile(r"(?!1/[A-Za-z])/?[0-9+\-._/*·⋅²³¹¼-¾⅐-⅞]")
 _SECOND_QUANTITY: Final = re.compile(r".*[ '\"][+-]?\.?[0-9]")
 _SPACED_THOUSANDS: Final = re.compile(r"(?<=[0-9])[ '](?=[0-9]{3}(?![0-9/]))")
+_MOST_LETTERS: Final = 200
 _PLAIN_NUMBER: Final = "Write a plain number such as 7.2, 2e5, 3/8 or 1 1/2, then its unit."
 _FEET_RULE: Final = (
     "Only feet and inches go together, as in 14 ft 3 1/2 in: "
@@ -137,7 +162,7 @@ def parse(text: str, unit: str) -> float:
 
     Notes
     -----
-    Units and factors: `scipy.constants`; an inch is 1/12 of a foot. ``degC`` is a difference only.
+    Units and factors: their definitions; an inch is 1/12 of a foot. ``degC`` is what a thermometer reads.
     """
     return _read(text, unit)[0]
 
@@ -256,6 +281,52 @@ def dimension_name(unit: str) -> str:
     return _DIMENSIONS[_SI_OF[unit]][0]
 
 
+def told(value: float, unit: str) -> str:
+    """Write an SI value as people say it: angles in degrees, the rest as `show` does.
+
+    Parameters
+    ----------
+    value : float
+        In `unit`; finite.
+    unit : str
+        An SI unit known here.
+    """
+    return f"{math.degrees(value):.4g} deg" if unit == "rad" else show(value, unit)
+
+
+_HANDY = {
+    "Pa": ((1e9, "GPa"), (1e5, "MPa")),
+    "N": ((1e4, "kN"),),
+    "N m": ((1e4, "kN m"),),
+    "N/m": ((1e4, "kN/m"),),
+    "s": ((3600.0, "h"), (60.0, "min")),
+}
+"""SI unit -> the unit that a bound is told in, from which size on."""
+
+
+def handy(value: float, unit: str) -> str:
+    """Write an SI value in the unit that makes it short: a bound, say, which nobody has written down.
+
+    Parameters
+    ----------
+    value : float
+        In `unit`; finite.
+    unit : str
+        An SI unit known here.
+    """
+    if unit == "m" and 0.0 < abs(value) < 0.1:
+        return show_in(value, "m", "mm")
+    if unit == "kg/m2" and 0.0 < abs(value) <= 5.0:
+        return show_in(value, "kg/m2", "g/m2")
+    name = next((name for size, name in _HANDY.get(unit, ()) if abs(value) >= size), None)
+    return told(value, unit) if name is None else show_in(value, unit, name)
+
+
+def show_in(value: float, unit: str, name: str) -> str:
+    """Write an SI value in one of its units."""
+    return f"{convert(value, unit, name):.4g} {name}"
+
+
 def accepted(unit: str) -> tuple[str, ...]:
     """List the units in which a quantity may be written.
 
@@ -284,6 +355,9 @@ def _read(text: str, unit: str) -> tuple[float, str]:
     def refuse(kind: Kind, fault: str, remedy: str) -> NoReturn:
         raise UnitError(kind, text, fault, _allowed(unit), remedy)
 
+    if len(text) > _MOST_LETTERS:
+        text = f"{text[:30]}..."
+        refuse("number", "is too long", _PLAIN_NUMBER)
     plain = " ".join(text.translate(_ASCII).split())
     if "," in plain:
         refuse("number", *_comma_fault(plain))
@@ -326,10 +400,8 @@ def _factor(name: str) -> float:
     recipe = _DIMENSIONS[_SI_OF[name]][1][name]
     if isinstance(recipe, float):
         return recipe
-    constants = import_module("scipy.constants")
     over, *under = recipe.split("/")
-    factor = math.prod(float(getattr(constants, part)) for part in over.split())
-    return factor / math.prod(float(getattr(constants, part)) for part in under)
+    return math.prod(_DEFINED[part] for part in over.split()) / math.prod(_DEFINED[part] for part in under)
 
 
 def _canonical(read: str) -> str | None:
@@ -362,6 +434,8 @@ def _allowed(unit: str) -> str:
 
 
 def _unit_fault(name: str, unit: str) -> tuple[Kind, str, str]:
+    import difflib
+
     wanted = accepted(unit)
     meant = [w for w in wanted if name.lower() == w.lower() or name.lower() in _SLIPS.get(w, ())]
     if known := name in _SI_OF:

@@ -33,7 +33,7 @@ THIN = STARTER.replace('wall = "3 mm"', 'wall = "1.5 mm"')
 
 COMMANDS = (
     *("check", "working", "cases", "reef", "size", "compare", "doubt", "order", "bearings", "laminate"),
-    *("report", "plot", "drawing", "export", "materials", "new", "schema"),
+    *("report", "plot", "drawing", "export", "explain", "materials", "new", "schema"),
 )
 READERS = ("check", "cases", "reef")
 """Those that read a rig file."""
@@ -173,7 +173,6 @@ def test_an_interrupt(capsys: Capture, starter: str, monkeypatch: pytest.MonkeyP
         (("size", "rig.toml", "--js"), "--js"),
         (("size", "rig.toml", "--minimise", "price"), "--minimise"),
         (("size", "rig.toml", "--material"), "--material"),
-        (("new",), "FILE"),
         (("schema", "x"), "x"),
     ],
     ids=" ".join,
@@ -207,7 +206,7 @@ def test_help_of_a_command(capsys: Capture, command: str) -> None:
     assert (code, err) == (0, "")
     assert out.startswith(f"usage: rigcalc {command}")
     assert ("--json" in out) == (
-        command in (*READERS, "size", "compare", "doubt", "laminate", "order", "bearings")
+        command in (*READERS, "size", "compare", "doubt", "explain", "laminate", "order", "bearings")
     )
     assert ("--wind SPEED" in out) == (command == "reef")
     assert ("FILE" in out) == (command != "schema")

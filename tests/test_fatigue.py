@@ -24,6 +24,7 @@ from rigcalc.formulas.fatigue import (
     rms_of_largest,
 )
 from rigcalc.limits import Limit
+from rigcalc.limits.about import WHOLE, About
 from rigcalc.limits.lifetime import Curve, largest_range, rayleigh_damage
 from rigcalc.materials import MaterialError, fatigue_details, find_fatigue_detail
 from rigcalc.rig import LOWEST_WELD, Fatigue
@@ -249,7 +250,7 @@ def test_each_kind_of_case_is_a_life_or_is_none() -> None:
 def test_a_limit_speaks_of_its_cases_only() -> None:
     demand = np.array([[[3.0]], [[9.0]]])
     limit = Limit(
-        "x",
+        About(("x",), WHOLE, "It breaks.", (curve_range,), "", ()),
         "tube",
         demand,
         np.ones((1, 1)),

@@ -205,7 +205,7 @@ BAD = [
     Bad(f"{HEAD}\n80,40", "line 2, wall", "40 mm", "it leaves no bore in a tube of 80 mm"),
     Bad(f"{HEAD}\n80,2\n80,2.0", "line 3", "80 mm x 2 mm", "the same tube stands in line 2"),
     Bad(f"{HEAD},length\n80,2,6000 m", "line 2, length", "6000 m", "outside 500 mm to 30 m"),
-    Bad(f"{HEAD},price per m\n80,2,-1", "line 2, price per m", "-1", "from zero up"),
+    Bad(f"{HEAD},price per m\n80,2,-1", "line 2, price per m", "-1", "from 0 to 1e+09"),
     Bad(f"{HEAD},price per m\n80,2,40 %", "line 2, price per m", "40 %", "Write the number alone."),
     Bad(f"{HEAD},price per m\n80,2,12 EUR", "line 2, price per m", "12 EUR", "a bare number is wanted"),
     Bad(

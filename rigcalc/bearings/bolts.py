@@ -6,10 +6,10 @@ a couple is positive from x towards y.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from ..frozen import dataclass
 
 Floats = NDArray[np.float64]
 

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
-from ..formulas import Working, record_of
+from ..formulas import Working
 from ..formulas.bearings import longest_free_bush, projected_pressure
 from ..formulas.contact import line_yield_pressure
 from ..formulas.metals import design_strength
@@ -20,8 +19,10 @@ from ..formulas.rings import (
     ring_wall_stress,
 )
 from ..formulas.sections import crossed_equivalent_stress
+from ..frozen import dataclass
 from ..limits import Check
-from ..limits.record import up
+from ..limits.about import BEARINGS, THICKER_WALL, About, Cure
+from ..limits.record import check_of, up
 from ..materials import BearingMaterial
 from ..rig import Bearing, Limits
 from .sideways import Felt, Journal, material_of, roller_shares, standing_pressure
@@ -31,6 +32,70 @@ RING: dict[str, Callable[..., object]] = {
     "chock": chock_ring_moment,
     "opposed": opposed_ring_moment,
 }
+
+
+NO_ROLLERS = "no answer was found: take other rollers"
+LONGER_BUSH = Cure(
+    "make the bush <about {to:.0f} mm long in place of {now:.0f}|longer>",
+    "room in partners or heel block; more friction area",
+)
+HARDER_BUSH = Cure(
+    "<of|take> a material that bears more", "money; often more friction, or a mast that wears instead"
+)
+SHORTER_PARALLEL = Cure(
+    "keep <at most {free:.0f} mm of it|less of the bush> parallel and open the bore at its ends",
+    "a shorter bush that bears",
+)
+SPHERE = Cure("seat it in a sphere", "a bearing to make or buy; money")
+LOOSER = Cure("give it <{clearance:.1f} mm of|more> clearance", "play, which knocks and moves the tip")
+LONGER_ROLLERS = Cure(
+    "make the rollers <about {to:.0f} mm long in place of {now:.0f}|longer>, or take more or thicker ones",
+    "room round the mast, and money",
+)
+PLUG_OR_SLEEVE = Cure(
+    "plug or sleeve the tube <there|in the bearing>", "weight low down; wires must go round a plug"
+)
+CLOSE_COLLAR = Cure("seat it in a close collar", "a part bored to fit the mast")
+_ENDS = ("partners", "step")
+PRESSURE = About(
+    tuple(f"{name}-pressure" for name in _ENDS),
+    BEARINGS,
+    "The bush is pressed too hard to last. The force over length and diameter of the bush against the "
+    "pressure that its material bears standing still.",
+    (projected_pressure,),
+    "Dirt, heat and wear; how the pressure gathers where the bush touches, which `rigcalc bearings` tells.",
+    (LONGER_BUSH, HARDER_BUSH),
+)
+EDGE = About(
+    tuple(f"{name}-edge" for name in _ENDS),
+    BEARINGS,
+    "The bent mast leans in its bush and bites with an edge. The length of the bush against the longest "
+    "that the leaning mast leaves free, by its clearance.",
+    (longest_free_bush,),
+    "A bush soft enough to give way at its edge; wear, which opens the bore.",
+    (SHORTER_PARALLEL, SPHERE, LOOSER),
+)
+ROLLERS = About(
+    tuple(f"{name}-rollers" for name in _ENDS),
+    BEARINGS,
+    "Rollers dent the mast, or themselves. The greatest pressure of a roller on its line against that at "
+    "which the weaker of both begins to yield, over limits.yield_factor.",
+    (line_yield_pressure,),
+    "Rolling fatigue, corrosion, and rollers that are not all of one size.",
+    (LONGER_ROLLERS,),
+    (design_strength,),
+)
+WALL_ROUND = About(
+    tuple(f"{name}-ring" for name in _ENDS),
+    BEARINGS,
+    "The bearing squeezes the metal tube oval. Bending round the wall with that of the mast across it, as "
+    "von Mises adds them, against the proof strength over limits.yield_factor.",
+    tuple(RING.values()),
+    "A fit that differs from bearings.partners.fit, and the help of a flange or a sleeve that the file "
+    "does not give.",
+    (PLUG_OR_SLEEVE, CLOSE_COLLAR, THICKER_WALL),
+    (ring_wall_stress, crossed_equivalent_stress),
+)
 
 
 @dataclass(frozen=True)
@@ -52,7 +117,7 @@ class Place:
 
     def check(
         self,
-        id: str,
+        about: About,
         demand: float,
         capacity: float,
         unit: str,
@@ -61,24 +126,17 @@ class Place:
         source: str = "",
     ) -> Check:
         """Return a check at this bearing; the cure is told where it is needed."""
-        record = record_of(formula)
-        if demand != demand:
-            cure = "no answer was found: take other rollers"
-        return Check(
-            id=f"{self.name}-{id}",
+        (name,) = (own for own in about.names if own.startswith(self.name))
+        return check_of(
+            about.named(name),
             case=self.case,
             height_m=self.journal.height_m,
-            layer="",
             demand=demand,
             capacity=capacity,
             unit=unit,
-            formula=record.name,
-            source=source or record.source,
-            advice=""
-            if demand <= capacity
-            else cure
-            if demand == demand
-            else "no answer was found: take other rollers",
+            formula=formula,
+            cure=cure if demand == demand else NO_ROLLERS,
+            source=source,
         )
 
 
@@ -119,11 +177,9 @@ def _pressure(place: Place, working: Working) -> Iterator[Check]:
     source = "the user's own limit"
     if bearing.standing_pressure_Pa is None and material is not None and material.standing_Pa is not None:
         source = told(material)
-    cure = (
-        f"make the bush about {up(place.length_mm * pressure / allowed, 1.0):.0f} mm long in place of "
-        f"{place.length_mm:.0f}, or of a material that bears more"
-    )
-    yield place.check("pressure", pressure, allowed, "Pa", projected_pressure, cure, source)
+    longer = LONGER_BUSH.said(to=up(place.length_mm * pressure / allowed, 1.0), now=place.length_mm)
+    cure = f"{longer}, or {HARDER_BUSH.said()}"
+    yield place.check(PRESSURE, pressure, allowed, "Pa", projected_pressure, cure, source)
 
 
 def _edge(place: Place, working: Working) -> Iterator[Check]:
@@ -131,11 +187,9 @@ def _edge(place: Place, working: Working) -> Iterator[Check]:
     if bearing.seat != "fixed" or not c or L is None or place.slope_rad <= 1e-9:
         return
     free = float(working.use(longest_free_bush, c=c, theta=place.slope_rad))
-    cure = (
-        f"keep at most {np.floor(free * 1e3):.0f} mm of it parallel and open the bore at its ends, seat it in a "
-        f"sphere, or give it {up(c * L / free * 1e3, 0.1):.1f} mm of clearance"
-    )
-    yield place.check("edge", L, free, "m", longest_free_bush, cure)
+    looser = LOOSER.said(clearance=up(c * L / free * 1e3, 0.1))
+    cure = f"{SHORTER_PARALLEL.said(free=np.floor(free * 1e3))}, {SPHERE.said()}, or {looser}"
+    yield place.check(EDGE, L, free, "m", longest_free_bush, cure)
 
 
 def _rollers(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
@@ -147,11 +201,8 @@ def _rollers(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
     strength = working.use(design_strength, f=weaker, gamma=limits.yield_factor)
     limit = float(working.use(line_yield_pressure, f_y=strength))
     used = shared.contact_pressure_Pa / limit
-    cure = (
-        f"make the rollers about {up(place.length_mm * used**2, 1.0):.0f} mm long in place of "
-        f"{place.length_mm:.0f}, or take more or thicker ones"
-    )
-    yield place.check("rollers", shared.contact_pressure_Pa, limit, "Pa", line_yield_pressure, cure)
+    cure = LONGER_ROLLERS.said(to=up(place.length_mm * used**2, 1.0), now=place.length_mm)
+    yield place.check(ROLLERS, shared.contact_pressure_Pa, limit, "Pa", line_yield_pressure, cure)
 
 
 def _ring(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
@@ -171,8 +222,6 @@ def _ring(place: Place, limits: Limits, working: Working) -> Iterator[Check]:
     round_it = float(use(ring_wall_stress, m=moment, n=0.0, t=t))
     stress = float(use(crossed_equivalent_stress, sigma_1=place.bending_Pa, sigma_2=round_it))
     strength = float(use(design_strength, f=proof, gamma=limits.yield_factor))
-    cure = (
-        "plug or sleeve the tube there, seat it in a close collar, or raise its wall from "
-        f"{t * 1e3:.1f} to about {up(t * 1e3 * stress / strength, 0.1):.1f} mm"
-    )
-    yield place.check("ring", stress, strength, "Pa", RING[fit], cure)
+    thicker = THICKER_WALL.said(now=t * 1e3, to=up(t * 1e3 * stress / strength, 0.1))
+    cure = f"{PLUG_OR_SLEEVE.said()}, {CLOSE_COLLAR.said()}, or {thicker}"
+    yield place.check(WALL_ROUND, stress, strength, "Pa", RING[fit], cure)

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from ..formulas import Working
+from ..formulas import Value, Working
 from ..formulas.furling import (
     capstan_pull,
     cloth_let_out,
@@ -24,6 +23,8 @@ from ..formulas.furling import (
     sheaves_pull,
 )
 from ..formulas.sails import roll_diameter, roll_turns
+from ..frozen import dataclass
+from ..roots import root
 
 Floats = NDArray[np.float64]
 
@@ -362,43 +363,42 @@ class FurlingWind:
 
 
 def furling_wind(
-    hand_pull_N: Callable[[float], float], *, hand_N: float, strongest_m_s: float = 30.0, steps: int = 60
+    hand_pull_N: Callable[[Value], Value], *, hand_N: float, strongest_m_s: float = 30.0, steps: int = 60
 ) -> FurlingWind:
     """Return the wind up to which one person can furl.
 
     Parameters
     ----------
     hand_pull_N : callable
-        Pull needed at the hand by wind speed in m/s, from zero up.
+        Pull needed at the hand by wind speed in m/s, from zero up; of one speed, or of many at once.
     hand_N : float
         What one person pulls.
     strongest_m_s : float
         The strongest wind that is tried.
     steps : int
-        The first speed at which it is too much is sought in so many steps, then found by Brent's method.
+        The first speed at which it is too much is sought in so many steps, all at once, then found by Brent's method.
 
     Raises
     ------
     ArithmeticError
         If the pull has no value at some speed.
     """
-    from scipy.optimize import brentq
-
     if not 0 < hand_N < np.inf or not 0 < strongest_m_s < np.inf:
         raise ValueError("a hand and a wind are needed")
 
     def over(speed: float) -> float:
-        pull = float(hand_pull_N(speed))
-        if not np.isfinite(pull):
-            raise ArithmeticError(f"the pull of furling has no value in a wind of {speed:.4g} m/s")
-        return pull - hand_N
+        return float(hand_pull_N(speed)) - hand_N
 
-    if over(0.0) > 0:
+    speeds = np.linspace(0.0, strongest_m_s, steps + 1)
+    pulls = np.broadcast_to(hand_pull_N(speeds), speeds.shape)
+    # a pull without a value is not one that a hand can make
+    stopped = np.flatnonzero(~(pulls <= hand_N))
+    if not stopped.size:
+        return FurlingWind(answer="always", speed_m_s=None, strongest_m_s=strongest_m_s)
+    first = int(stopped[0])
+    if not np.isfinite(pulls[first]):
+        raise ArithmeticError(f"the pull of furling has no value in a wind of {speeds[first]:.4g} m/s")
+    if first == 0:
         return FurlingWind(answer="never", speed_m_s=None, strongest_m_s=strongest_m_s)
-    last = 0.0
-    for speed in np.linspace(0.0, strongest_m_s, steps + 1)[1:]:
-        if over(float(speed)) > 0:
-            found = float(brentq(over, last, float(speed), xtol=1e-9))
-            return FurlingWind(answer="up to", speed_m_s=found, strongest_m_s=strongest_m_s)
-        last = float(speed)
-    return FurlingWind(answer="always", speed_m_s=None, strongest_m_s=strongest_m_s)
+    found = root(over, float(speeds[first - 1]), float(speeds[first]), xtol=1e-9)
+    return FurlingWind(answer="up to", speed_m_s=found, strongest_m_s=strongest_m_s)

@@ -9,9 +9,11 @@ the square of the wind; what comes down on the step has the weight besides.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from ..formulas import Working, record_of
+import numpy as np
+
+from ..formulas import Value, Working
 from ..formulas.bearings import (
     journal_friction_torque,
     pressure_times_speed,
@@ -27,7 +29,10 @@ from ..formulas.contact import (
     pinned_roller_torque,
 )
 from ..formulas.furling import allowed_line_pull, drum_line_pull
+from ..frozen import dataclass
 from ..limits import Check
+from ..limits.about import FURLING, About, Cure
+from ..limits.record import check_of
 from ..rig import Bearing, Bearings, Furling, Thrust
 from .furling import Drum, FurlingWind, Roll, Tackle, furling_wind, held_line_pull, turning_torque
 from .record import FurlingResult, HeldTorque, RollAt, Way
@@ -53,6 +58,45 @@ SLIPPERY = 0.1
 """Coefficient of a lined bush at its best, for what another material would bring: the low end of the table's liners."""
 ROLLER_SHARE = 0.35
 """Friction left with rollers on pins in place of a bush, a third of the roller's diameter: judgement."""
+
+STRONGER_LINE = Cure(
+    "take a line <{times:.2f} times as strong|that is stronger>", "money, and a thicker line to wind"
+)
+LARGER_DRUM = Cure(
+    "<a drum {times:.2f} times as large|take a larger drum>", "room at the deck, and more line to haul"
+)
+LONGER_BUSH = Cure("make the bush at the partners <{times:.2f} times as long|longer>", "a deeper partner")
+LET_FLY = Cure("let the sail fly before you furl", "a flogging sail for as long as it takes")
+SLOWER = Cure("furl <that much slower|slower>", "time")
+_FURLED = "Jammed turns, dirt, and the hand's own pull, which is told by `rigcalc bearings` and not checked."
+LINE = About(
+    ("furling-line",),
+    FURLING,
+    "The furling line breaks. Its pull at the end of the hand's or winch's work against its breaking load "
+    "over its factor.",
+    (allowed_line_pull,),
+    _FURLED + " Chafe and sun on the line.",
+    (STRONGER_LINE, LARGER_DRUM),
+    (drum_line_pull,),
+)
+TURNING_PRESSURE = About(
+    ("furling-pressure",),
+    FURLING,
+    "The bush at the partners is pressed too hard to turn in. The pressure while the sail is rolled away "
+    "against what its material bears turning.",
+    (projected_pressure,),
+    _FURLED,
+    (LONGER_BUSH, LET_FLY),
+)
+PV = About(
+    ("furling-pv",),
+    FURLING,
+    "The bush at the partners runs hot as the mast turns under load. Pressure times speed of rubbing "
+    "against what its material bears.",
+    (pressure_times_speed,),
+    _FURLED,
+    (LONGER_BUSH, SLOWER),
+)
 
 
 @dataclass(frozen=True)
@@ -97,10 +141,10 @@ class Effort:
     cloth_N_m: float
     partners_N_m: float
     step_N_m: float
-    thrust: Callable[[float], float]
+    thrust: Callable[[Value], Value]
     drawn: Drawn
 
-    def parts(self, wind_m_s: float) -> tuple[tuple[str, float], ...]:
+    def parts(self, wind_m_s: Value) -> tuple[tuple[str, Value], ...]:
         """Return what the torque is made of."""
         grown = (wind_m_s / REFERENCE_M_S) ** 2
         down = self.drawn.calm_down_N + (self.drawn.down_N - self.drawn.calm_down_N) * grown
@@ -108,15 +152,15 @@ class Effort:
             ("cloth", self.cloth_N_m * grown),
             ("partners", self.partners_N_m * grown),
             ("step", self.step_N_m * grown),
-            ("thrust", self.thrust(max(down, 0.0))),
+            ("thrust", self.thrust(np.maximum(down, 0.0))),
         )
 
-    def torque_N_m(self, wind_m_s: float) -> float:
+    def torque_N_m(self, wind_m_s: Value) -> Value:
         return sum(torque for _, torque in self.parts(wind_m_s))
 
 
-def effort(gear: Gear, drawn: Drawn, bound: int, working: Working) -> Effort:
-    """Return the torque of furling by wind.
+def efforts(gear: Gear, drawn: Drawn, working: Working) -> tuple[Effort, Effort]:
+    """Return the torque of furling by wind, with the lowest and the highest friction.
 
     Parameters
     ----------
@@ -124,56 +168,62 @@ def effort(gear: Gear, drawn: Drawn, bound: int, working: Working) -> Effort:
         What turns.
     drawn : Drawn
         Forces in the reference wind.
-    bound : {0, 1}
-        Low or high friction.
     working : Working
         Where steps are noted.
     """
     step = gear.bearings.step
     # a step without a face of its own turns on the end of the tube
     face = step.thrust or Thrust(outer_m=gear.step.diameter_m)
-    friction = friction_of(step)
-    mu = 0.0 if friction is None else friction[bound]
-    return Effort(
-        cloth_N_m=drawn.cloth_N_m,
-        partners_N_m=_rubbing(
-            gear.bearings.partners, gear.partners, drawn.partners_N, drawn.partners_rad, bound, working
-        ),
-        step_N_m=_rubbing(step, gear.step, drawn.step_N, drawn.step_rad, bound, working),
-        thrust=lambda down: thrust_torque(face, force_N=down, friction=mu, working=working),
-        drawn=drawn,
-    )
+    partners = _rubbing(gear.bearings.partners, gear.partners, drawn.partners_N, drawn.partners_rad, working)
+    heel = _rubbing(step, gear.step, drawn.step_N, drawn.step_rad, working)
+
+    def felt(bound: int, mu: float) -> Effort:
+        return Effort(
+            cloth_N_m=drawn.cloth_N_m,
+            partners_N_m=partners[bound],
+            step_N_m=heel[bound],
+            thrust=lambda down: thrust_torque(face, force_N=down, friction=mu, working=working),
+            drawn=drawn,
+        )
+
+    low, high = friction_of(step) or (0.0, 0.0)
+    return felt(0, low), felt(1, high)
 
 
 def _rubbing(
-    bearing: Bearing, journal: Journal, force_N: float, slope_rad: float, bound: int, working: Working
-) -> float:
-    """Friction torque of one bearing in the reference wind."""
+    bearing: Bearing, journal: Journal, force_N: float, slope_rad: float, working: Working
+) -> tuple[float, float]:
+    """Friction torque of one bearing in the reference wind, low and high."""
     friction, use, D = friction_of(bearing), working.use, journal.diameter_m
     if friction is None or force_N <= 0.0:
-        return 0.0
-    mu = friction[bound]
+        return 0.0, 0.0
+    at_line = tuple(float(use(journal_friction_torque, mu=mu, F=force_N, D=D)) for mu in friction)
     if bearing.kind == "plain":
         contact = leaning_contact(bearing, material_of(bearing), journal, force_N, slope_rad, working)
         factor = CLOSE_FACTOR if contact is None else max(contact.friction_factor, 1.0)
-        return float(use(journal_friction_torque, mu=mu, F=force_N, D=D)) * factor
+        return at_line[0] * factor, at_line[1] * factor
     shares = roller_shares(bearing, material_of(bearing), journal, force_N, working)
     d, L = bearing.diameter_m, bearing.length_m
     total = force_N * CLOSE_FACTOR if shares is None else shares.total_N
     if d is None or L is None:
-        return float(use(journal_friction_torque, mu=mu, F=force_N, D=D))
+        return at_line[0], at_line[1]
     if bearing.pin_m is not None:
-        return float(use(pinned_roller_torque, mu=mu, Q=total, D=D, d=d, d_p=bearing.pin_m))
+        low, high = (
+            float(use(pinned_roller_torque, mu=mu, Q=total, D=D, d=d, d_p=bearing.pin_m)) for mu in friction
+        )
+        return low, high
     material = material_of(bearing)
     if material is None or material.E_Pa is None:
-        return float(use(journal_friction_torque, mu=mu, F=force_N, D=D))
+        return at_line[0], at_line[1]
     nu = FREE_NU if material.nu is None else material.nu.low
     E_s = use(contact_modulus, E_1=journal.E_Pa, nu_1=journal.nu, E_2=material.E_Pa.low, nu_2=nu)
     largest = total if shares is None else shares.largest_by_place_N
     a = use(line_half_width, q=largest / L, R=use(convex_radius, R_1=d / 2, R_2=D / 2), E_s=E_s)
-    return float(
-        use(caged_roller_torque, e=use(hysteresis_arm, a=a, share=HYSTERESIS[bound]), Q=total, D=D, d=d)
+    low, high = (
+        float(use(caged_roller_torque, e=use(hysteresis_arm, a=a, share=share), Q=total, D=D, d=d))
+        for share in HYSTERESIS
     )
+    return low, high
 
 
 @dataclass(frozen=True)
@@ -190,9 +240,14 @@ class _Line:
         return float(self.tackle.hand_pull_N(pull, self.working))
 
     def wind(self, felt: Effort, hand_N: float) -> FurlingWind:
-        return furling_wind(
-            lambda speed: self.hand_N(felt.torque_N_m(speed)), hand_N=hand_N, strongest_m_s=STRONGEST_M_S
-        )
+        # what the line loses on its way is the same in every wind
+        gain = float(self.tackle.hand_pull_N(1.0, self.working))
+
+        def pull_N(speed_m_s: Value) -> Value:
+            torque = felt.torque_N_m(speed_m_s)
+            return gain * self.working.use(drum_line_pull, T=torque, D_k=self.lever_m)
+
+        return furling_wind(pull_N, hand_N=hand_N, strongest_m_s=STRONGEST_M_S)
 
 
 def furling_result(
@@ -235,10 +290,10 @@ def furling_result(
         fairlead_friction=f.fairlead_friction,
     )
     line = _Line(drum, tackle, float(drum.lever_m(roll.turns, working)), working)
-    high = {name: effort(gear, drawn, 1, working) for name, drawn in (("luffed", luffed), ("loaded", loaded))}
-    low = {name: effort(gear, drawn, 0, working) for name, drawn in (("luffed", luffed), ("loaded", loaded))}
-    answers = {name: _told(line.wind(felt, f.hand_pull_N)) for name, felt in high.items()}
-    lower = {name: _told(line.wind(felt, f.hand_pull_N)) for name, felt in low.items()}
+    felt = {name: efforts(gear, drawn, working) for name, drawn in (("luffed", luffed), ("loaded", loaded))}
+    low, high = ({name: both[bound] for name, both in felt.items()} for bound in (0, 1))
+    answers = {name: _told(line.wind(one, f.hand_pull_N)) for name, one in high.items()}
+    lower = {name: _told(line.wind(one, f.hand_pull_N)) for name, one in low.items()}
     ways = _ways(gear, line, high, f.hand_pull_N)
     bare = float(drum.lever_m(0.0, working))
     # friction may fail to help to hold: none is counted
@@ -260,7 +315,7 @@ def furling_result(
         loaded_m_s=answers["loaded"],
         luffed_low_m_s=lower["luffed"],
         loaded_low_m_s=lower["loaded"],
-        shares=high["loaded"].parts(wind_m_s),
+        shares=tuple((name, float(torque)) for name, torque in high["loaded"].parts(wind_m_s)),
         line_pull_N=most,
         line_allowed_N=allowed,
         pressure_Pa=pressure,
@@ -366,57 +421,55 @@ def furling_checks(result: FurlingResult, height_m: float) -> list[Check]:
     height_m : float
         Of the partners.
     """
-    found: list[tuple[str, float, float, str, Callable[..., object], str]] = []
+    found: list[tuple[About, float, float, str, Callable[..., object], str]] = []
     if result.line_allowed_N is not None:
         short = result.line_pull_N / result.line_allowed_N
         found.append(
             (
-                "furling-line",
+                LINE,
                 result.line_pull_N,
                 result.line_allowed_N,
                 "N",
                 allowed_line_pull,
-                f"take a line {short:.2f} times as strong, or a drum {short:.2f} times as large",
+                f"{STRONGER_LINE.said(times=short)}, or {LARGER_DRUM.said(times=short)}",
             )
         )
     if result.pressure_Pa is not None and result.pressure_allowed_Pa is not None:
         used = result.pressure_Pa / result.pressure_allowed_Pa
         found.append(
             (
-                "furling-pressure",
+                TURNING_PRESSURE,
                 result.pressure_Pa,
                 result.pressure_allowed_Pa,
                 "Pa",
                 projected_pressure,
-                f"make the bush at the partners {used:.2f} times as long, or let the sail fly before you furl",
+                f"{LONGER_BUSH.said(times=used)}, or {LET_FLY.said()}",
             )
         )
     if result.pv_Pa_m_s is not None and result.pv_allowed_Pa_m_s is not None:
         used = result.pv_Pa_m_s / result.pv_allowed_Pa_m_s
         found.append(
             (
-                "furling-pv",
+                PV,
                 result.pv_Pa_m_s,
                 result.pv_allowed_Pa_m_s,
                 "Pa m/s",
                 pressure_times_speed,
-                f"make the bush at the partners {used:.2f} times as long, or furl that much slower",
+                f"{LONGER_BUSH.said(times=used)}, or {SLOWER.said()}",
             )
         )
     return [
-        Check(
-            id=id,
+        check_of(
+            about,
             case="furling",
             height_m=height_m,
-            layer="",
             demand=demand,
             capacity=capacity,
             unit=unit,
-            formula=record_of(formula).name,
-            source=record_of(formula).source,
-            advice="" if demand <= capacity else cure,
+            formula=formula,
+            cure=cure,
         )
-        for id, demand, capacity, unit, formula, cure in found
+        for about, demand, capacity, unit, formula, cure in found
     ]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
-from ..formulas import Working, record_of
+from ..formulas import Working
 from ..formulas.hull_loads import (
     bolt_circle_shear,
     bolt_circle_tension,
@@ -16,8 +16,51 @@ from ..formulas.hull_loads import (
 )
 from ..formulas.sections import von_mises_stress
 from ..limits import Check
+from ..limits.about import DECK, About, Cure
+from ..limits.record import check_of
 from ..rig import Deck
 from .record import HullLoad
+
+MORE_BOLTS = Cure("take <{bolts:.0f}|more> bolts", "holes in the deck to seal; nearly no weight")
+THICKER_BOLTS = Cure("<bolts of {diameter:.1f} mm|take thicker bolts>", "nearly no weight; a thicker flange")
+THICKER_DECK = Cure(
+    "make the deck <{thickness:.1f} mm thick|thicker> at the bolts", "a pad to bond in; weight at the deck"
+)
+LARGER_PAD = Cure(
+    "make the pad <{times:.2f} times as long and wide|longer and wider>", "a larger pad to bond in"
+)
+_DECK = (
+    "The deck, its beams and its core beyond the bolts and the pad: a mast can pass here and still tear "
+    "the deck up."
+)
+BOLTS = About(
+    ("deck-bolts",),
+    DECK,
+    "The bolts that hold the partners shear or pull apart. Force and torque shared over the bolt circle, "
+    "with what lifts one side of the flange, against the stress that a bolt may bear.",
+    (bolt_circle_shear,),
+    _DECK + " Slack holes, in which one bolt bears for all.",
+    (MORE_BOLTS, THICKER_BOLTS),
+    (bolt_shear_stress, von_mises_stress),
+)
+HOLES = About(
+    ("deck-holes",),
+    DECK,
+    "The bolts of the partners press their holes long. The share of one bolt over its diameter and the "
+    "thickness of the deck against what the deck bears.",
+    (hole_bearing_stress,),
+    _DECK,
+    (THICKER_DECK, MORE_BOLTS, THICKER_BOLTS),
+)
+PAD = About(
+    ("deck-pad",),
+    DECK,
+    "The partners crush the deck's core under one side of their flange. The pressure of the moment that "
+    "lifts the other side, over the pad, against what the core may bear.",
+    (pad_couple_pressure,),
+    _DECK,
+    (LARGER_PAD,),
+)
 
 
 def deck_checks(
@@ -59,21 +102,21 @@ def deck_checks(
         edge = float(use(hole_bearing_stress, F_b=shear, d=deck.bolt_diameter_m, t=deck.thickness_m))
         d = deck.bolt_diameter_m * 1e3
 
-        found: list[tuple[str, float, float, Callable[..., object], str]] = [
+        found: list[tuple[About, float, float, Callable[..., object], str]] = [
             (
-                "deck-bolts",
+                BOLTS,
                 both,
                 deck.bolt_allowed_Pa,
                 bolt_circle_shear,
-                f"take {np.ceil(n * both / deck.bolt_allowed_Pa):.0f} bolts, or bolts of "
-                f"{d * (both / deck.bolt_allowed_Pa) ** 0.5:.1f} mm",
+                f"{MORE_BOLTS.said(bolts=np.ceil(n * both / deck.bolt_allowed_Pa))}, or "
+                f"{THICKER_BOLTS.said(diameter=d * (both / deck.bolt_allowed_Pa) ** 0.5)}",
             ),
             (
-                "deck-holes",
+                HOLES,
                 edge,
                 deck.bearing_allowed_Pa,
                 hole_bearing_stress,
-                f"make the deck {deck.thickness_m * 1e3 * edge / deck.bearing_allowed_Pa:.1f} mm thick at the bolts",
+                THICKER_DECK.said(thickness=deck.thickness_m * 1e3 * edge / deck.bearing_allowed_Pa),
             ),
         ]
         if lifted > 0.0:
@@ -81,16 +124,21 @@ def deck_checks(
             pressure = float(use(pad_couple_pressure, M=lifted, l=short, w=long))
             found.append(
                 (
-                    "deck-pad",
+                    PAD,
                     pressure,
                     deck.allowed_pressure_Pa,
                     pad_couple_pressure,
-                    f"make the pad {(pressure / deck.allowed_pressure_Pa) ** (1 / 3):.2f} times as long and wide",
+                    LARGER_PAD.said(times=(pressure / deck.allowed_pressure_Pa) ** (1 / 3)),
                 )
             )
-        for id, demand, capacity, formula, cure in found:
-            record = record_of(formula)
-            advice = "" if demand <= capacity else cure
-            yield Check(
-                id, load.case, height_m, "", demand, capacity, "Pa", record.name, record.source, advice
+        for about, demand, capacity, formula, cure in found:
+            yield check_of(
+                about,
+                case=load.case,
+                height_m=height_m,
+                demand=demand,
+                capacity=capacity,
+                unit="Pa",
+                formula=formula,
+                cure=cure,
             )

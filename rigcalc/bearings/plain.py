@@ -12,8 +12,7 @@ there the higher pressure of this and Hertz's counts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Iterator
 from typing import Final
 
 import numpy as np
@@ -21,17 +20,16 @@ from numpy.typing import NDArray
 
 from ..formulas import Working
 from ..formulas.bearings import creep_pressure
+from ..frozen import dataclass
+from ..quadrature import gauss
+from ..roots import root
 
 Floats = NDArray[np.float64]
 
+POINTS: Final = 40
+"""Points of Gauss along the bush."""
 LASTING_SQUEEZE: Final = 0.01
 """Strain of a bush allowed under a load that stays: judgement; 0.08 mm of a wall of 8 mm."""
-
-
-@cache
-def _gauss() -> tuple[Floats, Floats]:
-    nodes, weights = np.polynomial.legendre.leggauss(40)
-    return nodes, weights
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -174,8 +172,6 @@ def bush_contact(
     ArithmeticError
         If no place of the mast balances the force.
     """
-    from scipy.optimize import brentq
-
     for name, value in (
         ("force", force_N),
         ("length", length_m),
@@ -196,7 +192,7 @@ def bush_contact(
 
     theta = free
     if free > 0.0 and give_rad_N_m > 0.0:
-        theta = float(brentq(over, 0.0, free, xtol=1e-15, rtol=1e-13))
+        theta = root(over, 0.0, free, xtol=1e-15, rtol=1e-13)
     e = _offset(layer, theta, length_m, force_N)
     force, couple, rubbed = _sums(layer, e, theta, length_m)
     residual = abs(force - force_N) / max(rubbed, force_N)
@@ -219,10 +215,9 @@ def bush_contact(
 
 def _offset(layer: _Layer, theta: float, length_m: float, force_N: float) -> float:
     """Return where the middle of the mast stands off under a side force."""
-    from scipy.optimize import brentq
 
     def short(e: float) -> float:
-        return _sums(layer, e, theta, length_m)[0] - force_N
+        return _side_force(layer, e, theta, length_m) - force_N
 
     # pressed in over its whole length the bush bears at least as the layer of half its girth
     deepest = layer.half_play_m + theta * length_m / 2
@@ -233,18 +228,38 @@ def _offset(layer: _Layer, theta: float, length_m: float, force_N: float) -> flo
         more *= 2
     else:
         raise ArithmeticError(f"no place of the mast in its bush balances {force_N:.4g} N")
-    return float(brentq(short, 0.0, deepest + more, xtol=1e-18, rtol=1e-14, maxiter=500))
+    return root(short, 0.0, deepest + more, xtol=1e-18, rtol=1e-14, most=500)
 
 
 def _sums(layer: _Layer, e: float, theta: float, length_m: float) -> tuple[float, float, float]:
     """Return side force, couple and sum of pressures of a bush."""
     if theta == 0.0:
-        u = np.array([e])
-        if e <= layer.half_play_m:
-            return 0.0, 0.0, 0.0
-        return float(layer.bears(u)[0]) * length_m, 0.0, float(layer.rubs(u)[0]) * length_m
+        rubbed = float(layer.rubs(np.array([e]))[0]) * length_m if e > layer.half_play_m else 0.0
+        return _side_force(layer, e, theta, length_m), 0.0, rubbed
     force = couple = rubbed = 0.0
-    nodes, weights = _gauss()
+    for side, back, step, u in _pressed(layer, e, theta, length_m):
+        bears = layer.bears(u)
+        force += side * float(np.sum(bears * step))
+        couple += float(np.sum(bears * (length_m / 2 - back) * step))
+        rubbed += float(np.sum(layer.rubs(u) * step))
+    return force, couple, rubbed
+
+
+def _side_force(layer: _Layer, e: float, theta: float, length_m: float) -> float:
+    """Return the side force of a bush alone: what is sought again and again."""
+    if theta == 0.0:
+        return float(layer.bears(np.array([e]))[0]) * length_m if e > layer.half_play_m else 0.0
+    return sum(
+        side * float(np.sum(layer.bears(u) * step))
+        for side, _, step, u in _pressed(layer, e, theta, length_m)
+    )
+
+
+def _pressed(
+    layer: _Layer, e: float, theta: float, length_m: float
+) -> Iterator[tuple[float, Floats, Floats, Floats]]:
+    """Yield each side that is pressed: its sign, and places from its foremost edge, lengths and offsets there."""
+    nodes, weights = gauss(POINTS)
     x = (nodes + 1) / 2
     for side in (1.0, -1.0):
         # lengths from the edge that is pressed hardest on this side, to where contact ends
@@ -254,10 +269,4 @@ def _sums(layer: _Layer, e: float, theta: float, length_m: float) -> tuple[float
             continue
         # the load fades out as a power of 3/2: x squared makes it smooth
         back = span * (1 - x**2)
-        step = span * x * weights
-        u = foremost - theta * back
-        bears = layer.bears(u)
-        force += side * float(np.sum(bears * step))
-        couple += float(np.sum(bears * (length_m / 2 - back) * step))
-        rubbed += float(np.sum(layer.rubs(u) * step))
-    return force, couple, rubbed
+        yield side, back, span * x * weights, foremost - theta * back

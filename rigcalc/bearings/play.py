@@ -9,7 +9,6 @@ loose, only once it has grown into its hole. Glue holds it along the mast as wel
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import Literal
 
@@ -22,6 +21,7 @@ from ..formulas.bearings import (
     pressed_bore_loss,
     thermal_growth,
 )
+from ..frozen import dataclass
 
 Held = Literal["glued", "pressed", "loose"]
 

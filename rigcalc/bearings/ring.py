@@ -6,13 +6,13 @@ mast is pressed against, so that a bush with contact from -psi to psi presses th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..formulas import Working
 from ..formulas.rings import ring_compression_at, ring_moment_at, ring_wall_stress
+from ..frozen import dataclass
+from ..stretches import distinct
 
 Floats = NDArray[np.float64]
 
@@ -81,7 +81,7 @@ def ring_bending(
     at = np.atleast_1d(np.asarray(angle_rad, dtype=float))
     lines = np.atleast_1d(np.asarray(force_N, dtype=float)) / length_m
     around = np.concatenate([2 * np.pi * np.arange(places) / places, np.mod(at, 2 * np.pi)])
-    around = np.unique(around)
+    around = distinct(around)
     away = np.mod(around[:, None] - at, 2 * np.pi)
     moment = working.use(ring_moment_at, where="wall of the tube", theta=away, W=lines, R=radius_m)
     pressed = working.use(ring_compression_at, where="wall of the tube", theta=away, W=lines)

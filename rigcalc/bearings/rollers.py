@@ -11,14 +11,15 @@ roller that bears all of it.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from functools import cache
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..formulas.contact import load_zone
+from ..frozen import dataclass
+from ..quadrature import gauss
+from ..roots import root
 
 Floats = NDArray[np.float64]
 Squeeze = Callable[[float], float]
@@ -29,6 +30,8 @@ LINE: Final = 10 / 9
 POINT: Final = 3 / 2
 """Exponent for balls and crowned rollers (Hertz)."""
 
+POINTS: Final = 80
+"""Points of Gauss over the zone that is loaded."""
 _ROUNDS = 200
 _SETTLED = 1e-10
 _POSITIONS = 33
@@ -95,12 +98,6 @@ class RollerLoads:
 # ---------------------------------------------------------------- many rollers
 
 
-@cache
-def _gauss() -> tuple[Floats, Floats]:
-    nodes, weights = np.polynomial.legendre.leggauss(80)
-    return nodes, weights
-
-
 def stribeck_factor(share: ArrayLike, exponent: float = LINE) -> Floats:
     """Return the largest of many roller loads times their number over the force.
 
@@ -115,7 +112,7 @@ def stribeck_factor(share: ArrayLike, exponent: float = LINE) -> Floats:
     if not np.all(share > 0):
         raise ValueError("no roller is loaded on no part of the way round")
     edge = np.arccos(np.clip(1 - 2 * share, -1.0, 1.0))[..., None]
-    nodes, weights = _gauss()
+    nodes, weights = gauss(POINTS)
     # psi = edge sin(x): the load fades out at the edge of the zone as an even power
     x = (nodes + 1) * np.pi / 4
     psi, step = edge * np.sin(x), edge * np.cos(x) * weights * np.pi / 4
@@ -146,8 +143,6 @@ def load_zone_of(
     ArithmeticError
         If no load of the foremost roller balances the force.
     """
-    from scipy.optimize import brentq
-
     _sensible(force_N, count, play_m)
 
     def zone(largest_N: float) -> tuple[float, float, float]:
@@ -167,7 +162,7 @@ def load_zone_of(
         highest *= 2
     else:
         raise ArithmeticError(f"no load of a roller balances {force_N:.4g} N on {count} rollers")
-    largest = float(brentq(missing, lowest, highest, rtol=1e-12))
+    largest = root(missing, lowest, highest, xtol=2e-12, rtol=1e-12)
     deep, share, factor = zone(largest)
     return LoadZone(share=share, factor=factor, largest_N=largest, squeeze_m=deep)
 

@@ -7,7 +7,6 @@ told as a force and no more.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,6 +28,7 @@ from ..formulas.contact import (
     roller_squeeze,
     seat_radius,
 )
+from ..frozen import dataclass
 from ..materials import BearingMaterial, find_bearing_material
 from ..rig import Bearing, Bearings
 from .plain import BushContact, bush_contact, lasting_pressure

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ..formulas import Working, record_of
+from ..formulas import Value, Working
 from ..formulas.thrust import (
     cone_friction_torque,
     cone_side_force,
@@ -16,6 +16,8 @@ from ..formulas.thrust import (
     worn_thrust_pressure,
 )
 from ..limits import Check
+from ..limits.about import BEARINGS, About, Cure
+from ..limits.record import check_of
 from ..rig import Bearings, Step, Thrust
 from ..units import STANDARD_GRAVITY_M_S2
 from .checks import told
@@ -24,15 +26,42 @@ from .sideways import friction_of, material_of, standing_pressure
 
 UPSIDE_DOWN_RAD = 3.141592653589793
 
+LARGER_FACE = Cure(
+    "give the face <{times:.2f} times its|more> area", "friction in turning, which grows with the radius"
+)
+HARDER_FACE = Cure("take a material that bears more", "money; often more friction")
+HOLD_HARDER = Cure(
+    "hold the heel down with <{force:.0f} N|more>", "a stronger pin, strap or collar, and what holds it"
+)
+THRUST = About(
+    ("thrust-pressure",),
+    BEARINGS,
+    "The face under the heel is pressed too hard to last. What comes down the mast over the area of the "
+    "face against the pressure that its material bears.",
+    (even_thrust_pressure,),
+    "Shocks from pitching, dirt, and a face that is not square to the mast.",
+    (LARGER_FACE, HARDER_FACE),
+    (worn_thrust_pressure,),
+)
+HOLD_DOWN = About(
+    ("hold-down",),
+    BEARINGS,
+    "The mast could jump out of its step. What draws it up in any case, or its weight with the boat upside "
+    "down, against what the file says that holds it.",
+    (hold_down_force,),
+    "The strength of whatever holds it: bearings.hold_down is taken as you give it.",
+    (HOLD_HARDER,),
+)
 
-def thrust_torque(thrust: Thrust, *, force_N: float, friction: float, working: Working) -> float:
-    """Return the friction torque of the face under a force.
+
+def thrust_torque(thrust: Thrust, *, force_N: Value, friction: float, working: Working) -> Value:
+    """Return the friction torque of the face under a force, or under each of many.
 
     Parameters
     ----------
     thrust : Thrust
         The face.
-    force_N : float
+    force_N : float or ndarray
         What comes down on it.
     friction : float
         Coefficient.
@@ -43,10 +72,9 @@ def thrust_torque(thrust: Thrust, *, force_N: float, friction: float, working: W
     arm_of = even_pressure_arm if thrust.wear == "uniform-pressure" else even_wear_arm
     arm = working.use(arm_of, R_2=outer, R_1=inner)
     if thrust.form == "cone":
-        return float(
-            working.use(cone_friction_torque, mu=friction, N=force_N, R_m=arm, alpha=thrust.half_angle_rad)
-        )
-    return float(working.use(face_friction_torque, mu=friction, N=force_N, R_m=arm))
+        alpha = thrust.half_angle_rad
+        return working.use(cone_friction_torque, mu=friction, N=force_N, R_m=arm, alpha=alpha)
+    return working.use(face_friction_torque, mu=friction, N=force_N, R_m=arm)
 
 
 def _pressure(thrust: Thrust, force_N: float, working: Working) -> float:
@@ -121,20 +149,27 @@ def thrust_checks(
                 and material.standing_Pa is not None
             ):
                 source = told(material)
-            cure = (
-                f"give the face {pressure / allowed:.2f} times its area, or take a material that bears more"
+            cure = f"{LARGER_FACE.said(times=pressure / allowed)}, or {HARDER_FACE.said()}"
+            yield check_of(
+                THRUST,
+                case=name,
+                height_m=0.0,
+                demand=pressure,
+                capacity=allowed,
+                unit="Pa",
+                formula=even_thrust_pressure,
+                cure=cure,
+                source=source,
             )
-            yield _check("thrust-pressure", name, pressure, allowed, "Pa", even_thrust_pressure, source, cure)
         if bearings.hold_down_N is not None:
             drawn = max(-down, 0.0, inverted_N)
-            cure = f"hold the heel down with {drawn:.0f} N"
-            yield _check("hold-down", name, drawn, bearings.hold_down_N, "N", hold_down_force, "", cure)
-
-
-def _check(
-    id: str, case: str, demand: float, capacity: float, unit: str, formula: object, source: str, cure: str
-) -> Check:
-    assert callable(formula)
-    record = record_of(formula)
-    advice = "" if demand <= capacity else cure
-    return Check(id, case, 0.0, "", demand, capacity, unit, record.name, source or record.source, advice)
+            yield check_of(
+                HOLD_DOWN,
+                case=name,
+                height_m=0.0,
+                demand=drawn,
+                capacity=bearings.hold_down_N,
+                unit="N",
+                formula=hold_down_force,
+                cure=HOLD_HARDER.said(force=drawn),
+            )

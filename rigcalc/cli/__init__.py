@@ -8,11 +8,10 @@ from __future__ import annotations
 import io
 import os
 import sys
-import traceback
 from collections.abc import Sequence
 
 from .common import BAD_INPUT, INTERNAL, INTERRUPTED, PASSED, UnusableError, bad
-from .words import parser
+from .words import parsed
 
 __all__ = ["main"]
 
@@ -31,11 +30,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
         Exit code.
     """
     try:
-        options = parser().parse_args(arguments)
+        options = parsed(arguments)
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else BAD_INPUT
     from ..errors import RigInputError
 
+    _one_core()
     _say_everything()
     try:
         code: int = options.run(options)
@@ -52,9 +52,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return PASSED
     except Exception:  # a fault of ours: its traceback is what a report of it needs
+        import traceback
+
         traceback.print_exc()
         print("rigcalc: this is a fault in rigcalc, not in your file; please report it.", file=sys.stderr)
         return INTERNAL
+
+
+def _one_core() -> None:
+    """Let numpy start no threads for its linear algebra, unless whoever calls has said how many it may.
+
+    The matrices here have eight rows or so and gain nothing by more; to start them takes a quarter as long as numpy
+    itself. It has to be said before numpy is loaded.
+    """
+    if not {"OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"} & os.environ.keys():
+        os.environ["OPENBLAS_NUM_THREADS"] = "1"
 
 
 def _say_everything() -> None:

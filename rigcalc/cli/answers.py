@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import difflib
 import sys
 from pathlib import Path
 
@@ -173,6 +174,31 @@ def order(options: argparse.Namespace) -> int:
     return PASSED
 
 
+def explain(options: argparse.Namespace) -> int:
+    """Tell what a check, a field or a word of the answer means."""
+    from ..reports.explain import (
+        UnknownWordError,
+        explain,
+        explain_json,
+        explain_list_json,
+        explain_list_screen,
+        explain_screen,
+    )
+
+    if options.word is None:
+        sys.stdout.write(explain_list_json() if options.json else explain_list_screen())
+        return PASSED
+    if options.word.endswith(".toml"):
+        return bad(f"the word comes first: rigcalc explain {options.file or 'WORD'} {options.word}")
+    rig = None if options.file is None else read(options.file)
+    try:
+        found = explain(options.word, rig)
+    except UnknownWordError as error:
+        return bad(f"{error}")
+    sys.stdout.write(explain_json(found) if options.json else explain_screen(found))
+    return PASSED if found.passed else FAILED
+
+
 def materials(options: argparse.Namespace) -> int:
     """List materials, or show one."""
     from ..materials import MaterialError
@@ -192,18 +218,38 @@ def materials(options: argparse.Namespace) -> int:
 
 
 def new(options: argparse.Namespace) -> int:
-    """Write a file to start from."""
+    """Write a file to start from, or list what it may start from."""
     from ..rigfile import starter_text
+    from ..rigfile.examples import example_files, example_title
 
+    examples = example_files() if options.list or options.source else {}
+    if options.list:
+        if options.file is not None or options.source is not None or options.force:
+            return bad("--list stands alone: it names the examples and writes nothing")
+        if not examples:
+            return bad("this copy of rigcalc came without its examples")
+        width = max(map(len, examples))
+        for name, file in examples.items():
+            print(f"{name:<{width}}  {example_title(file)}")
+        return PASSED
+    if options.file is None:
+        return bad("FILE is missing: the file to write, or - for standard output; --list names examples")
     text = starter_text()
+    if options.source is not None:
+        name = options.source.removesuffix(".toml")
+        if name not in examples:
+            near = difflib.get_close_matches(name, examples, n=1, cutoff=0.5)
+            hint = f"Did you mean {near[0]}?" if near else "`rigcalc new --list` names them."
+            return bad(f"--from {options.source}: there is no such example. {hint}")
+        text = examples[name].read_text(encoding="utf-8")
     if options.file == "-":
         sys.stdout.write(text)
         return PASSED
     try:
-        with Path(options.file).open("x", encoding="utf-8") as file:
-            file.write(text)
+        with Path(options.file).open("w" if options.force else "x", encoding="utf-8", newline="\n") as out:
+            out.write(text)
     except FileExistsError:
-        return bad(f"{options.file} exists; choose another name, or move it away first")
+        return bad(f"{options.file} exists; choose another name, or write over it with --force")
     except OSError as error:
         return bad(f"{options.file}: {error.strerror or error}")
     print(f"Wrote {options.file}. Edit it, then run: rigcalc check {options.file}", file=sys.stderr)

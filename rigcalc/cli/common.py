@@ -58,6 +58,16 @@ def bad(message: str) -> int:
     return BAD_INPUT
 
 
+def folder_of(file: str) -> Path:
+    """Return where a rig file stands; the working directory for standard input."""
+    return Path() if file == "-" else Path(file).parent
+
+
+def tell(text: str) -> None:
+    """Say how far a search is."""
+    print(f"rigcalc: {text}", file=sys.stderr)
+
+
 def same_file(one: str, other: str) -> bool:
     """Whether two paths are one file."""
     try:
@@ -70,7 +80,7 @@ def cannot_plot(file: str, out: str) -> str:
     """Say what is against a file to draw in, before the work is done."""
     if not out.lower().endswith((".svg", ".png", ".pdf")):
         return f"--plot {out}: a figure is written as .svg, .png or .pdf"
-    if not Path(out).parent.is_dir():
+    if not os.path.isdir(Path(out).parent):  # Path.is_dir raises where a name is too long
         return f"--plot {out}: there is no such folder"
     if file != "-" and same_file(file, out):
         return f"--plot {out} is the rig file itself; choose another name"

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
 
-from .common import BAD_INPUT, FAILED, PASSED, bad, raw_of, read, same_file
+from .common import BAD_INPUT, FAILED, INTERRUPTED, PASSED, bad, folder_of, raw_of, read, same_file, tell
 
 
 def export(options: argparse.Namespace) -> int:
@@ -14,34 +15,36 @@ def export(options: argparse.Namespace) -> int:
     from ..reports.exports import export
     from ..verdict import NoSuchCaseError
 
-    if options.out is not None and options.file != "-" and same_file(options.file, options.out):
-        return bad(f"-o {options.out} is the rig file itself; choose another name")
+    if options.output is not None and options.file != "-" and same_file(options.file, options.output):
+        return bad(f"-o {options.output} is the rig file itself; choose another name")
     try:
         text = export(read(options.file), to=options.to, case=options.case)
     except NoSuchCaseError as error:
         return bad(f"--case {error}: there is no such case; leave --case out to see them all")
-    if options.out is None:
+    if options.output is None:
         sys.stdout.write(text)
         return PASSED
     try:
-        Path(options.out).write_text(text, encoding="utf-8", newline="\n")
+        Path(options.output).write_text(text, encoding="utf-8", newline="\n")
     except OSError as error:
-        return bad(f"-o {options.out}: {error.strerror or error}")
-    print(f"Wrote {options.out}.", file=sys.stderr)
+        return bad(f"-o {options.output}: {error.strerror or error}")
+    print(f"Wrote {options.output}.", file=sys.stderr)
     return PASSED
 
 
 def plot(options: argparse.Namespace) -> int:
     """Draw figures."""
-    from ..reports.figures import FORMATS, KINDS, figures_of, left_out, save, save_pages
+    from ..reports.figures import FORMATS, KINDS, SEARCHED, figures_of, left_out, save, save_pages
     from ..verdict import NoSuchCaseError, check
 
-    known = [kind.name for kind in KINDS]
+    usual = [kind.name for kind in KINDS]
+    known = [*usual, *(kind.name for kind in SEARCHED)]
     for name in options.what:
         if name not in (*known, "all", "list"):
             return bad(f"--what {name}: there is no such figure; there are {', '.join(known)}, and all")
     listing = "list" in options.what
-    names = known if "all" in options.what or listing else list(dict.fromkeys(options.what))
+    named = [name for name in dict.fromkeys(options.what) if name not in ("all", "list")]
+    names = list(dict.fromkeys([*usual, *named])) if "all" in options.what or listing else named
     path, pages, folder = Path(options.output or ""), False, False
     if listing:
         if len(options.what) > 1 or options.output is not None:
@@ -50,7 +53,7 @@ def plot(options: argparse.Namespace) -> int:
         return bad("-o is missing: the file to write, .svg, .png or .pdf, or a folder")
     else:
         kind = path.suffix.lower().removeprefix(".")
-        folder = path.is_dir() or not kind
+        folder = os.path.isdir(path) or not kind  # Path.is_dir raises where a name is too long
         if not folder and kind not in FORMATS:
             return bad(f"-o {path}: figures are written as .svg, .png or .pdf")
         pages = kind == "pdf" and not folder
@@ -63,13 +66,13 @@ def plot(options: argparse.Namespace) -> int:
         return bad(f"--case {error}: there is no such case; leave --case out to see them all")
     missing = {left.name: left.why for left in left_out(rig, result, names=names)}
     if listing:
-        for kind_of in KINDS:
+        for kind_of in (*KINDS, *SEARCHED):
             why = f" (left out: {missing[kind_of.name]})" if kind_of.name in missing else ""
             print(f"{kind_of.name:<12} {kind_of.shows}{why}")
         return PASSED
     for name, why in missing.items():
         print(f"rigcalc: {name} is left out: {why}", file=sys.stderr)
-    figures = figures_of(rig, result, shown=options.units, names=names)
+    figures = figures_of(rig, result, shown=options.units, names=names, folder=str(folder_of(options.file)))
     if not figures:
         return BAD_INPUT
     try:
@@ -118,7 +121,10 @@ def drawing(options: argparse.Namespace) -> int:
 
 def report(options: argparse.Namespace) -> int:
     """Write everything as one report."""
-    from ..reports.sheet import SUFFIXES, document_of, html_of, markdown_of, save_pdf
+    from ..design.compare import compare
+    from ..design.doubt import doubt
+    from ..design.sizing import Watch
+    from ..reports.sheet import SUFFIXES, report
     from ..rigfile import rig_of_bytes
     from ..verdict import NoSuchCaseError, checked
 
@@ -136,32 +142,42 @@ def report(options: argparse.Namespace) -> int:
         return bad("--paper is of a PDF; a browser asks for the paper when it prints")
     if path is not None and options.file != "-" and same_file(options.file, str(path)):
         return bad(f"-o {path} is the rig file itself; choose another name")
+    if path is not None and not path.parent.is_dir():
+        return bad(f"-o {path}: there is no such folder")
     raw = raw_of(options.file)
     rig = rig_of_bytes(raw)
     try:
         done = checked(rig, case=options.case)
     except NoSuchCaseError as error:
         return bad(f"--case {error}: there is no such case; leave --case out to see them all")
-    here = options.file == "-"
-    document = document_of(
+    here, also = options.file == "-", options.also or ()
+    compared = doubted = None
+    if "compare" in also:
+        compared = compare(rig, folder=folder_of(options.file), watch=Watch(tell))
+        if not compared.finished:
+            return INTERRUPTED
+    if "doubt" in also:
+        doubted = doubt(rig)
+    written = report(
         rig,
+        form=form,
         raw=raw,
         name="standard input" if here else Path(options.file).name,
-        folder="." if here else str(Path(options.file).parent),
+        folder=folder_of(options.file),
         case=options.case,
-        shown=options.units,
+        shown_in=options.units,
+        paper=options.paper,
         done=done,
+        compared=compared,
+        doubted=doubted,
     )
     code = PASSED if done.result.passed else FAILED
     if path is None:
-        sys.stdout.write(html_of(document) if form == "html" else markdown_of(document))
+        assert isinstance(written, str)  # a PDF without a file was refused above
+        sys.stdout.write(written)
         return code
     try:
-        if form == "pdf":
-            save_pdf(document, path, paper=options.paper or "a4")
-        else:
-            text = html_of(document) if form == "html" else markdown_of(document)
-            path.write_text(text, encoding="utf-8", newline="\n")
+        path.write_bytes(written if isinstance(written, bytes) else written.encode())
     except OSError as error:
         return bad(f"-o {path}: {error.strerror or error}")
     print(f"Wrote {path}: {done.result.verdict.upper()}.", file=sys.stderr)

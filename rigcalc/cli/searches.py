@@ -7,7 +7,19 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from .common import FAILED, INTERRUPTED, NO_SIZE, PASSED, bad, cannot_plot, read, read_text, same_file
+from .common import (
+    FAILED,
+    INTERRUPTED,
+    NO_SIZE,
+    PASSED,
+    bad,
+    cannot_plot,
+    folder_of,
+    read,
+    read_text,
+    same_file,
+    tell,
+)
 
 if TYPE_CHECKING:
     from ..reports.figures import Drawn
@@ -28,7 +40,7 @@ def size(options: argparse.Namespace) -> int:
         return bad("--json is of one --material; `rigcalc compare` sets several side by side")
     if options.output is not None and len(names) > 1:
         return bad("-o is for the mast of one --material")
-    found = size_all(rig, names, folder=_folder(options.file), watch=Watch(_tell))
+    found = size_all(rig, names, folder=folder_of(options.file), watch=Watch(tell))
     for one in found:
         sys.stdout.write(size_json(one) if options.json else size_screen(one, shown_in=options.units))
     sized = [one for one in found if not isinstance(one, NoSize)]
@@ -57,7 +69,10 @@ def compare(options: argparse.Namespace) -> int:
     if options.plot is not None and (trouble := cannot_plot(options.file, options.plot)):
         return bad(trouble)
     found = compare(
-        read(options.file), materials=options.material or (), folder=_folder(options.file), watch=Watch(_tell)
+        read(options.file),
+        materials=options.material or (),
+        folder=folder_of(options.file),
+        watch=Watch(tell),
     )
     if options.json:
         sys.stdout.write(compare_json(found))
@@ -84,15 +99,15 @@ def _trade(options: argparse.Namespace) -> int:
         read_text(options.file),
         options.vary,
         materials=options.material or (),
-        folder=_folder(options.file),
-        watch=Watch(_tell),
+        folder=folder_of(options.file),
+        watch=Watch(tell),
     )
     if options.json:
         sys.stdout.write(trade_json(found))
     elif options.csv:
         sys.stdout.write(trade_csv(found))
     else:
-        sys.stdout.write(trade_screen(found))
+        sys.stdout.write(trade_screen(found, shown_in=options.units))
     if options.plot is not None and (trouble := _plotted(trade_figure(found), options.plot)):
         return bad(trouble)
     if not found.finished:
@@ -137,14 +152,6 @@ def _asked(rig: Rig, *, minimise: str | None) -> Rig:
     if minimise is None:
         return rig
     return replace(rig, sizing=replace(rig.sizing or Sizing(), minimise=minimise))
-
-
-def _folder(file: str) -> Path:
-    return Path() if file == "-" else Path(file).parent
-
-
-def _tell(text: str) -> None:
-    print(f"rigcalc: {text}", file=sys.stderr)
 
 
 def _cannot_write(file: str, out: str) -> str:

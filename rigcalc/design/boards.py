@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from ..errors import Problem, RigInputError
 from ..formulas import Working
 from ..formulas.pieces import scarf_length
+from ..frozen import dataclass
 from .cutting import CuttingPlan, StockBar, Wanted, cutting_plan
 
 TIPS_APART: Final = 10.0

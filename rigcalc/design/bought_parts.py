@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
+from ..frozen import dataclass
 from ..rig import Bearing, Rig
 from .outline import HAIR, Outline
 

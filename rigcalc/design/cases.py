@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..formulas import Working
+from ..frozen import dataclass
 from ..loads import CaseLoad, case_loads, sails_of_state, standard_cases, state_names
 from ..loads.states import SetSail
 from ..rig import Rig

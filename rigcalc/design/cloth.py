@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -28,6 +27,7 @@ from ..formulas.pieces import (
     developed_radius,
 )
 from ..formulas.sections import annulus_area
+from ..frozen import dataclass
 from .layup import Cloth, ClothPly, Mandrel, senseless
 from .masscheck import MassCheck, integrated_kg
 from .shelves import FlatPiece, Shelf, profile, shelves_of, widest

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 import numpy as np
 
+from .. import units
 from ..errors import RigInputError
+from ..frozen import dataclass
+from ..notebook import InNotebook
 from ..rig import Rig
 from ..rigfile import read_rig
 from ..verdict import CheckResult, build_sections, check
@@ -93,7 +96,7 @@ class Compared:
 
 
 @dataclass(frozen=True)
-class Comparison:
+class Comparison(InNotebook):
     """Masts side by side, and the materials of which none passes.
 
     Parameters
@@ -112,6 +115,11 @@ class Comparison:
     masts: tuple[Compared, ...]
     none: tuple[NoSize, ...]
     finished: bool
+
+    def __repr__(self) -> str:
+        masts = "; ".join(f"{mast.material} {mast.mass_kg:.1f} kg" for mast in self.masts)
+        none = f"; none of {', '.join(one.material for one in self.none)}" if self.none else ""
+        return f"<Comparison {self.title!r}: {masts}{none}>"
 
 
 def materials_of(rig: Rig) -> tuple[str, ...]:
@@ -144,10 +152,28 @@ def compare(
     watch : Watch, optional
         Is told how far the search is.
 
+    Returns
+    -------
+    Comparison
+        The mast of the file first; masses in kg, forces in N, lengths in m. Materials of which none passes are in
+        ``none``.
+
     Raises
     ------
     RigInputError
         Where a material or the rig cannot be worked with.
+
+    Notes
+    -----
+    Each is sized as `size` does, for the same cases and limits, as many at once as there are processors; the answers
+    do not hang on how many. ``furling_m_s`` is told at the high bound of friction.
+
+    Examples
+    --------
+    >>> from rigcalc import compare, read_rig, starter_text
+    >>> own, sized = compare(read_rig(starter_text()), materials=["6061-T6 extruded"]).masts
+    >>> own.construction, sized.construction, sized.mass_kg < own.mass_kg
+    ('as the file has it', 'tubes', True)
     """
     names = tuple(materials or materials_of(rig))
     work = partial(_each, rig, folder, watch or Watch())
@@ -157,7 +183,7 @@ def compare(
         if one.row is not None:
             # the first that was sized is what the others stand beside
             beside = rows[1] if len(rows) > 1 else None
-            rows.append(replace(one.row, said=" ".join(_said(one.row, beside))))
+            rows.append(replace(one.row, said=" ".join(sentences(one.row, beside))))
     none = tuple(one.none for one in found if one.none is not None)
     return Comparison(rig.title, tuple(rows), none, all(one.finished for one in found))
 
@@ -228,6 +254,11 @@ def trade(
         What to vary, as `design.vary` takes it.
     materials, folder, watch
         As for `compare`.
+
+    Returns
+    -------
+    Trade
+        A mast of each material at each point; masses in kg, lengths in m.
 
     Raises
     ------
@@ -316,21 +347,40 @@ def _ordered(rig: Rig, folder: str | Path | None) -> tuple[float | None, float |
     return longest, bought if bought >= made.check.section_kg else None
 
 
-def _said(row: Compared, beside: Compared | None) -> Iterator[str]:
-    """Say in a sentence why a mast came out as it did, beside the first that was sized."""
+def sentences(row: Compared, beside: Compared | None, *, us: bool = False) -> Iterator[str]:
+    """Say why a mast came out as it did, beside the first that was sized.
+
+    Parameters
+    ----------
+    row : Compared
+        The mast.
+    beside : Compared or None
+        The first that was sized; None for itself, and for the mast of the file.
+    us : bool
+        Whether in US units.
+    """
+
+    def told(value: float, si: str, digits: int, metric: str, american: str) -> str:
+        name = american if us else metric
+        return f"{units.convert(value, si, name):.{digits + (us and name == 'in') * 2}f} {name}"
+
     held = f"{row.governing} in '{row.governing_case}' holds it, used {row.used:.2f}"
-    own = f"E {row.E_Pa / 1e9:.0f} GPa along the mast at {row.density_kg_m3:.0f} kg/m3"
+    own = (
+        f"E {told(row.E_Pa, 'Pa', 0, 'GPa', 'ksi')} along the mast at "
+        f"{told(row.density_kg_m3, 'kg/m3', 0, 'kg/m3', 'lb/ft3')}"
+    )
     if row.construction == AS_IT_IS:
         yield f"The mast of the file, of {row.material}: {held}."
         return
     if beside is None:
-        yield f"{row.material} ({own}) comes to {row.mass_kg:.1f} kg: {held}."
+        yield f"{row.material} ({own}) comes to {told(row.mass_kg, 'kg', 1, 'kg', 'lb')}: {held}."
         return
     more = row.mass_kg / beside.mass_kg - 1
     weighs = f"{abs(more):.0%} {'heavier' if more > 0 else 'lighter'} than {beside.material}"
     if abs(more) < 0.005:
         weighs = f"as heavy as {beside.material}"
-    wide = f"{row.widest_m * 1e3:.0f} mm wide for {beside.widest_m * 1e3:.0f}"
+    for_less = told(beside.widest_m, "m", 0, "mm", "in").split()[0]
+    wide = f"{told(row.widest_m, 'm', 0, 'mm', 'in')} wide for {for_less}"
     stiff = row.tip_m / beside.tip_m
     bends = f"its tip goes {stiff:.1f} times as far" if abs(stiff - 1) > 0.05 else "its tip goes as far"
     yield f"{row.material} ({own}) is {weighs} and {wide}; {held}, and {bends}."

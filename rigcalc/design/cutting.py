@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 from collections import deque
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from ..errors import Problem, RigInputError
+from ..frozen import dataclass
 from .patterns import MOST_PATTERNS, Task, cover
 
 TICKS_PER_M: Final = 10_000

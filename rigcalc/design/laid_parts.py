@@ -9,13 +9,14 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
 import numpy as np
 
 from ..errors import Problem, RigInputError
+from ..frozen import dataclass
 from ..materials.laminates import LaidPlies, LayUp
 from ..rig import Mast, Rig, Sheath, StockCloth
 from .cloth import ClothOrder, cloth_order
@@ -118,6 +119,11 @@ def laid_parts(
         Its laminates by name.
     outline : Outline or None
         Of a mast that is not laid up itself.
+
+    Returns
+    -------
+    tuple of LaidPart, tuple of str
+        The cloth, part by part, and the warnings.
 
     Raises
     ------

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from ..errors import Problem
+from ..frozen import dataclass
 
 MOST_TAPER: Final = 0.2
 """Change of diameter over height up to which cloth is taken to lie on the mandrel."""

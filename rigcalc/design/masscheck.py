@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -12,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas.pieces import prismoid_volume
+from ..frozen import dataclass
 
 Floats = NDArray[np.float64]
 

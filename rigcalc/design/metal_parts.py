@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Literal
@@ -13,6 +13,7 @@ from typing import Literal
 from ..errors import Problem, RigInputError
 from ..formulas.pieces import prismoid_volume
 from ..formulas.sections import annulus_area
+from ..frozen import dataclass
 from ..materials import metal_rows
 from ..materials.tube_tables import TubeSize
 from ..rig import Mast, Rig, Sleeve
@@ -159,6 +160,11 @@ def metal_order(rig: Rig, lengths: Sequence[Length], folder: str | Path | None) 
         From `lengths_of`.
     folder : str, optional
         Where the rig file stands.
+
+    Returns
+    -------
+    MetalOrder
+        Lengths in m, masses in kg.
 
     Raises
     ------

@@ -27,13 +27,13 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..errors import Problem, RigInputError
+from ..frozen import dataclass
 from ..materials.tube_tables import TubeSize
 
 Floats = NDArray[np.float64]

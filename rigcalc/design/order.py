@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
+from ..frozen import dataclass
 from ..materials.laminates import lay_ups_of
+from ..notebook import InNotebook
 from ..rig import Rig
 from ..structure.made_of import Metals
 from ..structure.sections import Layer, Sections
@@ -113,7 +114,7 @@ class Bought:
 
 
 @dataclass(frozen=True)
-class Order:
+class Order(InNotebook):
     """Everything to buy and to cut for one mast.
 
     Parameters
@@ -173,6 +174,11 @@ class Order:
     warnings: tuple[str, ...]
     cautions: tuple[str, ...]
 
+    def __repr__(self) -> str:
+        lines = "1 line" if len(self.bought) == 1 else f"{len(self.bought)} lines"
+        kg = self.check.pieces_kg
+        return f"<Order {self.title!r}: mast of {self.material}, {lines} to buy, {kg:.1f} kg in place>"
+
 
 @dataclass(frozen=True)
 class _Parts:
@@ -192,13 +198,31 @@ def order(rig: Rig, *, folder: str | Path | None = None) -> Order:
     ----------
     rig : Rig
         As read from a rig file.
-    folder : str, optional
+    folder : str or Path, optional
         Where that file stands, from which ``stock.file`` is found; the working directory when not given.
+
+    Returns
+    -------
+    Order
+        Masses in kg, lengths in m, costs in the money of the file.
 
     Raises
     ------
     RigInputError
         Where the stock does not yield the mast, or its list cannot be read.
+
+    Notes
+    -----
+    An order says nothing of strength: see that `check` passes the same rig first. The pieces are weighed one by one,
+    and their sum is held against the mass of the section (``check.difference_kg``). Bars are cut by an integer
+    programme over cutting patterns; ``metal.lots[i].plan`` says by which method, and whether none can be better.
+
+    Examples
+    --------
+    >>> from rigcalc import order, read_rig, starter_text
+    >>> tube, = order(read_rig(starter_text())).bought
+    >>> tube.name, tube.count, tube.length_m
+    ('88.9 x 3 mm', 1, 5.6)
     """
     with formulas_have_values():
         return _order(rig, folder)

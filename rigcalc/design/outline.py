@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 from typing import Literal
 
@@ -14,6 +13,7 @@ from numpy.typing import NDArray
 from ..formulas.pieces import stave_width
 from ..formulas.sections import annulus_area
 from ..formulas.shapes import box_area, ellipse_area, polygon_across_corners, polygon_area
+from ..frozen import dataclass
 from ..rig import Mast
 from .masscheck import integrated_kg
 

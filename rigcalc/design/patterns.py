@@ -18,11 +18,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ..frozen import dataclass
 
 MOST_PATTERNS: Final = 20_000
 """Maximal patterns up to which all are listed."""

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
 from typing import Final
@@ -15,6 +14,7 @@ from typing import Final
 import numpy as np
 
 from ..formulas.shapes import polygon_across_corners
+from ..frozen import dataclass
 from ..rig import Mast, Plug
 from .masscheck import integrated_kg
 from .outline import HAIR, Floats, Outline

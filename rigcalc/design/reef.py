@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from ..formulas import Working
 from ..formulas.wind import wind_pressure
+from ..frozen import dataclass
 from ..loads import (
     CaseLoad,
     SailPlan,

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ..frozen import dataclass
 
 Floats = NDArray[np.float64]
 
@@ -109,6 +110,11 @@ def shelves_of(pieces: Sequence[FlatPiece], roll_m: float) -> tuple[Shelf, ...]:
         Each no wider than the roll.
     roll_m : float
         Usable width.
+
+    Returns
+    -------
+    tuple of Shelf
+        From the start of the roll on.
     """
     shelves: list[list[Placed]] = []
     for piece in sorted(pieces, key=lambda p: (-p.length_m, p.ply, p.part, p.gore)):

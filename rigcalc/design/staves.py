@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal
 
@@ -21,6 +20,7 @@ from ..formulas import Working
 from ..formulas.pieces import corner_height, prismoid_volume, stave_bevel, stave_width
 from ..formulas.sections import annulus_area
 from ..formulas.shapes import polygon_across_corners, polygon_area
+from ..frozen import dataclass
 from .boards import Batten, Board, BoardPlan, ScarfRules, board_plans
 from .masscheck import MassCheck, integrated_kg
 

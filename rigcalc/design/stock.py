@@ -66,8 +66,12 @@ def own_tubes(rig: Rig, folder: str | Path | None = None) -> tuple[TubeSize, ...
     stock = stock_of(rig)
     listed: tuple[TubeSize, ...] = ()
     if stock.file is not None:
+        path = Path(folder or ".") / stock.file
         try:
-            listed = read_tube_list(Path(folder or ".") / stock.file)
+            if path.exists() and not path.is_file():
+                # a pipe or a device may never end
+                raise OSError("it is not a file")
+            listed = read_tube_list(path)
         except OSError as error:
             problem = Problem(
                 "stock.file",

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal
 
 from ..errors import Problem, RigInputError
 from ..formulas.sections import annulus_area
+from ..frozen import dataclass
 from ..materials.tube_tables import TubeSize
 from .cutting import CuttingPlan, StockBar, Wanted, cutting_plan
 from .masscheck import MassCheck
@@ -99,6 +99,11 @@ def tube_order(
         Width of the saw cut, and what squaring takes off each bar.
     minimise : {"length", "cost"}
         Length or price of the bars.
+
+    Returns
+    -------
+    TubeOrder
+        Lengths in m, masses in kg.
 
     Raises
     ------

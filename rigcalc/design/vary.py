@@ -7,13 +7,14 @@ hold, and what they refuse is a row of its own that says why. Nothing else moves
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 from math import isfinite, prod
 from typing import Any, Final
 
 from .. import units
 from ..errors import Problem, RigInputError
+from ..frozen import dataclass
 from ..rig import LIFT, Rig
 from ..rigfile import Numbers, numbers_at, read_table, toml_table, with_values
 from ..rigfile.paths import written

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from ..errors import RigInputError
 from ..formulas import Working
 from ..formulas.pieces import prismoid_volume
+from ..frozen import dataclass
 from ..rig import Rig, Stock
 from .boards import Batten, Board, BoardPlan, ScarfRules, board_plans
 from .outline import Floats, Outline, Run
@@ -110,6 +111,11 @@ def wood_order(rig: Rig, outline: Outline, *, density_kg_m3: float) -> WoodOrder
         Of the mast.
     density_kg_m3 : float
         Of the timber as the check has it.
+
+    Returns
+    -------
+    WoodOrder
+        Lengths in m, masses in kg.
 
     Raises
     ------

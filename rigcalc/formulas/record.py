@@ -7,12 +7,15 @@ a :class:`Working`, which also keeps what a worked line needs.
 
 from __future__ import annotations
 
+import dataclasses
 import inspect
+import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
-from typing import Annotated, Any, Literal, TypeVar, get_args, get_type_hints
+from typing import Annotated, Any, Literal, TypeVar
 
 import numpy as np
+
+from ..frozen import dataclass
 
 Value = Any
 """A float or a numpy array of floats; formulas broadcast like numpy does."""
@@ -114,15 +117,22 @@ def formula(symbol: str, *, unit: str, source: str, ranges: tuple[Range, ...] = 
         Where the formula was read; ``from memory`` or ``derived`` where that is so.
     ranges : tuple of Range
         Where it holds.
+
+    Returns
+    -------
+    callable
+        Takes the function, and gives it back.
     """
 
     def register(function: F) -> F:
-        hints = get_type_hints(function, include_extras=True)
-        arguments = {name: get_args(hint)[1] for name, hint in hints.items() if name != "return"}
-        if get_args(hints["return"])[1] != unit:
+        # an annotation here is the name of one of the units above, as text: `typing.get_type_hints`, which can
+        # read any annotation, takes as long for all formulas together as everything else they cost to load
+        known = function.__globals__
+        units = {name: known[text].__metadata__[0] for name, text in function.__annotations__.items()}
+        if units.pop("return", None) != unit:
             raise TypeError(f"{function.__name__}: the return annotation does not say {unit!r}")
         function.record = Formula(  # type: ignore[attr-defined]  # filed on the function itself: no global list
-            function=function, symbol=symbol, unit=unit, source=source, ranges=ranges, arguments=arguments
+            function=function, symbol=symbol, unit=unit, source=source, ranges=ranges, arguments=units
         )
         return function
 
@@ -149,7 +159,7 @@ class Step:
     value: Value
 
 
-@dataclass
+@dataclasses.dataclass
 class Working:
     """Calls formulas and keeps what a reader must be told: range warnings and worked steps.
 
@@ -157,8 +167,8 @@ class Working:
     holds is copied into the result.
     """
 
-    steps: list[Step] = field(default_factory=list)
-    warnings: dict[str, None] = field(default_factory=dict)
+    steps: list[Step] = dataclasses.field(default_factory=list)
+    warnings: dict[str, None] = dataclasses.field(default_factory=dict)
 
     def use(self, function: Callable[..., Any], /, *, where: str = "", **arguments: Value) -> Any:
         """Return ``function(**arguments)``, noting the step and any range it leaves.
@@ -180,7 +190,11 @@ class Working:
         record = record_of(function)
         self._finite(record, where, arguments)
         for limit in record.ranges:
-            value = np.asarray(limit.of(**arguments), dtype=float)
+            asked = limit.of(**arguments)
+            # one number is compared as one: most are, and numpy takes ten times as long over it
+            if isinstance(asked, float) and limit.low <= asked <= limit.high:
+                continue
+            value = np.asarray(asked, dtype=float)
             # written so that a NaN counts as outside
             outside = ~((value >= limit.low) & (value <= limit.high))
             if np.any(outside):
@@ -200,14 +214,14 @@ class Working:
 
     def _finite(self, record: Formula, where: str, values: Mapping[str, Value]) -> None:
         for symbol, value in values.items():
-            if not np.all(np.isfinite(value)):
+            if not (math.isfinite(value) if isinstance(value, float) else np.all(np.isfinite(value))):
                 place = f"{where}: " if where else ""
                 raise FormulaRangeError(
                     f"{place}{record.summary.rstrip('.')} ({record.name}): {symbol} is not finite."
                 )
 
 
-@dataclass
+@dataclasses.dataclass
 class Screening(Working):
     """Calls formulas for many masts at once and keeps nothing: what one of them cannot be is no fault.
 

@@ -21,9 +21,10 @@ from ..loads import own_roll_period
 from ..materials import Detail, find_fatigue_detail
 from ..rig import BARE, KNOCKDOWN, LIFT, LOWEST_WELD, MOTION, Fatigue, Rig
 from ..structure.sections import Layer, Sections
+from .about import METAL, SMALLER_LOAD, THICKER_WALL, WIDER, About, Cure
 from .joint import Contact, alone_stress
 from .lifetime import Curve, largest_range
-from .metal import moved, near_welds, peak_at_opening, thicker_wall
+from .metal import MOVED, moved, near_welds, peak_at_opening, thicker_wall
 from .record import Limit
 from .stresses import MetalStresses
 
@@ -33,6 +34,45 @@ RARE = (BARE, KNOCKDOWN, LIFT)
 """Kinds of case that no roll at sea repeats."""
 BOTH_WAYS = -1.0
 HOLE = "hole"
+
+BETTER_DETAIL = Cure(
+    "take a better fatigue detail, such as a smoother or shorter attachment",
+    "work in the making; look at [fatigue] detail",
+)
+_LIFE = (
+    " The range of the hardest roll of the mast's life against the largest that such a life allows, by the "
+    "S-N curve of the [fatigue] table, its factor taken off, and Miner's sum."
+)
+_NO_FATIGUE_OF = (
+    "Corrosion and salt in a crack, fretting at bearings, and a life longer or harder than [fatigue] says."
+)
+FATIGUE = About(
+    ("fatigue",),
+    METAL,
+    f"The plain wall cracks from being bent to and fro for years.{_LIFE}",
+    (narrow_band_damage,),
+    _NO_FATIGUE_OF,
+    (THICKER_WALL, WIDER, SMALLER_LOAD),
+    (stress_range, cycles_at_sea),
+)
+FATIGUE_WELD = About(
+    ("fatigue weld",),
+    METAL,
+    f"The metal beside a weld cracks from being bent to and fro for years.{_LIFE}",
+    (narrow_band_damage,),
+    _NO_FATIGUE_OF,
+    (MOVED["weld"], BETTER_DETAIL),
+    (stress_range, cycles_at_sea),
+)
+FATIGUE_OPENING = About(
+    ("fatigue opening N",),
+    METAL,
+    f"The edge of a hole or slot cracks from being bent to and fro for years.{_LIFE}",
+    (narrow_band_damage,),
+    _NO_FATIGUE_OF,
+    (MOVED["opening"], BETTER_DETAIL),
+    (stress_range, cycles_at_sea),
+)
 
 
 def fatigue_limits(
@@ -57,7 +97,7 @@ def fatigue_limits(
     s : Stresses
         In it.
     contacts : sequence of Contact
-        Of its joints, where one tube alone may bear the whole moment.
+        Of the layer at its joints, where one tube alone may bear the whole moment.
     kinds : tuple of str
         Kind of every case in the stresses.
     working : Working
@@ -74,27 +114,25 @@ def fatigue_limits(
     # a category typed in counts for the edge of a hole too: the table's hole is one in aluminium
     at_hole = min(at_hole, plain) if life.category_Pa is None else plain
     ratio = np.array([BOTH_WAYS if kind == MOTION else life.stress_ratio for kind in kinds])[:, None, None]
-    number = sections.layers.index(layer)
-    alone = alone_stress(contacts, number, s.equivalent_Pa.shape)
+    alone = alone_stress(contacts, s.equivalent_Pa.shape)
     swing = working.use(stress_range, sigma=np.maximum(s.equivalent_Pa, alone), R=ratio)
     welded = near_welds(mast, sections, layer)
     here = np.broadcast_to(layer.present, welded.shape)
 
-    def limit(name: str, range_Pa: Floats, allowed: float, where: NDArray[np.bool_]) -> Limit:
-        advise = thicker_wall(sections, layer) if name == "fatigue" else moved(name.split()[1])
+    def limit(about: About, range_Pa: Floats, allowed: float, where: NDArray[np.bool_]) -> Limit:
+        advise = thicker_wall(sections, layer) if about is FATIGUE else moved(about.name.split()[1])
         capacity = np.full(welded.shape, allowed)
         return Limit(
-            name, layer.name, range_Pa, capacity, "Pa", narrow_band_damage, advise, where, cases=counted
+            about, layer.name, range_Pa, capacity, "Pa", narrow_band_damage, advise, where, cases=counted
         )
 
-    found = [limit("fatigue", swing, plain, here & ~welded), limit("fatigue weld", swing, at_weld, welded)]
+    found = [limit(FATIGUE, swing, plain, here & ~welded), limit(FATIGUE_WELD, swing, at_weld, welded)]
     for i in range(len(mast.opening)):
         peak, place = peak_at_opening(mast, i, sections, layer, s, working)
         # a hole in metal beside a weld is no better than the weld
         allowed = min(at_hole, at_weld) if np.any(place & welded) else at_hole
-        found.append(
-            limit(f"fatigue opening {i + 1}", working.use(stress_range, sigma=peak, R=ratio), allowed, place)
-        )
+        swing = working.use(stress_range, sigma=peak, R=ratio)
+        found.append(limit(FATIGUE_OPENING.numbered(i + 1), swing, allowed, place))
     return [one for one in found if np.any(one.where)]
 
 

@@ -8,7 +8,7 @@ the force of the couple bending the wall it presses on. A tube at its own end ha
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,10 +24,12 @@ from ..formulas.joints import (
     wall_bending_stress,
 )
 from ..formulas.sections import bending_stress, direct_stress, torsion_stress, von_mises_stress
+from ..frozen import dataclass
 from ..rig import Rig
 from ..structure.joints import TUBE, Lap, laps_of
 from ..structure.mesh import POINTS
 from ..structure.sections import Layer, Points, Sections
+from .about import JOINTS, About, Cure
 from .metal import design_yield, radius_m
 from .record import Limit, up
 from .stresses import Internal, layer_stresses
@@ -36,6 +38,49 @@ Floats = NDArray[np.float64]
 
 AT_THE_SIDES, UNDER_THE_FORCE = 0.065, 0.045
 """Moment round the wall over force and radius, where the mast's own bending is nothing and where it is greatest."""
+LONGER_OVERLAP = Cure(
+    "lengthen the <{what} from {now:.2f} to {to} m|overlap>", "weight, in step with the overlap"
+)
+THICKER_TUBE = Cure(
+    "raise the wall of the <{layer}{place} from {now:.1f} to about {to:.1f} mm|tube that is pressed>",
+    "weight, in step with the wall; tubes must still fit into one another",
+)
+PLUG_TUBE = Cure(
+    "plug the <{layer} there|tube where it is pressed>, which is not worked out here",
+    "little weight; no wires through it",
+)
+_JOINT = "Play, glue, pins and rivets: the tubes are taken to touch, and to hold each other by contact alone."
+OVERLAP = About(
+    ("joint-overlap",),
+    JOINTS,
+    "One tube does not reach far enough into the other, whatever the load. The least overlap for the bore "
+    "against the overlap in the file.",
+    (least_overlap,),
+    _JOINT,
+    (LONGER_OVERLAP,),
+)
+WALL = About(
+    ("joint-wall",),
+    JOINTS,
+    "The tubes of a joint press on each other at the ends of the overlap and bend each other's walls. "
+    "Bending round the wall together with the stress along it, against the proof strength over "
+    "limits.yield_factor.",
+    (pressed_wall_stress,),
+    _JOINT,
+    (LONGER_OVERLAP, THICKER_TUBE, PLUG_TUBE),
+    (contact_force, wall_bending_stress),
+)
+SHEAR = About(
+    ("joint-shear",),
+    JOINTS,
+    "Between the ends of an overlap the couple shears each tube, more so the shorter it is. Shear with "
+    "thrust and twist on one tube alone, as von Mises adds them, against the proof strength over "
+    "limits.yield_factor.",
+    (overlap_shear,),
+    _JOINT,
+    (LONGER_OVERLAP, THICKER_TUBE),
+    (von_mises_stress,),
+)
 LEAST_MOMENT_N_M = 1e-9
 LEAST_EASED = 0.2
 """Share of the force below which no sensible overlap would do."""
@@ -78,6 +123,10 @@ class Contact:
     sides_Pa: Floats
     under_Pa: Floats
     flattening_m: Floats
+
+    def among(self, elements: NDArray[np.intp]) -> Contact:
+        """Return the same contact with its place counted among some elements."""
+        return replace(self, at=(np.searchsorted(elements, self.at[0]), self.at[1]))
 
     @property
     def equivalent_Pa(self) -> Floats:
@@ -220,10 +269,11 @@ def _overlap(number: int, joints: list[Lap], sections: Sections, internal: Inter
             where |= here
 
     def advise(used: float, at: tuple[int, int]) -> str:
-        return f"lengthen the overlap from {there[at]:.2f} to at least {up(float(least[at]), 0.01):.2f} m"
+        needed = f"at least {up(float(least[at]), 0.01):.2f}"
+        return LONGER_OVERLAP.said(what="overlap", now=there[at], to=needed)
 
     demand = np.broadcast_to(least, internal.moment_N_m.shape)
-    return Limit("joint-overlap", f"sleeve {number}", demand, there, "m", least_overlap, advise, where)
+    return Limit(OVERLAP, f"sleeve {number}", demand, there, "m", least_overlap, advise, where)
 
 
 def _walls(layer: Layer, contacts: list[Contact], strength_Pa: Floats, internal: Internal) -> Limit:
@@ -247,7 +297,7 @@ def _walls(layer: Layer, contacts: list[Contact], strength_Pa: Floats, internal:
         pressed = [c for c in contacts if c.lap == worst.lap]
         return _cure(pressed, layer, strength_Pa, case)
 
-    return Limit("joint-wall", layer.name, demand, strength_Pa, "Pa", pressed_wall_stress, advise, where)
+    return Limit(WALL, layer.name, demand, strength_Pa, "Pa", pressed_wall_stress, advise, where)
 
 
 def _cure(contacts: list[Contact], layer: Layer, strength_Pa: Floats, case: int) -> str:
@@ -263,14 +313,12 @@ def _cure(contacts: list[Contact], layer: Layer, strength_Pa: Floats, case: int)
     least = min(shares, default=0.0)
     if least > LEAST_EASED:
         longer = up(lap.length_m / least, 0.01)
-        ways.append(f"lengthen the {what} from {lap.length_m:.2f} to about {longer:.2f} m")
+        ways.append(LONGER_OVERLAP.said(what=what, now=lap.length_m, to=f"about {longer:.2f}"))
     if None not in walls:
         more = max(wall for wall in walls if wall is not None)
         now = float(np.min(layer.as_new.wall_m[contacts[0].at])) * 1e3
-        ways.append(
-            f"raise the wall of the {layer.name} there from {now:.1f} to about {up(more * 1e3, 0.1):.1f} mm"
-        )
-    return ", or ".join([*ways, f"plug the {layer.name} there, which is not worked out here"])
+        ways.append(THICKER_TUBE.said(layer=layer.name, place=" there", now=now, to=up(more * 1e3, 0.1)))
+    return ", or ".join([*ways, PLUG_TUBE.said(layer=layer.name)])
 
 
 def _thicker_m(contact: Contact, layer: Layer, capacity_Pa: float, case: int) -> float | None:
@@ -326,10 +374,11 @@ def _shear(
         ends = [sections.at(internal.moment_N_m, end) for end in lap.ends(sections)]
         less, more = np.minimum(*ends), np.maximum(*ends)
         couple = use(overlap_shear, M_1=less, M_2=np.maximum(more, LEAST_MOMENT_N_M), L=lap.length_m)
-        here = np.broadcast_to(lap.elements(sections), z.shape)
-        # to every point of the lap in each mast its couple
+        within = lap.elements(sections)
+        here = np.flatnonzero(within)
+        # to every element of the lap in each mast its couple
         spread = np.repeat(couple.reshape(len(demand), -1), sections.mesh.edges_m.shape[-1] - 1, axis=-1)
-        force = np.maximum(across, spread[..., None])[:, here]
+        force = np.maximum(across[:, here], spread[:, here, None])
         twist = use(
             torsion_stress,
             T=internal.torque_N_m[:, here],
@@ -341,23 +390,22 @@ def _shear(
             sigma=use(direct_stress, N=np.abs(internal.axial_N[:, here]), A=shape.area_m2[here]),
             tau=force * shape.shear_per_m2[here] + twist,
         )
-        length = np.where(here, sections.each(lap.length_m), length)
-        where |= here
+        length = np.where(within, sections.each(lap.length_m), length)
+        where |= within
 
     def advise(used: float, at: tuple[int, int]) -> str:
         L, wall = length[at], layer.wall_m[at] * 1e3
-        return (
-            f"lengthen the overlap from {L:.2f} to about {up(L * used, 0.01):.2f} m, or raise the wall of the "
-            f"{layer.name} from {wall:.1f} to about {up(wall * used, 0.1):.1f} mm"
-        )
+        longer = LONGER_OVERLAP.said(what="overlap", now=L, to=f"about {up(L * used, 0.01):.2f}")
+        thicker = THICKER_TUBE.said(layer=layer.name, place="", now=wall, to=up(wall * used, 0.1))
+        return f"{longer}, or {thicker}"
 
-    return Limit("joint-shear", layer.name, demand, strength_Pa, "Pa", overlap_shear, advise, where)
+    return Limit(SHEAR, layer.name, demand, strength_Pa, "Pa", overlap_shear, advise, where)
 
 
-def alone_stress(contacts: Sequence[Contact], layer: int, shape: tuple[int, ...]) -> Floats:
-    """Return the stress along one layer where it alone bears the moment at the end of a joint."""
+def alone_stress(contacts: Sequence[Contact], shape: tuple[int, ...]) -> Floats:
+    """Return the stress along one layer, of its contacts, where it alone bears the moment at the end of a joint."""
     found = np.zeros(shape)
     for c in contacts:
-        if c.layer == layer and c.lap.joins:
+        if c.lap.joins:
             _raise_to(found, c.at, c.along_Pa)
     return found

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 from typing import Final
@@ -32,7 +31,9 @@ from ..formulas.laminates import (
     tsai_wu_square_part,
 )
 from ..formulas.shells import cylinder_interaction
+from ..frozen import dataclass
 from ..materials.laminates import (
+    CRITERIA,
     MODES,
     Criterion,
     Envelope,
@@ -45,6 +46,7 @@ from ..materials.laminates import (
     what_is_left,
 )
 from ..structure.sections import Layer, Sections
+from .about import LAMINATE, SMALLER_LOAD, WIDER, About, Cure
 from .record import Limit, up
 from .stresses import FORWARD, SIDE, Internal, Stresses, layer_stresses
 
@@ -151,6 +153,73 @@ class Skin:
         return self.layer.name != "tube"
 
 
+THICKER_LAMINATE = Cure(
+    "lay <{times:.2f} times as much|more> of every ply <there (wall from {now:.1f} to about {to:.1f} "
+    "mm)|where it fails>",
+    "weight and money, in step with the plies",
+)
+STIFFER_MAST = Cure(
+    "stiffen the mast< {times:.2f} times there>", "weight: the sheath is strained with what it covers"
+)
+BETTER_ANGLE = Cure(
+    "turn the ply that fails first nearer to the way it is strained", "stiffness along the mast"
+)
+PLIES_ROUND = Cure(
+    "more plies <{best}|round the mast, and at 45 deg>", "weight that adds little stiffness along the mast"
+)
+PLY_ENDS = Cure(
+    "let the plies that end <here|there> end where the strain is <at most {share:.0%} of that here|less>, "
+    "or in a <taper of {taper:.0f} times their thickness|longer taper>",
+    "work in laying up; cloth that runs on",
+)
+_LAID_BY_HAND = (
+    "Voids, wrinkles and knocks beyond the factors of the lay-up, and fire; fatigue only as a share of "
+    "strength."
+)
+PLIES = {
+    criterion: About(
+        (f"ply {criterion}",),
+        LAMINATE,
+        f"The first ply of the laminate breaks, by this criterion: {CRITERIA[criterion]}. Strains of "
+        "bending, thrust and twist in every ply, turned to its fibres, against its strengths with what "
+        "water, heat and years leave of them, over the safety factor.",
+        (formula,),
+        _LAID_BY_HAND + " What still holds when the first ply has gone is not counted.",
+        (THICKER_LAMINATE, WIDER, BETTER_ANGLE, SMALLER_LOAD),
+    )
+    for criterion, formula in FORMULA.items()
+}
+INTERLAMINAR = About(
+    ("interlaminar",),
+    LAMINATE,
+    "Plies slide on each other in the resin between them. Shear through the wall, between plies that share "
+    "the load otherwise, and at the ends of plies, against the shear strength of the resin.",
+    (knocked_down_strength,),
+    _LAID_BY_HAND + " Peeling apart from bumps or from curved walls pulled straight.",
+    (THICKER_LAMINATE, WIDER, PLY_ENDS),
+    (tube_radial_shear_stress, ply_end_shear_stress),
+)
+BUCKLING = About(
+    ("wall-buckling",),
+    LAMINATE,
+    "The thin wall wrinkles on its pressed side. Shares of what it bears in compression, bending and twist "
+    "added up, with what imperfections take off and the safety factor.",
+    (cylinder_interaction,),
+    "Dents and the local push of a bearing; a short bury bears more shear than is taken here.",
+    (THICKER_LAMINATE, PLIES_ROUND),
+    (orthotropic_bending_knockdown,),
+)
+FLATTENING = About(
+    ("flattening",),
+    LAMINATE,
+    "The bent tube goes oval and folds. The bending moment against that at which a long tube of this wall "
+    "gives way, over the safety factor.",
+    (stack_brazier_moment,),
+    "What bearings and plugs do to hold the tube round, which helps it.",
+    (THICKER_LAMINATE, PLIES_ROUND),
+)
+
+
 def skin_of(sections: Sections, layer: Layer, internal: Internal, working: Working) -> Skin:
     """Return a layer of laminate with what bends, presses, twists and shears it."""
     assert isinstance(layer.made_of, Laid)
@@ -254,7 +323,7 @@ def _plies(skin: Skin) -> Iterator[Limit]:
     for criterion in lay_up.criteria:
         first = first_ply(skin, criterion)
         yield Limit(
-            f"ply {criterion}",
+            PLIES[criterion],
             skin.layer.name,
             first.use * lay_up.safety_factor,
             np.ones(skin.here.shape),
@@ -292,18 +361,16 @@ def _more_plies(skin: Skin, first: FirstOf) -> Callable[[float, Place], str]:
 def _thicker(skin: Skin, used: float, at: Place) -> str:
     """Say what brings strains down by so much."""
     if len(skin.sections.layers) > 1:
-        return f"stiffen the mast {up(used, 0.01):.2f} times there"
+        return STIFFER_MAST.said(times=up(used, 0.01))
     outer, wall = float(skin.layer.outer_m[at]), float(skin.layer.wall_m[at])
-    wider = f"the diameter from {outer * 1e3:.0f} to about {up(outer * 1e3 * np.sqrt(used), 1.0):.0f} mm"
+    wider = WIDER.said(now=outer * 1e3, to=up(outer * 1e3 * np.sqrt(used), 1.0))
     # the section modulus at the same outside diameter, with something for the weight of it
     bore = 1.0 - 1.02 * used * (1.0 - (1.0 - 2.0 * wall / outer) ** 4)
     if bore <= 0.0:
-        return f"raise {wider}; thicker plies alone do not help enough"
+        return f"{wider}; thicker plies alone do not help enough"
     thick = outer / 2 * (1.0 - bore**0.25)
-    return (
-        f"lay {up(thick / wall, 0.01):.2f} times as much of every ply there (wall from {wall * 1e3:.1f} to about "
-        f"{up(thick * 1e3, 0.1):.1f} mm), or raise {wider}"
-    )
+    more = THICKER_LAMINATE.said(times=up(thick / wall, 0.01), now=wall * 1e3, to=up(thick * 1e3, 0.1))
+    return f"{more}, or {wider}"
 
 
 # ---------------------------------------------------------------- faces between plies
@@ -331,14 +398,11 @@ def _interlaminar(skin: Skin, internal: Internal, working: Working) -> Limit:
     def advise(used: float, at: Place) -> str:
         case = int(np.argmin(np.abs(demand[(slice(None), *at)] / capacity - used)))
         if ends[(case, *at)] > demand[(case, *at)] / 2:
-            return (
-                f"let the plies that end here end where the strain is at most {1 / used:.0%} of that here, or in a "
-                f"taper of {up(TAPER * used, 1.0):.0f} times their thickness"
-            )
+            return PLY_ENDS.said(share=1 / used, taper=up(TAPER * used, 1.0))
         return _thicker(skin, used, at)
 
     return Limit(
-        "interlaminar",
+        INTERLAMINAR,
         skin.layer.name,
         demand,
         np.full(skin.here.shape, float(capacity)),
@@ -407,9 +471,7 @@ def _buckling(skin: Skin, working: Working) -> Limit:
     def advise(used: float, at: Place) -> str:
         return _thicker_wall(skin, np.sqrt(used), at, "round the mast and at 45 deg above all")
 
-    return Limit(
-        "wall-buckling", name, used, np.ones(skin.here.shape), "1", cylinder_interaction, advise, skin.here
-    )
+    return Limit(BUCKLING, name, used, np.ones(skin.here.shape), "1", cylinder_interaction, advise, skin.here)
 
 
 def _flattening(skin: Skin, working: Working) -> Limit:
@@ -427,7 +489,7 @@ def _flattening(skin: Skin, working: Working) -> Limit:
         return _thicker_wall(skin, np.sqrt(used), at, "round the mast above all, on both faces of the wall")
 
     return Limit(
-        "flattening",
+        FLATTENING,
         skin.layer.name,
         skin.stresses.moment_N_m,
         moment / laid.lay_up.safety_factor,
@@ -440,7 +502,5 @@ def _flattening(skin: Skin, working: Working) -> Limit:
 
 def _thicker_wall(skin: Skin, times: float, at: Place, best: str) -> str:
     wall = float(skin.layer.wall_m[at]) * 1e3
-    return (
-        f"lay {up(times, 0.01):.2f} times as much of every ply there (wall from {wall:.1f} to about "
-        f"{up(wall * times, 0.1):.1f} mm), or more plies {best}"
-    )
+    more = THICKER_LAMINATE.said(times=up(times, 0.01), now=wall, to=up(wall * times, 0.1))
+    return f"{more}, or {PLIES_ROUND.said(best=best)}"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -12,9 +11,12 @@ from numpy.typing import NDArray
 from ..formulas import Working
 from ..formulas.bearings import close_bush_peak_pressure, projected_pressure
 from ..formulas.laminate_tubes import bearing_hoop_moment, knocked_down_strength, ovalising_wave
+from ..frozen import dataclass
 from ..materials.laminates import Stack, bent_envelope
 from ..rig import Bearing, Rig
+from ..stretches import distinct
 from ..structure.sections import Points
+from .about import LAMINATE, About, Cure
 from .laminate import Place, Skin, factors_named
 from .record import Limit, up
 from .stresses import Internal
@@ -23,6 +25,54 @@ Floats = NDArray[np.float64]
 
 BEARING_SHARE = 0.5
 """Length of a bearing over the diameter of the mast where the file does not give it: judgement, on the short side."""
+
+
+LONGER_BEARING = Cure(
+    "make the bearing <{times:.2f} times as long (it is taken as {now:.0f} mm)|longer>",
+    "a deeper partner or heel block; nearly no weight",
+)
+SLEEVE_OVER = Cure(
+    "fit a sleeve over the mast <there|in the bearing> that spreads its force",
+    "weight low down; a larger bearing",
+)
+PLUG_BORE = Cure("plug the bore <there|in the bearing>", "little weight low down; wires must go round it")
+MORE_PLIES = Cure(
+    "lay more plies <there, round the mast above all: a wall of about {to:.1f} mm for {now:.1f} would "
+    "do|in the bearing, round the mast above all>",
+    "weight low down",
+)
+_UNDER_BEARING = (
+    "Wear of the surface as it turns, and how evenly the bearing fits; a hard edge bites deeper than this."
+)
+BEARING = About(
+    ("bearing",),
+    LAMINATE,
+    "A bearing presses on the laminate. The force over length and diameter of the bearing against the "
+    "bearing pressure of the lay-up.",
+    (projected_pressure,),
+    _UNDER_BEARING,
+    (LONGER_BEARING, SLEEVE_OVER),
+)
+CRUSHED = About(
+    ("crushing",),
+    LAMINATE,
+    "A bearing crushes the wall through its thickness. The peak of the pressure round the bearing against "
+    "what resin and plies bear through the wall.",
+    (close_bush_peak_pressure,),
+    _UNDER_BEARING,
+    (LONGER_BEARING, SLEEVE_OVER),
+    (knocked_down_strength,),
+)
+RING = About(
+    ("ring",),
+    LAMINATE,
+    "A bearing bends the hollow wall oval until a ply breaks. Bending round the tube, with what else "
+    "strains the plies there, by the criteria of the lay-up and its safety factor.",
+    (bearing_hoop_moment,),
+    "A ring or frame bonded inside, which would help it.",
+    (PLUG_BORE, LONGER_BEARING, MORE_PLIES),
+    (ovalising_wave,),
+)
 
 
 @dataclass(frozen=True)
@@ -94,16 +144,14 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
     size: dict[str, Any] = {"F": under.force_N, "D": under.across_m, "L": under.length_m}
 
     def longer(used: float, at: Place) -> str:
-        return (
-            f"make the bearing {up(used, 0.01):.2f} times as long (it is taken as {under.length_m[at] * 1e3:.0f} mm), "
-            "or fit a sleeve over the mast there that spreads its force"
-        )
+        longer = LONGER_BEARING.said(times=up(used, 0.01), now=under.length_m[at] * 1e3)
+        return f"{longer}, or {SLEEVE_OVER.said()}"
 
     pressure = working.use(projected_pressure, **size)
     allowed = np.full(under.where.shape, lay_up.bearing_Pa)
-    yield Limit("bearing", name, pressure, allowed, "Pa", projected_pressure, longer, under.where)
+    yield Limit(BEARING, name, pressure, allowed, "Pa", projected_pressure, longer, under.where)
     yield Limit(
-        "crushing",
+        CRUSHED,
         name,
         working.use(close_bush_peak_pressure, **size),
         _through(skin, working),
@@ -149,13 +197,11 @@ def _ring(skin: Skin, under: Pressed, hollow: NDArray[np.bool_], working: Workin
 
     def advise(used: float, at: Place) -> str:
         t = float(skin.layer.wall_m[at]) * 1e3
-        return (
-            "plug the bore there, make the bearing longer, or lay more plies there, round the mast above all: a wall "
-            f"of about {np.ceil(t * used * 10) / 10:.1f} mm for {t:.1f} would do"
-        )
+        more = MORE_PLIES.said(to=np.ceil(t * used * 10) / 10, now=t)
+        return f"{PLUG_BORE.said()}, {LONGER_BEARING.general}, or {more}"
 
     return Limit(
-        "ring",
+        RING,
         skin.layer.name,
         used,
         np.ones(hollow.shape),
@@ -177,7 +223,8 @@ def bent_round(skin: Skin, at: NDArray[np.bool_], curvature_per_m: Floats) -> Fl
     # by point and load, then outer fibre and neutral axis in every case
     loads = np.moveaxis(np.stack([outer, axis], axis=1), -1, 0)
     loads = loads.reshape(*loads.shape[:2], -1)
-    numbers, index = np.unique(laid.index[element], return_inverse=True)
+    numbers = distinct(laid.index[element])
+    index = np.searchsorted(numbers, laid.index[element])
     weak = laid.weak
     envelope = bent_envelope(
         Stack(weak.plies, weak.angle_rad, weak.share[numbers]),

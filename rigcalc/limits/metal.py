@@ -18,7 +18,7 @@ from ..formulas.metals import (
     strength_parameter,
     tube_slenderness,
 )
-from ..formulas.sections import annulus_second_moment
+from ..formulas.sections import annulus_second_moment, bending_stress, von_mises_stress
 from ..formulas.shells import (
     axial_knockdown,
     bending_knockdown,
@@ -27,8 +27,11 @@ from ..formulas.shells import (
     cylinder_interaction,
     long_cylinder_torsion_stress,
 )
+from ..frozen import dataclass
+from ..materials import Metal
 from ..rig import Limits, Mast
 from ..structure.sections import Layer, Sections
+from .about import METAL, SMALLER_LOAD, THICKER_WALL, WIDER, About, Cure
 from .record import Limit, up
 from .stresses import MetalStresses, Stresses
 
@@ -47,6 +50,94 @@ CLASS_4 = {
 }
 
 
+HARDER = Cure("take a stronger alloy or temper", "money, and often welds or bends less well")
+PLUG_TUBE = Cure("plug the tube <there|where it flattens>", "little weight; wires must go round it")
+TO_LESS_STRESS = (
+    "move the {} to where the stress is <at most {{share:.0%}} of that here|less>, or do without it"
+)
+MOVED = {
+    what: Cure(
+        TO_LESS_STRESS.format(what), "another place for what it holds; the stress is least near the tip"
+    )
+    for what in ("weld", "opening")
+}
+
+YIELD = About(
+    ("yield",),
+    METAL,
+    "The wall is bent, pressed and twisted until it stays bent. All stresses at one place together, as von "
+    "Mises adds them, against the proof strength of the metal over limits.yield_factor. A mast that yields "
+    "comes back crooked.",
+    (design_strength,),
+    "Fatigue, corrosion beyond mast.wall_loss, dents, and stress at holes and welds, which have checks of "
+    "their own.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD, HARDER),
+    (bending_stress, von_mises_stress),
+)
+RUPTURE = About(
+    ("rupture",),
+    METAL,
+    "The wall is bent, pressed and twisted until it tears. The stresses of `yield` against the tensile "
+    "strength over limits.rupture_factor. It governs where a metal tears soon after it yields.",
+    (design_strength,),
+    "Fatigue, cracks that are there already, and stress at holes and welds, which have checks of their own.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD, HARDER),
+    (bending_stress, von_mises_stress),
+)
+WELD = About(
+    ("weld",),
+    METAL,
+    "Metal softened by the heat of a weld yields or tears. The stresses of `yield` within "
+    "mast.weld[].extent of a weld, against the welded strengths of the alloy, over the same factors.",
+    (design_strength,),
+    "Flaws in the weld itself, and its fatigue without a [fatigue] table.",
+    (MOVED["weld"], THICKER_WALL, WIDER),
+    (von_mises_stress,),
+)
+WALL_CLASS = About(
+    ("wall-class",),
+    METAL,
+    "A wall so thin for its diameter that it buckles before it yields counts with part of its thickness. "
+    "Bending and compression against the proof strength, lowered by the share of the wall that counts in "
+    "section class 4.",
+    (local_buckling_factor,),
+    "Dents and out-of-roundness; it is a rule for straight tubes as they are drawn or extruded.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD),
+    (tube_slenderness, strength_parameter),
+)
+SHELL_BUCKLING = About(
+    ("shell-buckling",),
+    METAL,
+    "A thin round wall wrinkles on its pressed side, like a drinks can. Shares of what it bears in "
+    "compression, bending and twist added up, with what imperfections take off; looked at where the radius "
+    "is 20 walls or more.",
+    (cylinder_interaction,),
+    "Dents, and the local push of a bearing or fitting.",
+    (THICKER_WALL, WIDER, SMALLER_LOAD),
+    (cylinder_classical_stress, bending_knockdown),
+)
+FLATTENING = About(
+    ("flattening",),
+    METAL,
+    "A bent tube goes oval and folds, like a bent hose. The bending moment against that at which a long "
+    "tube of the same radius and wall gives way, over limits.yield_factor.",
+    (brazier_moment,),
+    "What bearings, sleeves and plugs do to hold the tube round, which helps it.",
+    (THICKER_WALL, PLUG_TUBE, SMALLER_LOAD),
+)
+OPENING = About(
+    ("opening N",),
+    METAL,
+    "Stress crowds at the edge of a hole or slot until the metal tears. The peak stress there, taken to "
+    "lie where bending is greatest, against the tensile strength over limits.rupture_factor.",
+    (hole_bending_factor,),
+    "Burrs, cracks and sharp corners of the hole, and a doubler round it. Its fatigue needs a [fatigue] "
+    "table.",
+    (MOVED["opening"], THICKER_WALL, WIDER),
+    (hole_axial_factor, hole_torsion_factor),
+)
+
+
 def metal_limits(
     mast: Mast, sections: Sections, layer: Layer, s: MetalStresses, limits: Limits, working: Working
 ) -> list[Limit]:
@@ -61,8 +152,8 @@ def metal_limits(
     thicker = thicker_wall(sections, layer)
     parent = here & ~welded
     found = [
-        Limit("yield", layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, parent),
-        Limit("rupture", layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, parent),
+        Limit(YIELD, layer.name, s.equivalent_Pa, yield_Pa, "Pa", design_strength, thicker, parent),
+        Limit(RUPTURE, layer.name, s.equivalent_Pa, rupture_Pa, "Pa", design_strength, thicker, parent),
         _wall_class(layer, s, proof, welded, limits, thicker, working),
         _shell_buckling(layer, s, proof, limits, working),
         _flattening(layer, s, limits, working),
@@ -70,7 +161,7 @@ def metal_limits(
     if np.any(welded):
         soft, soft_ultimate = _softened(layer, limits, working)
         found.append(
-            Limit("weld", layer.name, s.equivalent_Pa, soft, "Pa", design_strength, moved("weld"), welded)
+            Limit(WELD, layer.name, s.equivalent_Pa, soft, "Pa", design_strength, moved("weld"), welded)
         )
         rupture_Pa = np.where(welded, soft_ultimate, rupture_Pa)
     found += [_opening(mast, i, sections, layer, s, rupture_Pa, working) for i in range(len(mast.opening))]
@@ -125,7 +216,7 @@ def _wall_class(
             )
     capacity = use(design_strength, f=effective * proof, gamma=limits.yield_factor)
     return Limit(
-        "wall-class",
+        WALL_CLASS,
         layer.name,
         s.bending_Pa + s.direct_Pa,
         capacity,
@@ -143,16 +234,89 @@ def _shell_buckling(layer: Layer, s: Stresses, proof: Floats, limits: Limits, wo
     radius = radius_m(layer)
     # the flats of a box or of staves are judged by their class
     thin = here & (radius / wall >= THIN_WALL_RATIO) & _curved(layer)
-    used = _shell_utilisation(layer, s, proof, radius, wall, thin, limits, working)
+    used, sheared = _shell_utilisation(layer, s, proof, radius, wall, thin, limits, working)
 
-    def advise(used: float, at: tuple[int, int]) -> str:
-        # the wall's own buckling would have enough with the square root; the strength behind it has not
-        t = layer.wall_m[at] * 1e3
-        return f"raise the wall from {t:.1f} to about {up(t * used, 0.1):.1f} mm"
+    def advise(used_here: float, at: tuple[int, int]) -> str:
+        case = int(np.argmin(np.abs(used[(slice(None), *at)] - used_here)))
+        square = float(sheared[(case, *at)])
+        shell = Shell(
+            layer.metal, float(radius[at]), float(wall[at]), float(proof[at]), used_here - square, square
+        )
+        times, thicker, ways = shell.heavier, shell.thicker_m, []
+        if thicker is not None:
+            now = float(layer.as_new.wall_m[at])
+            ways.append(THICKER_WALL.said(now=now * 1e3, to=up((now + thicker - float(wall[at])) * 1e3, 0.1)))
+        if (wider := shell.wider) is not None:
+            now = float(layer.as_new.outer_forward_m[at]) * 1e3
+            ways.append(WIDER.said(now=now, to=up(now * wider, 1.0)))
+        return ", or ".join([*ways, SMALLER_LOAD.said(share=up(1 - 1 / times, 0.01))])
 
     return Limit(
-        "shell-buckling", layer.name, used, np.ones_like(proof), "1", cylinder_interaction, advise, thin
+        SHELL_BUCKLING, layer.name, used, np.ones_like(proof), "1", cylinder_interaction, advise, thin
     )
+
+
+@dataclass(frozen=True)
+class Shell:
+    """A thin shell at one place, and what would become of it at other sizes.
+
+    Stress along it falls with wall and with the square of the diameter, shear with wall and diameter; what it bears
+    follows the formulas. Wider, it bears less shear, so that there may be no diameter that helps.
+
+    Parameters
+    ----------
+    metal : Metal
+        What it is made of.
+    r_m, t_m : float
+        Radius and wall.
+    cap_Pa : float
+        Proof strength, above which nothing is taken to be borne.
+    along, square : float
+        Share used along the mast, and the square of that in shear.
+    """
+
+    metal: Metal
+    r_m: float
+    t_m: float
+    cap_Pa: float
+    along: float
+    square: float
+
+    @property
+    def heavier(self) -> float:
+        """How many times too heavy the load is."""
+        return float((self.along + np.sqrt(self.along**2 + 4 * self.square)) / 2)
+
+    @property
+    def thicker_m(self) -> float | None:
+        """The least wall that passes at this outside diameter; none where no thin one does."""
+        outside = self.r_m + self.t_m / 2
+        t = np.linspace(self.t_m, outside / 3, 4001)
+        return _first(t, self._used(outside - t / 2, t))
+
+    @property
+    def wider(self) -> float | None:
+        """How many times the diameter must be to pass with this wall; none where that does not help."""
+        times = np.linspace(1.0, 4.0, 4001)
+        return _first(times, self._used(self.r_m * times, np.full_like(times, self.t_m)))
+
+    def _used(self, r: Floats, t: Floats) -> Floats:
+        bend, twist = self._borne(r, t)
+        bend_now, twist_now = self._borne(np.asarray(self.r_m), np.asarray(self.t_m))
+        less = self.r_m * self.t_m / (r * t)
+        along = self.along * bend_now / bend * less * self.r_m / r
+        return np.asarray(along + self.square * (twist_now / twist * less) ** 2)
+
+    def _borne(self, r: Floats, t: Floats) -> tuple[Floats, Floats]:
+        E, nu = self.metal.E_Pa, self.metal.nu
+        bend = bending_knockdown(r=r, t=t) * cylinder_classical_stress(E=E, t=t, r=r, nu=nu)
+        twist = long_cylinder_torsion_stress(E=E, t=t, r=r, nu=nu)
+        return np.minimum(bend, self.cap_Pa), np.minimum(twist, self.cap_Pa / np.sqrt(3))
+
+
+def _first(sizes: Floats, used: Floats) -> float | None:
+    enough = used <= 1.0
+    return float(sizes[np.argmax(enough)]) if np.any(enough) else None
 
 
 def _shell_utilisation(
@@ -164,15 +328,15 @@ def _shell_utilisation(
     thin: NDArray[np.bool_],
     limits: Limits,
     working: Working,
-) -> Floats:
-    """Joint use of the wall as a thin shell; zero where it is too thick to be one.
+) -> tuple[Floats, Floats]:
+    """Joint use of the wall as a thin shell, and what of it is of shear; zero where it is too thick to be one.
 
     Shear of the bury counts with that of a torque, at its peak, against the torsional buckling of a
     very long cylinder: a short bury bears more.
     """
-    used = np.zeros_like(s.bending_Pa)
+    used, sheared = np.zeros_like(s.bending_Pa), np.zeros_like(s.bending_Pa)
     if not np.any(thin):
-        return used
+        return used, sheared
     use, metal = working.use, layer.metal
     r, t, cap = radius[thin], wall[thin], proof[thin]
     classical = use(cylinder_classical_stress, where=layer.name, E=metal.E_Pa, t=t, r=r, nu=metal.nu)
@@ -182,13 +346,15 @@ def _shell_utilisation(
         use(long_cylinder_torsion_stress, where=layer.name, E=metal.E_Pa, t=t, r=r, nu=metal.nu),
         cap / np.sqrt(3),
     )
+    R_t = (s.torsion_Pa + s.shear_Pa)[..., thin] * limits.yield_factor / twist
     used[..., thin] = use(
         cylinder_interaction,
         R_c=s.direct_Pa[..., thin] * limits.yield_factor / axial,
         R_b=s.bending_Pa[..., thin] * limits.yield_factor / bend,
-        R_t=(s.torsion_Pa + s.shear_Pa)[..., thin] * limits.yield_factor / twist,
+        R_t=R_t,
     )
-    return used
+    sheared[..., thin] = R_t**2
+    return used, sheared
 
 
 def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> Limit:
@@ -202,7 +368,7 @@ def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> 
 
     def advise(used: float, at: tuple[int, int]) -> str:
         t = layer.wall_m[at] * 1e3
-        return f"raise the wall from {t:.1f} to about {up(t * np.sqrt(used), 0.1):.1f} mm, or plug the tube there"
+        return f"{THICKER_WALL.said(now=t, to=up(t * np.sqrt(used), 0.1))}, or {PLUG_TUBE.said()}"
 
     capacity = moment / limits.yield_factor
     demand = s.moment_N_m
@@ -211,7 +377,7 @@ def _flattening(layer: Layer, s: Stresses, limits: Limits, working: Working) -> 
         round_section = annulus_second_moment(2 * radius + wall, np.maximum(2 * radius - wall, 0.0))
         demand = s.bending_Pa * round_section / (radius + wall / 2)
     return Limit(
-        "flattening", layer.name, demand, capacity, "N m", brazier_moment, advise, here & _curved(layer)
+        FLATTENING, layer.name, demand, capacity, "N m", brazier_moment, advise, here & _curved(layer)
     )
 
 
@@ -254,8 +420,8 @@ def _opening(
     The metal at the edge of a hole may yield and share its load; it may not tear.
     """
     peak, at_hole = peak_at_opening(mast, number, sections, layer, s, working)
-    name = f"opening {number + 1}"
-    return Limit(name, layer.name, peak, rupture_Pa, "Pa", hole_bending_factor, moved("opening"), at_hole)
+    about = OPENING.numbered(number + 1)
+    return Limit(about, layer.name, peak, rupture_Pa, "Pa", hole_bending_factor, moved("opening"), at_hole)
 
 
 def peak_at_opening(
@@ -302,15 +468,12 @@ def thicker_wall(sections: Sections, layer: Layer) -> Callable[[float, tuple[int
 
     def advise(used: float, at: tuple[int, int]) -> str:
         diameter = float(layer.as_new.outer_forward_m[at]) * 1e3
-        wider = f"the diameter from {diameter:.0f} to about {up(diameter * np.sqrt(used), 1.0):.0f} mm"
-        lighter = f"take {up(1 - 1 / used, 0.01):.0%} off the load"
+        wider = WIDER.said(now=diameter, to=up(diameter * np.sqrt(used), 1.0))
+        lighter = SMALLER_LOAD.said(share=up(1 - 1 / used, 0.01))
         wall, thicker = float(layer.as_new.wall_m[at]) * 1e3, thicker_m(layer, used, at)
         if thicker is None:
-            return f"at this height raise {wider}, or {lighter}; no wall is thick enough for that diameter"
-        return (
-            f"at this height raise the wall from {wall:.1f} to about {up(thicker * 1e3, 0.1):.1f} mm, or {wider}, or "
-            f"{lighter}"
-        )
+            return f"at this height {wider}, or {lighter}; no wall is thick enough for that diameter"
+        return f"at this height {THICKER_WALL.said(now=wall, to=up(thicker * 1e3, 0.1))}, or {wider}, or {lighter}"
 
     return advise
 
@@ -335,6 +498,6 @@ def moved(what: str) -> Callable[[float, tuple[int, int]], str]:
     """Return advice for a place too weak for what stands there."""
 
     def advise(used: float, at: tuple[int, int]) -> str:
-        return f"move the {what} to where the stress is at most {1 / used:.0%} of that here, or do without it"
+        return MOVED[what].said(share=1 / used)
 
     return advise

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import record_of
+from ..frozen import dataclass
+from .about import START_AGAIN, About
 
 Floats = NDArray[np.float64]
 
@@ -70,6 +72,8 @@ class Limit:
 
     Parameters
     ----------
+    about : About
+        Which limit, and what it means.
     demand, capacity : ndarray, shape (..., n, points)
         Leading axis: cases, each at every angle the mast is turned to, one after the other.
     formula : callable
@@ -82,9 +86,12 @@ class Limit:
         ``index of the place -> source``, where a strength has more to say of itself than the formula.
     cases : ndarray of bool, optional
         Cases, in the order of the leading axis, in which it applies; all when not given.
+    elements : ndarray of int, optional
+        Elements that it was looked at in, in their order along the masts, where that is not all: ``n`` of the
+        other fields is their number, and places are counted among them.
     """
 
-    id: str
+    about: About
     layer: str
     demand: Floats
     capacity: Floats
@@ -94,18 +101,56 @@ class Limit:
     where: NDArray[np.bool_] | None = field(default=None)
     source: Callable[[tuple[int, int]], str] | None = None
     cases: NDArray[np.bool_] | None = None
+    elements: NDArray[np.intp] | None = None
+
+    def __post_init__(self) -> None:
+        assert self.about.cites(self.formula), f"{self.id}: its explanation does not name {self.formula}"
+
+    @property
+    def id(self) -> str:
+        """Name of the limit."""
+        return self.about.name
 
     @property
     def utilisation(self) -> Floats:
         """Demand over capacity, zero where the limit does not apply."""
-        with np.errstate(divide="ignore", invalid="ignore"):
-            used = self.demand / self.capacity
-        used[np.isnan(used) | ~(np.broadcast_to(self.capacity, used.shape) > 0.0)] = np.inf
+        used = self._share()
+        used[np.isnan(used)] = np.inf
         if self.cases is not None:
             used[~self.cases] = 0.0
-        if self.where is not None:
-            used[..., ~self.where] = 0.0
         return used
+
+    def greatest(self, *, masts: int, elements: int, turns: int) -> Floats:
+        """Return the greatest utilisation along each of many masts laid end to end, at any turn, by case.
+
+        Parameters
+        ----------
+        masts, elements, turns : int
+            How many masts there are, how many elements each has, and at how many angles each case is tried.
+
+        Returns
+        -------
+        ndarray, shape (cases, masts)
+        """
+        used = self._share()
+        if self.elements is not None:
+            whole = np.zeros((len(used), masts * elements))
+            whole[:, self.elements] = np.max(used, axis=-1)
+            used = whole
+        # a maximum hands on what is not a number: it need not be looked for at every point
+        most = np.max(used.reshape(len(used) // turns, turns, masts, -1), axis=(1, 3))
+        most[np.isnan(most)] = np.inf
+        if self.cases is not None:
+            most[~self.cases[::turns]] = 0.0
+        return np.asarray(most)
+
+    def _share(self) -> Floats:
+        """Demand over capacity, zero at points where the limit does not apply and NaN where it has no answer."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            used = self.demand / np.where(self.capacity > 0.0, self.capacity, np.nan)
+        if self.where is not None and not np.all(self.where):
+            np.copyto(used, 0.0, where=~self.where)
+        return np.asarray(used)
 
     def checks(
         self, names: tuple[str, ...], z_m: Floats, turns_rad: tuple[float, ...] = (0.0,)
@@ -121,6 +166,7 @@ class Limit:
         turns_rad : tuple of float
             Angles of every case.
         """
+        z_m = z_m if self.elements is None else z_m[self.elements]
         turned = (len(names), len(turns_rad), *z_m.shape)
         used = self.utilisation.reshape(turned)
         demand = self.demand.reshape(turned)
@@ -156,8 +202,57 @@ class Limit:
         if used <= 1.0:
             return ""
         if not np.isfinite(used):
-            return "no answer was found here; start again with a much larger section"
+            return f"no answer was found here; {START_AGAIN}"
         return self.advise(used, place)
+
+
+def check_of(
+    about: About,
+    *,
+    case: str,
+    height_m: float,
+    demand: float,
+    capacity: float,
+    unit: str,
+    formula: Callable[..., object],
+    cure: str,
+    source: str = "",
+) -> Check:
+    """Return a check of one place; the cure is told where it is needed.
+
+    Parameters
+    ----------
+    about : About
+        Which limit, by one name.
+    case : str
+        Which case.
+    height_m : float
+        Height z of the place.
+    demand, capacity : float
+        In `unit`.
+    unit : str
+        SI unit of both.
+    formula : callable
+        The formula it cites.
+    cure : str
+        What to change, and by how much.
+    source : str
+        What is said in place of the formula's own source.
+    """
+    assert about.cites(formula), f"{about.name}: its explanation does not name {formula}"
+    record = record_of(formula)
+    return Check(
+        id=about.name,
+        case=case,
+        height_m=height_m,
+        layer="",
+        demand=demand,
+        capacity=capacity,
+        unit=unit,
+        formula=record.name,
+        source=source or record.source,
+        advice="" if demand <= capacity else cure,
+    )
 
 
 def up(value: float, step: float) -> float:

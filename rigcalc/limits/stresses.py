@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -16,7 +15,9 @@ from ..formulas.sections import (
     layer_torsion_stress,
     von_mises_stress,
 )
+from ..frozen import dataclass
 from ..structure.sections import Layer, Sections
+from ..structure.shapes import only
 
 Floats = NDArray[np.float64]
 
@@ -51,6 +52,10 @@ class Internal:
     axial_N: Floats
     torque_N_m: Floats
     axial_factor: Floats
+
+    def only(self, elements: NDArray[np.intp]) -> Internal:
+        """Return those in some elements, of many masts."""
+        return only(self, elements)
 
     @cached_property
     def moment_N_m(self) -> Floats:

@@ -4,11 +4,60 @@ from __future__ import annotations
 
 import math
 
-from ..formulas import record_of
 from ..formulas.beams import allowed_axial_load, allowed_tip_deflection
 from ..formulas.timber import creep_deflection
 from ..rig import Limits
-from .record import Check, up
+from .about import START_AGAIN, WHOLE, About, Cure
+from .record import Check, check_of, up
+
+STIFFER = Cure(
+    "stiffen the mast< {times} times>: it bends as 1/wall and as 1/diameter cubed",
+    "weight aloft for the wall; windage and larger bearings for the diameter, which costs far less weight",
+)
+STIFFER_WOOD = Cure(
+    "stiffen the mast< {times} times>: it bends as 1/diameter cubed",
+    "weight aloft, windage and larger bearings",
+)
+DRIER = Cure("keep it drier", "a ventilated or better sealed mast; then say so in [timber]")
+STABLER = Cure("stiffen the mast< {times} times>", "weight aloft, or windage")
+LESS_THRUST = Cure(
+    "cut the compression< to {share:.0%}>",
+    "halyards led down the mast press it: take purchase off, or lead them away",
+)
+MORE_SWAY = Cure(
+    "allow more, by limits.tip_deflection", "a sail that sets worse; make sure nothing is hit or jammed"
+)
+NO_EQUILIBRIUM = f"the mast finds no equilibrium under this load: {START_AGAIN}"
+
+TIP = About(
+    ("tip-deflection",),
+    WHOLE,
+    "The tip of the mast bends too far. The larger deflection of the straight and of the bent mast against "
+    "limits.tip_deflection of the length above the partners. It is a limit of good sailing, not of strength.",
+    (allowed_tip_deflection,),
+    "What the bend does to the set of the sail, the give of deck and step, and play at joints, which is "
+    "told apart.",
+    (STIFFER, MORE_SWAY),
+)
+CREEP = About(
+    ("creep-deflection",),
+    WHOLE,
+    "A wooden mast creeps under a load that lasts, and its tip goes too far after years. The deflection at "
+    "once, with what creep adds, against limits.tip_deflection of the length above the partners.",
+    (creep_deflection,),
+    "Creep that differs along the mast, and wetting and drying beyond the service class.",
+    (STIFFER_WOOD, DRIER, MORE_SWAY),
+    (allowed_tip_deflection,),
+)
+STABILITY = About(
+    ("axial-stability",),
+    WHOLE,
+    "The mast is pressed so hard along its length that it bows out by itself. The greatest compression "
+    "against the load at which the mast becomes unstable, over limits.axial_stability_factor.",
+    (allowed_axial_load,),
+    "Crookedness as built; what compression adds to bending is in the moments of the bent mast.",
+    (STABLER, LESS_THRUST),
+)
 
 
 def _up(times: float) -> str:
@@ -26,24 +75,24 @@ def tip_deflection_check(
         Name of the case.
     tip_m : float
         Deflection, the larger of straight and bent mast; NaN where no equilibrium was found.
-    height_m : float
-        Height z of the tip.
     above_m : float
         Length above the partners.
+    height_m : float
+        Height z of the tip.
     limits : Limits
         The share allowed.
     """
     allowed = float(allowed_tip_deflection(share=limits.tip_deflection, a=above_m))
-    record = record_of(allowed_tip_deflection)
-    advice = ""
-    if not tip_m <= allowed:
-        advice = (
-            f"stiffen the mast {_up(tip_m / allowed)} times: it bends as 1/wall and as 1/diameter cubed"
-            if tip_m == tip_m
-            else "the mast finds no equilibrium under this load: start again with a much larger section"
-        )
-    return Check(
-        "tip-deflection", case, height_m, "", tip_m, allowed, "m", record.name, record.source, advice
+    known = tip_m == tip_m
+    return check_of(
+        TIP,
+        case=case,
+        height_m=height_m,
+        demand=tip_m,
+        capacity=allowed,
+        unit="m",
+        formula=allowed_tip_deflection,
+        cure=STIFFER.said(times=_up(tip_m / allowed)) if known else NO_EQUILIBRIUM,
     )
 
 
@@ -69,16 +118,18 @@ def creep_deflection_check(
     """
     crept = float(creep_deflection(u=tip_m, k_def=creep, psi_2=lasting))
     allowed = float(allowed_tip_deflection(share=limits.tip_deflection, a=above_m))
-    advice = ""
-    if not crept <= allowed:
-        advice = (
-            f"stiffen the mast {_up(crept / allowed)} times: it bends as 1/diameter cubed; or keep it drier"
-            if crept == crept
-            else "the mast finds no equilibrium under this load: start again with a much larger section"
-        )
-    record = record_of(creep_deflection)
-    return Check(
-        "creep-deflection", case, height_m, "", crept, allowed, "m", record.name, record.source, advice
+    known = crept == crept
+    return check_of(
+        CREEP,
+        case=case,
+        height_m=height_m,
+        demand=crept,
+        capacity=allowed,
+        unit="m",
+        formula=creep_deflection,
+        cure=f"{STIFFER_WOOD.said(times=_up(crept / allowed))}; or {DRIER.said()}"
+        if known
+        else NO_EQUILIBRIUM,
     )
 
 
@@ -98,12 +149,17 @@ def axial_stability_check(case: str, *, axial_N: float, factor: float, limits: L
     """
     required = limits.axial_stability_factor
     capacity = float(allowed_axial_load(N=axial_N, factor=factor, required=required))
-    record = record_of(allowed_axial_load)
-    advice = ""
-    if not capacity >= axial_N:
-        advice = (
-            f"stiffen the mast {_up(required / factor)} times, or cut the compression to {factor / required:.0%}"
-            if factor == factor
-            else "the load of instability was not found; have it worked out by other means"
-        )
-    return Check("axial-stability", case, 0.0, "", axial_N, capacity, "N", record.name, record.source, advice)
+    found = factor == factor
+    cure = "the load of instability was not found; have it worked out by other means"
+    if found and not capacity >= axial_N:
+        cure = f"{STABLER.said(times=_up(required / factor))}, or {LESS_THRUST.said(share=factor / required)}"
+    return check_of(
+        STABILITY,
+        case=case,
+        height_m=0.0,
+        demand=axial_N,
+        capacity=capacity,
+        unit="N",
+        formula=allowed_axial_load,
+        cure=cure,
+    )

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 
 import numpy as np
 
 from ..formulas import Value
+from ..frozen import dataclass
 from ..rig import GUSTS, WIND_LIMITED, Case
 from ..stretches import joined
 from .line import Applied, Floats, LineLoad

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..formulas import Working
 from ..rig import BARE, GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, MOTION, WIND_LIMITED, Case, Rig
 from .case import AS_GIVEN, CaseLoad, Lay
+from .line import LineLoad
 from .sailing import heel_limited, wind_limited
 from .spar import diameter_line
 from .unsailed import bare, given, knockdown, lift, motion
@@ -25,7 +26,21 @@ def case_lays(rig: Rig, cases: tuple[Case, ...], working: Working) -> tuple[Lay,
     return tuple(_BUILD[case.kind](rig, case, working) for case in cases)
 
 
-def case_loads(rig: Rig, cases: tuple[Case, ...], working: Working) -> tuple[CaseLoad, ...]:
-    """Return the loads of each case on the mast of the file, in order."""
-    outside = diameter_line(rig)
-    return tuple(lay(outside, AS_GIVEN) for lay in case_lays(rig, cases, working))
+def case_loads(
+    rig: Rig, cases: tuple[Case, ...], working: Working, *, outside: LineLoad | None = None
+) -> tuple[CaseLoad, ...]:
+    """Return the loads of each case on the mast of the file, in order.
+
+    Parameters
+    ----------
+    rig : Rig
+        As read from a rig file.
+    cases : tuple of Case
+        In the order in which their loads are wanted.
+    working : Working
+        Takes the steps.
+    outside : LineLoad, optional
+        Diameter of the mast by height, from whoever has it already.
+    """
+    its = diameter_line(rig) if outside is None else outside
+    return tuple(lay(its, AS_GIVEN) for lay in case_lays(rig, cases, working))

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value, Working
 from ..formulas.sails import driving_coefficient, heeling_coefficient, induced_drag_coefficient
+from ..frozen import dataclass
 from ..rig import Mast
 
 Floats = NDArray[np.float64]
@@ -141,5 +141,5 @@ def _cylinder() -> tuple[Floats, Floats]:
 
 
 def _rows(file: str) -> list[dict[str, str]]:
-    with resources.files(__package__).joinpath("data", file).open(encoding="utf-8") as lines:
+    with Path(__file__).parent.joinpath("data", file).open(encoding="utf-8") as lines:
         return list(csv.DictReader(lines))

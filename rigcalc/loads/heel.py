@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from ..formulas import Working
 from ..formulas.motion import mass_inertia
 from ..formulas.sails import heel_falloff
+from ..frozen import dataclass
 from ..rig import FALLOFFS, Boat, Rig
+from ..roots import root
+from ..stretches import distinct
 from ..units import STANDARD_GRAVITY_M_S2
 from .righting import arm_at, roll_gyration
 
@@ -48,7 +49,7 @@ def righting_curve(boat: Boat) -> tuple[np.ndarray, np.ndarray] | None:
         last = np.pi / 6
     else:
         return None
-    heels = np.unique(np.append(np.arange(0.0, last, STEP_RAD), last))
+    heels = distinct(np.append(np.arange(0.0, last, STEP_RAD), last))
     weight = boat.displacement_kg * STANDARD_GRAVITY_M_S2
     arms = [arm_at(boat, float(heel), Working()) for heel in heels]
     return heels, weight * np.array([0.0 if arm is None else arm for arm in arms])
@@ -68,8 +69,6 @@ def steady_heel(rig: Rig, upright_N_m: float, working: Working) -> SteadyHeel | 
     The first heel at which the righting moment overtakes the heeling moment is where she settles; the
     next at which it falls back below is where she is lost. Each is refined by Brent's method.
     """
-    from scipy.optimize import brentq
-
     curve = righting_curve(rig.boat)
     if curve is None:
         return None
@@ -85,7 +84,7 @@ def steady_heel(rig: Rig, upright_N_m: float, working: Working) -> SteadyHeel | 
     def first(from_index: int, sign: float) -> tuple[float, int] | None:
         for i in range(from_index, heels.size - 1):
             if sign * margin[i] < 0.0 <= sign * margin[i + 1]:
-                return float(brentq(short, heels[i], heels[i + 1], xtol=1e-10)), i + 1
+                return root(short, heels[i], heels[i + 1], xtol=1e-10), i + 1
         return None
 
     settles = first(0, 1.0)

@@ -8,24 +8,22 @@ have no length.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from functools import cache
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..frozen import dataclass
+from ..quadrature import gauss
 from ..stretches import merged, pick, stretch_of
 
 Floats = NDArray[np.float64]
 Profile = Callable[[Floats], Floats]
 
 
-@cache
-def _gauss() -> tuple[Floats, Floats]:
-    """Return points and weights on (-1, 1), enough for a smooth profile to sixteen digits."""
-    nodes, weights = np.polynomial.legendre.leggauss(12)
-    return nodes, weights
+POINTS = 12
+"""Points of Gauss on each stretch: enough for a smooth profile to sixteen digits."""
 
 
 @dataclass(frozen=True)
@@ -68,7 +66,7 @@ class LineLoad:
             for values in (self.breaks_m[..., :-1], self.breaks_m[..., 1:], self.lower, self.upper)
         )
         length = np.where(end > start, end - start, 1.0)
-        value = lower + (upper - lower) * (z - start) / length
+        value = lower + (upper - lower) * ((z - start) / length)
         if self.profile is not None:
             # the profile is only asked where the load stands: a wind law has no value under water
             value = value * self.profile(np.where(inside, z, self.breaks_m[..., -1:, None]))
@@ -76,7 +74,7 @@ class LineLoad:
 
     def integral(self, weight: Profile | None = None) -> Value:
         """Return the total, or that of the value times a smooth weight, by Gauss quadrature on each stretch."""
-        nodes, weights = _gauss()
+        nodes, weights = gauss(POINTS)
         start, end = self.breaks_m[..., :-1, None], self.breaks_m[..., 1:, None]
         z = (start + end) / 2 + (end - start) / 2 * nodes
         value = self.lower[..., None] + (self.upper - self.lower)[..., None] * (1 + nodes) / 2

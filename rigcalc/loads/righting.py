@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from ..formulas import Working
 from ..formulas.stability import righting_moment, wall_sided_gz
+from ..frozen import dataclass
 from ..rig import Boat
 from ..units import STANDARD_GRAVITY_M_S2
 

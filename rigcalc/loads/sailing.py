@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from ..formulas import Value, Working
 from ..formulas.furling import cloth_torque_per_height, sheeted_cloth_tension
 from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
+from ..frozen import dataclass
 from ..rig import ROLLED, Case, Rig, dynamic_factor_of
 from ..stretches import merged
 from .case import CaseLoad, Lay, Varied, cloth_on_mast, force_direction, tells, winds

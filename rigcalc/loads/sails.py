@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from ..rig import Sail
+from ..stretches import distinct
 
 Floats = NDArray[np.float64]
 
@@ -88,7 +88,7 @@ def strips_of(corners: Floats) -> Strips:
     corners : ndarray, shape (n, 2)
         Columns x and z.
     """
-    breaks = np.unique(corners[:, 1])
+    breaks = distinct(corners[:, 1])
     # width is linear between two corners' heights: two points inside fix it at both ends
     start, height = breaks[:-1], np.diff(breaks)
     quarter = _width(corners, start + height / 4)

@@ -10,7 +10,7 @@ import numpy as np
 from ..formulas.sails import roll_diameter
 from ..materials.laminates import lay_ups_of
 from ..rig import Rig
-from ..stretches import merged
+from ..stretches import distinct, merged
 from .line import Floats, LineLoad
 from .states import SetSail
 from .wind import WindAtMast
@@ -31,7 +31,7 @@ def diameter_line(rig: Rig) -> LineLoad:
         *(z for s in mast.sleeve for z in (s.start_m, s.end_m)),
         *(z for coat, start, end in coats for ends in coat.stretches_m(start, end) for z in ends),
     ]
-    breaks = np.unique(np.concatenate([tube.breaks_m, edges]))
+    breaks = distinct(np.concatenate([tube.breaks_m, edges]))
     lower, upper = [], []
     for low, high in pairwise(breaks):
         part = tube.between(float(low), float(high))

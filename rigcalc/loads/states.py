@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from ..rig import ROLLED, Rig, Sail
+from ..stretches import distinct
 from .sails import Strips, corners_of, signed_area, strips_of
 
 Floats = NDArray[np.float64]
@@ -50,7 +52,7 @@ class SetSail:
     points: Points
     rolled: Strips | None
 
-    @property
+    @cached_property
     def strips(self) -> Strips:
         return strips_of(self.corners)
 
@@ -165,7 +167,7 @@ def _clip(corners: Floats, *, normal: Floats, offset: float) -> Floats:
 
 def _difference(whole: Strips, part: Strips) -> Strips:
     """Return the width of one outline less that of another within it."""
-    breaks = np.unique(np.concatenate([whole.breaks_m, part.breaks_m]))
+    breaks = distinct(np.concatenate([whole.breaks_m, part.breaks_m]))
     middle = (breaks[:-1] + breaks[1:]) / 2
 
     def ends(strips: Strips) -> tuple[Floats, Floats]:
@@ -220,7 +222,7 @@ def _area_share(sail: Sail, share: float) -> float:
 
 
 def _area_above(strips: Strips, height_m: float) -> float:
-    z = np.unique(np.append(strips.breaks_m, height_m))
+    z = distinct(np.append(strips.breaks_m, height_m))
     z = z[z >= height_m]
     i = np.searchsorted(strips.breaks_m, (z[:-1] + z[1:]) / 2, side="right") - 1
     slope = (strips.upper_m - strips.lower_m)[i] / np.diff(strips.breaks_m)[i]

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value, Working
 from ..formulas.wind import log_law_speed, power_law_speed, wind_pressure
+from ..frozen import dataclass
 from ..rig import Wind
 
 Floats = NDArray[np.float64]

@@ -7,12 +7,11 @@ that were judged wrong stay in the table, marked as not used, with the reason.
 from __future__ import annotations
 
 import csv
-import difflib
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Final, Literal
 
+from ..frozen import dataclass
 from .metals import MaterialError
 
 BearingProvenance = Literal["read", "judgement", "memory"]
@@ -181,7 +180,7 @@ class BearingMaterial:
 @cache
 def bearing_rows() -> tuple[BearingRow, ...]:
     """Return every row of the table, in its order, those not used among them."""
-    table = resources.files(__package__).joinpath("data", "bearing_materials.csv")
+    table = Path(__file__).parent.joinpath("data", "bearing_materials.csv")
     with table.open(encoding="utf-8") as lines:
         return tuple(
             BearingRow(
@@ -219,6 +218,8 @@ def find_bearing_material(name: str) -> BearingMaterial:
     MaterialError
         If there is none.
     """
+    import difflib
+
     for material in bearing_materials():
         if material.name == name:
             return material

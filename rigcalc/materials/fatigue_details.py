@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import csv
-import difflib
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
+from ..frozen import dataclass
 from .metals import MaterialError, Provenance
 
 _PROVENANCES: dict[str, Provenance] = {"read": "read", "memory": "memory"}
@@ -48,7 +47,7 @@ class Detail:
 @cache
 def fatigue_details() -> tuple[Detail, ...]:
     """Every detail of the table, in its order."""
-    table = resources.files(__package__).joinpath("data", "fatigue_details.csv")
+    table = Path(__file__).parent.joinpath("data", "fatigue_details.csv")
     with table.open(encoding="utf-8") as lines:
         return tuple(_detail(row) for row in csv.DictReader(lines))
 
@@ -61,6 +60,8 @@ def find_fatigue_detail(name: str) -> Detail:
     MaterialError
         If there is none.
     """
+    import difflib
+
     known = {detail.name: detail for detail in fatigue_details()}
     if name not in known:
         near = difflib.get_close_matches(name, known, n=1)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import csv
 import math
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Final, Literal
 
+from ..frozen import dataclass
 from .near import did_you_mean, nearest, quoted
 
 Provenance = Literal["read", "memory"]
@@ -156,7 +156,7 @@ def metals() -> tuple[Metal, ...]:
     tuple of Metal
         One for each name and range of wall; those not for design use are among them.
     """
-    table = resources.files(__package__).joinpath("data", "aluminium.csv")
+    table = Path(__file__).parent.joinpath("data", "aluminium.csv")
     with table.open(encoding="utf-8") as lines:
         return tuple(_metal(row) for row in csv.DictReader(lines))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Final, Literal
 
 from .metals import metal_names
@@ -34,7 +34,7 @@ def table_names(kind: Kind) -> tuple[str, ...]:
     if kind == "metal":
         return metal_names()
     table, wanted = _TABLES[kind]
-    with resources.files(__package__).joinpath("data", table).open(encoding="utf-8") as lines:
+    with Path(__file__).parent.joinpath("data", table).open(encoding="utf-8") as lines:
         return tuple(row["name"] for row in csv.DictReader(lines) if row.get("kind", "") == wanted)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable
 
 
@@ -11,6 +10,8 @@ def nearest(name: str, names: Iterable[str], *, most: int = 3) -> list[str]:
 
     Capitals, spaces and marks count for nothing; names that begin with what was typed come before all others.
     """
+    import difflib
+
     known = {_folded(one): one for one in names}
     typed = _folded(name)
     if typed in known:

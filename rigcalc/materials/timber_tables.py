@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Final, Literal
 
+from ..frozen import dataclass
 from .metals import MaterialError
 from .near import did_you_mean, nearest
 
@@ -181,7 +181,7 @@ class TableFactor:
 
 
 def _rows(table: str) -> Iterator[dict[str, str]]:
-    with resources.files(__package__).joinpath("data", table).open(encoding="utf-8") as lines:
+    with Path(__file__).parent.joinpath("data", table).open(encoding="utf-8") as lines:
         yield from csv.DictReader(lines)
 
 

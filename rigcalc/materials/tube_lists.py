@@ -8,20 +8,22 @@ columns may be parted by semicolons or tabs instead of commas, as a spreadsheet 
 from __future__ import annotations
 
 import csv
-import difflib
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
 from typing import Final
 
 from .. import units
 from ..errors import Problem, RigInputError
+from ..frozen import dataclass
+from ..rig.fields import MOST_MONEY
 from .tube_tables import TubeSize
 
 LARGEST_FILE_BYTES: Final = 1_000_000
 MOST_TUBES: Final = 2000
+MOST_COLUMNS: Final = 50
+MOST_LETTERS: Final = 200
 
 _TITLES: Final[Mapping[str, tuple[str, ...]]] = {
     "outside diameter": ("diameter", "outer diameter", "od", "o.d.", "outside dia", "dia"),
@@ -188,6 +190,14 @@ class _Reader:
             )
 
     def _columns(self, line: int, headings: list[str]) -> list[_Column] | None:
+        if len(headings) > MOST_COLUMNS or max(map(len, headings)) > MOST_LETTERS:
+            self._problem(
+                f"line {line}",
+                f"{len(headings)} columns, {sum(map(len, headings))} letters",
+                f"the first line heads at most {MOST_COLUMNS} columns, with at most {MOST_LETTERS} letters each",
+                "Is this the list of tubes, and are its cells parted by commas, semicolons or tabs?",
+            )
+            return None
         columns = [self._column(line, heading) for heading in headings]
         kinds = [(c.kind, c.unit if c.kind == "price per" else "") for c in columns if c.kind]
         for kind, of in dict.fromkeys(k for k in kinds if kinds.count(k) > 1):
@@ -200,6 +210,8 @@ class _Reader:
         return None if self.problems else columns
 
     def _column(self, line: int, heading: str) -> _Column:
+        import difflib
+
         title, unit = heading, ""
         if match := _UNIT_AFTER.fullmatch(heading):
             title, unit = match.groups()
@@ -331,8 +343,10 @@ class _Reader:
                 here, cell[:40], f"it {error.fault}; a bare number is wanted", "Write the number alone."
             )
             return
-        if "%" in cell or value < 0.0:
-            self._problem(here, cell, "a price is a bare number from zero up", "Write the number alone.")
+        if "%" in cell or not 0.0 <= value <= MOST_MONEY:
+            self._problem(
+                here, cell, f"a price is a bare number from 0 to {MOST_MONEY:g}", "Write the number alone."
+            )
             return
         si = "m" if of in units.accepted("m") else "kg"
         if prices:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import csv
 import math
-from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Final, Literal
+
+from ..frozen import dataclass
 
 TubeProvenance = Literal["read", "memory", "user"]
 
@@ -79,7 +80,7 @@ def tube_sizes() -> tuple[TubeSize, ...]:
     tuple of TubeSize
         Sizes, not stock: which of them is sold, in which alloy and length, is for a stockholder to say.
     """
-    table = resources.files(__package__).joinpath("data", "tube_sizes.csv")
+    table = Path(__file__).parent.joinpath("data", "tube_sizes.csv")
     with table.open(encoding="utf-8") as lines:
         return tuple(_size(row) for row in csv.DictReader(lines))
 

@@ -9,7 +9,7 @@ from ..bearings import BearingResult, FurlingResult, ThrustResult, TurningResult
 from ..limits import Check
 from ..verdict import CheckResult
 from .document import check_dict, turning_dict
-from .terminal import Units, amount, bullets, is_of_bearings, table, wrapped
+from .terminal import Units, amount, bullets, is_of_bearings, short, table, used, wrapped
 
 NOT_DESIGNED = (
     "These are loads to hand to whoever designs the deck: the structure of the hull is not designed here."
@@ -77,7 +77,9 @@ def _judged(result: CheckResult) -> str:
     rows = [["check", "case", "used", ""]]
     ordered = sorted(worst.values(), key=lambda check: -check.utilisation)
     for check in ordered:
-        rows.append([check.id, check.case, f"{check.utilisation:.2f}", "pass" if check.passed else "FAIL"])
+        rows.append(
+            [check.id, short(check.case), used(check.utilisation), "pass" if check.passed else "FAIL"]
+        )
     lines = [table(rows)]
     for check in ordered:
         if check.advice:
@@ -170,7 +172,7 @@ def _hull(turning: TurningResult) -> str:
             load.step_down_N,
             load.couple_N_m,
         )
-        rows.append([load.case, *(f"{round(part)}" for part in parts)])
+        rows.append([short(load.case), *(f"{round(part)}" for part in parts)])
     said = (
         "Forces of the mast on the hull, to leeward, forward and down; on the other tack the side forces turn. "
         f"{NOT_DESIGNED}"

@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 from .. import units
-from ..design.compare import Compared, Comparison, Trade
+from ..design.compare import Compared, Comparison, Trade, sentences
 from ..verdict import CAUTIONS, NOT_CHECKED, SCHEMA_VERSION
 from ..version import __version__
 from .figures.bars import Series, comparison_bars
@@ -17,7 +17,7 @@ from .figures.record import Drawn
 from .size import size_dict
 from .terminal import Units, bullets, table, wrapped
 
-_ROWS: tuple[tuple[str, str, str, float, int], ...] = (
+ROWS: tuple[tuple[str, str, str, float, int], ...] = (
     ("mass, with fittings", "mass_kg", "kg", 1.0, 1),
     ("centre of gravity above the heel", "centre_m", "m", 1.0, 2),
     ("widest", "widest_m", "mm", 1e3, 0),
@@ -41,14 +41,8 @@ _DIGITS_US = {"mm": 2}
 def compare_screen(found: Comparison, *, shown_in: Units = "both") -> str:
     """Return masts side by side as text; US units only where they alone are asked for."""
     us = shown_in == "us"
-    letters = [chr(ord("A") + i) for i in range(len(found.masts))]
-    rows = [["", "", *letters]]
-    for label, name, unit, factor, digits in _ROWS:
-        values = [getattr(mast, name) for mast in found.masts]
-        if any(value is not None for value in values):
-            shown = _US.get(unit, unit) if us else unit
-            rows.append([label, shown, *(_number(v, unit, factor, digits, us=us) for v in values)])
-    rows.append(["held by", "", *(mast.governing for mast in found.masts)])
+    rows = compare_rows(found, us=us)
+    letters = rows[0][2:]
     lines = [found.title, ""]
     for letter, mast in zip(letters, found.masts, strict=True):
         verdict = "" if mast.passed else " FAILS"
@@ -58,13 +52,28 @@ def compare_screen(found: Comparison, *, shown_in: Units = "both") -> str:
             first="",
         )
     lines += ["", table(rows), ""]
-    for letter, mast in zip(letters, found.masts, strict=True):
-        lines += wrapped(f"{letter}  {mast.said}", "   ", first="")
+    for i, (letter, mast) in enumerate(zip(letters, found.masts, strict=True)):
+        said = mast.said
+        if us:
+            said = " ".join(sentences(mast, found.masts[1] if i > 1 else None, us=True))
+        lines += wrapped(f"{letter}  {said}", "   ", first="")
     for none in found.none:
         lines += wrapped(f"No mast of {none.material} passes: {none.why}.", "  ", first="")
     if not found.finished:
         lines.append("A search was broken off: these are the best masts it had.")
     return "\n".join([*lines, "", *bullets("Cautions", (*CAUTIONS, NOT_CHECKED))]) + "\n"
+
+
+def compare_rows(found: Comparison, *, us: bool = False) -> list[list[str]]:
+    """Return the table of masts side by side: what, unit, and a letter to each mast in the first row."""
+    rows = [["", "", *(chr(ord("A") + i) for i in range(len(found.masts)))]]
+    for label, name, unit, factor, digits in ROWS:
+        values = [getattr(mast, name) for mast in found.masts]
+        if any(value is not None for value in values):
+            shown = _US.get(unit, unit) if us else unit
+            rows.append([label, shown, *(_number(v, unit, factor, digits, us=us) for v in values)])
+    rows.append(["held by", "", *(mast.governing for mast in found.masts)])
+    return rows
 
 
 def _number(value: float | None, unit: str, factor: float, digits: int, *, us: bool) -> str:
@@ -138,14 +147,24 @@ def compare_figure(found: Comparison) -> Drawn:
 # ---------------------------------------------------------------- something varied
 
 
-def trade_screen(found: Trade) -> str:
-    """Return what becomes of several masts when something is varied, as text."""
+def trade_screen(found: Trade, *, shown_in: Units = "both") -> str:
+    """Return what becomes of several masts when something is varied, as text; US units where they alone are asked."""
+    us = shown_in == "us"
     rows = [["", *(word for name in found.materials for word in (name, "", ""))]]
-    rows.append(["point", *(word for _ in found.materials for word in ("kg", "mm", "held by"))])
+    rows.append(
+        [
+            "point",
+            *(
+                word
+                for _ in found.materials
+                for word in ("lb" if us else "kg", "in" if us else "mm", "held by")
+            ),
+        ]
+    )
     for point in found.points:
         cells: list[str] = []
         for mast in point.masts:
-            cells += ["-", "-", ""] if mast is None else _cells(mast)
+            cells += ["-", "-", ""] if mast is None else _cells(mast, us=us)
         rows.append([point.label, *cells])
     lines = [
         found.title,
@@ -161,8 +180,12 @@ def trade_screen(found: Trade) -> str:
     return "\n".join([*lines, *bullets("Cautions", (*CAUTIONS, NOT_CHECKED))]) + "\n"
 
 
-def _cells(mast: Compared) -> list[str]:
-    return [f"{mast.mass_kg:.1f}", f"{mast.widest_m * 1e3:.0f}", mast.governing]
+def _cells(mast: Compared, *, us: bool) -> list[str]:
+    mass, widest = (
+        _number(mast.mass_kg, "kg", 1.0, 1, us=us),
+        _number(mast.widest_m, "mm", 1e3, 0, us=us),
+    )
+    return [mass, widest, mast.governing]
 
 
 def trade_json(found: Trade) -> str:

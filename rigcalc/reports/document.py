@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from dataclasses import asdict
 from typing import Any
@@ -49,6 +48,8 @@ def as_dict(result: CheckResult, *, stations: bool = False) -> dict[str, Any]:
 
 def as_json(result: CheckResult, *, stations: bool = False) -> str:
     """Return a result as JSON text; the same input gives the same bytes."""
+    import json
+
     return json.dumps(as_dict(result, stations=stations), indent=2, allow_nan=False) + "\n"
 
 
@@ -102,7 +103,7 @@ def _stations(result: CheckResult) -> dict[str, Any]:
     return {
         **{name: getattr(s, name).tolist() for name in shared},
         "cases": [
-            {"name": case, **{name: getattr(s, name)[i].tolist() for name in own}}
+            {"name": case, **{name: [finite(v) for v in getattr(s, name)[i].tolist()] for name in own}}
             for i, case in enumerate(s.cases)
         ],
     }

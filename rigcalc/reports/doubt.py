@@ -20,31 +20,14 @@ SHOWN = 12
 
 def doubt_screen(found: Doubt) -> str:
     """Return how sure a verdict is, as text."""
-    rows = [["check", "as filed", "fails", "+-", *(f"{p:.0f} %" for p in PERCENT), "mostly in"]]
-    for one in found.checks[:SHOWN]:
-        rows.append(
-            [
-                one.id,
-                _used(one.used),
-                _share(one.chance),
-                _share(one.error),
-                *(_used(value) for value in one.percentiles),
-                one.case,
-            ]
-        )
     lines = [
         found.title,
-        *wrapped(
-            f"The verdict is {found.verdict.upper()} with the inputs of the file. Of {found.samples} masts with inputs "
-            f"spread as in life {_share(found.chance)} fail a check.",
-            "  ",
-            first="",
-        ),
+        *wrapped(doubt_said(found), "  ", first=""),
         "",
-        table(rows),
+        table(doubt_rows(found)),
         "",
         "How much of the spread each input explains by itself",
-        *(f"  {one.share:4.0%}  {one.input}, spread {one.spread:.0%}" for one in found.shares),
+        *(f"  {share:>4}  {name}" for name, share in share_rows(found)),
     ]
     if found.furling_m_s is not None:
         said = ", ".join(
@@ -66,6 +49,36 @@ def doubt_screen(found: Doubt) -> str:
         ]
     lines += ["", *bullets("Notes", found.notes), "", *bullets("Cautions", (*CAUTIONS, NOT_CHECKED))]
     return "\n".join(lines) + "\n"
+
+
+def doubt_said(found: Doubt) -> str:
+    """Say in a sentence or two how sure a verdict is."""
+    return (
+        f"The verdict is {found.verdict.upper()} with the inputs of the file. Of {found.samples} masts with inputs "
+        f"spread as in life {_share(found.chance)} fail a check."
+    )
+
+
+def doubt_rows(found: Doubt) -> list[list[str]]:
+    """Return the table of checks, the likeliest to fail first; its head is the first row."""
+    rows = [["check", "as filed", "fails", "+-", *(f"{p:.0f} %" for p in PERCENT), "mostly in"]]
+    for one in found.checks[:SHOWN]:
+        rows.append(
+            [
+                one.id,
+                _used(one.used),
+                _share(one.chance),
+                _share(one.error),
+                *(_used(value) for value in one.percentiles),
+                one.case,
+            ]
+        )
+    return rows
+
+
+def share_rows(found: Doubt) -> list[list[str]]:
+    """Return each input with its spread, and how much it explains, the one that matters most first."""
+    return [[f"{one.input}, spread {one.spread:.0%}", f"{one.share:.0%}"] for one in found.shares]
 
 
 def _used(value: float) -> str:

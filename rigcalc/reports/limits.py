@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ..limits import Check
 from ..verdict import CheckResult
-from .terminal import Units, amount, bullets, table, wrapped
+from .terminal import Units, amount, bullets, short, table, used, wrapped
 
 
 def limits_screen(result: CheckResult, *, shown_in: Units = "both") -> str:
@@ -38,12 +38,12 @@ def _group(checks: list[Check], shown_in: Units) -> Iterator[str]:
         known = c.utilisation != float("inf")
         rows.append(
             [
-                f"  {c.case}",
+                f"  {short(c.case)}",
                 f"{c.height_m:.2f}",
                 *([f"{c.turn_deg:.0f} deg" if c.turn_deg is not None else ""] if turned else []),
                 amount(c.demand, c.unit, shown_in) if known else "no answer",
                 amount(c.capacity, c.unit, shown_in) if known else "",
-                f"{c.utilisation:.2f}" if known else "none",
+                used(c.utilisation),
                 "pass" if c.passed else "FAIL",
             ]
         )

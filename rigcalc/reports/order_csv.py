@@ -7,13 +7,14 @@ import io
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from dataclasses import fields
 
 from ..design.boards import BoardPlan
 from ..design.laid_parts import LaidPart
 from ..design.metal_parts import MetalOrder
 from ..design.order import Order
 from ..design.wood_parts import WoodOrder
+from ..frozen import dataclass
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,6 +13,8 @@ from ..verdict import WORKED_OUT, CaseResult, CheckResult, Shedding
 
 WIDTH = 88
 _INDEX = re.compile(r"\[\d+\]")
+_LONGEST_NAME = 40
+"""Columns of a name in a table; more would take it past a screen."""
 Units = Literal["both", "metric", "us"]
 
 _SHOWN = {"Pa": ("MPa", 1), "N": ("N", 0), "N m": ("N m", 0), "m": ("m", 3), "kg": ("kg", 1)}
@@ -124,16 +126,21 @@ def _case_rows(result: CheckResult, shown_in: Units) -> list[list[str]]:
         worst = max((c for c in result.checks if c.case == case.name), key=lambda c: c.utilisation)
         rows.append(
             [
-                case.name,
+                short(case.name),
                 *(f"{units.convert(case.partners_force_N, 'N', f):.0f}" for f in forces),
                 *(f"{units.convert(case.step_force_N, 'N', f):.0f}" for f in forces),
                 f"{units.convert(max(case.max_moment_N_m, case.bent_moment_N_m or 0.0), 'N m', moment):.0f}",
                 f"{units.convert(_tip(case), 'm', length):.2f}",
-                f"{worst.utilisation:.2f}",
+                used(worst.utilisation),
                 worst.id,
             ]
         )
     return rows
+
+
+def used(utilisation: float) -> str:
+    """Return a utilisation for a table; ``none`` where there is no answer."""
+    return f"{utilisation:.2f}" if utilisation != float("inf") else "none"
 
 
 def _tip(case: CaseResult) -> float:
@@ -207,16 +214,31 @@ def shedding_said(s: Shedding) -> str:
 def _defaults(result: CheckResult) -> str:
     """List the defaults by the table they stand in; all cases, sails or materials of one mind go together."""
     standard = any(a.path.startswith("case '") for a in result.assumptions)
-    tables: dict[str, dict[str, None]] = {}
+    found: dict[str, dict[str, list[str]]] = {}
     for a in result.assumptions:
         if a.default and a.value != WORKED_OUT and not a.path.startswith("case '"):
-            table, _, key = _INDEX.sub("", a.path).rpartition(".")
-            tables.setdefault(table, {})[f"{key} {a.value}"] = None
+            place, _, key = a.path.rpartition(".")
+            found.setdefault(_INDEX.sub("", place), {}).setdefault(place, []).append(f"{key} {a.value}")
+    tables = {label: taken for table, places in found.items() for label, taken in _alike(table, places)}
     text = "The file names no [[case]]: the standard set is run. " if standard else ""
     if tables:
         text += "Defaults taken (sources with --json): "
         text += "; ".join(f"{table}: {', '.join(taken)}" for table, taken in tables.items()) + "."
     return "\n".join(wrapped(text, "  ", first=""))
+
+
+def _alike(table: str, places: dict[str, list[str]]) -> Iterator[tuple[str, list[str]]]:
+    """Yield a table with its defaults: once where all of its name have the same, else by those that have."""
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for place, taken in places.items():
+        groups.setdefault(tuple(taken), []).append(place)
+    for one, where in groups.items():
+        yield (table if len(groups) == 1 else ", ".join(where)), list(one)
+
+
+def short(name: str) -> str:
+    """Return a name for a column of a table: a long one keeps its two ends, which tell it from others."""
+    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 17]}... {name[-13:]}"
 
 
 def bullets(heading: str, texts: Sequence[str]) -> Iterator[str]:
@@ -229,6 +251,11 @@ def bullets(heading: str, texts: Sequence[str]) -> Iterator[str]:
 
 def wrapped(text: str, indent: str, first: str | None = None) -> list[str]:
     """Return a text in lines no wider than the screen."""
+    # a name such as tip-deflection is one word
     return textwrap.wrap(
-        text, WIDTH, initial_indent=indent if first is None else first, subsequent_indent=indent
+        text,
+        WIDTH,
+        initial_indent=indent if first is None else first,
+        subsequent_indent=indent,
+        break_on_hyphens=False,
     )

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from math import radians
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Choice, Quantity, Table, Text, Whole, described
 
 _MM = 0.001
@@ -61,8 +62,8 @@ class Thrust:
         Quantity(
             "Half the angle at the point of the cone.",
             unit="rad",
-            above=0.17,
-            at_most=1.5708,
+            above=radians(10),
+            at_most=radians(90),
             when=(lambda t: t.form == "cone", 'form = "cone"'),
             default_from="common practice",
         ),
@@ -106,8 +107,8 @@ class Bearing:
     )
     length_m: float | None = described(
         Quantity(
-            "Length along the mast of the bush, its parallel part, or of a roller; half the diameter of a timber "
-            "or laminate mast when not given.",
+            "Length along the mast of the bush, its parallel part, or of a roller; half the diameter of a "
+            "timber or laminate mast when not given.",
             unit="m",
             above=0,
             sane=(3 * _MM, 1.0),
@@ -225,7 +226,7 @@ class Bearings:
     workshop_temperature_degC: float = described(
         Quantity(
             "Temperature at which the bores are machined.",
-            unit="K",
+            unit="degC",
             key="workshop_temperature",
             at_least=-20,
             at_most=50,
@@ -237,7 +238,7 @@ class Bearings:
     coldest_degC: float = described(
         Quantity(
             "Coldest that the mast is to turn in.",
-            unit="K",
+            unit="degC",
             key="coldest",
             at_least=-50,
             at_most=50,
@@ -249,7 +250,7 @@ class Bearings:
     hottest_degC: float = described(
         Quantity(
             "Hottest that the mast is to turn in.",
-            unit="K",
+            unit="degC",
             key="hottest",
             at_least=-50,
             at_most=90,
@@ -270,7 +271,8 @@ class Bearings:
     )
     lines_down_N: float = described(
         Quantity(
-            "Pull of halyards and downhauls that are led down to the deck, which presses the mast into its step.",
+            "Pull of halyards and downhauls that are led down to the deck, which presses the mast into its "
+            "step.",
             unit="N",
             at_least=0,
             sane=(0, 1e5),
@@ -359,7 +361,7 @@ class Furling:
             "Angle through which the line rubs round fairleads, all together.",
             unit="rad",
             at_least=0,
-            at_most=12.6,
+            at_most=radians(720),
             default_from="blocks only",
         ),
         default=0.0,
@@ -412,8 +414,8 @@ class Deck:
     pad_width_m: float = described(Quantity("Width of the pad or flange.", unit="m", above=0, sane=(0.02, 2)))
     allowed_pressure_Pa: float = described(
         Quantity(
-            "Pressure through the thickness that the deck bears; of a sandwich, its core's crushing strength over a "
-            "factor.",
+            "Pressure through the thickness that the deck bears; of a sandwich, its core's crushing "
+            "strength over a factor.",
             unit="Pa",
             above=0,
             sane=(1e4, 3e8),
@@ -442,7 +444,8 @@ class Deck:
     )
     offset_m: float = described(
         Quantity(
-            "Distance from the middle of the bearing to the plane of the bolts, which makes the couple on them.",
+            "Distance from the middle of the bearing to the plane of the bolts, which makes the couple on "
+            "them.",
             unit="m",
             at_least=0,
             sane=(0, 1),

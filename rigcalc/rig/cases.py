@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from math import radians
 
+from ..frozen import dataclass
 from .fields import Choice, Curve, Quantity, Tables, Text, Whole, described
 
 _FORCE = (-1e6, 1e6)
@@ -129,9 +130,9 @@ class Case:
             at_most=6,
             only=(HEEL_LIMITED, *WINDY, KNOCKDOWN, MOTION, LIFT),
             default_from="1.5 on the righting moment, on motion and on a knockdown (common practice: 1.5 or more on "
-            "yield, from memory) and on a lift (0.5 g, Lloyd's Register guidance notes 2017, read); 1.4 on sail in a "
-            "stated wind and 1.15 on the bare mast, which with gamma_M1 come to the 0.65 and 0.80 of strength that "
-            "those notes allow sailing and in survival",
+            "yield, from memory) and on a lift (0.5 g, Lloyd's Register guidance notes 2017, read); 1.4 on "
+            "sail in a stated wind and 1.15 on the bare mast, which with gamma_M1 come to the 0.65 and "
+            "0.80 of strength that those notes allow sailing and in survival",
         ),
         default=None,
     )
@@ -150,7 +151,7 @@ class Case:
         Quantity(
             "Angle of the wind felt aboard off the bow; it sets how much drive comes with the side force.",
             unit="rad",
-            at_least=0.17,
+            at_least=radians(10),
             at_most=1.5707963267949,
             only=(HEEL_LIMITED,),
             when=_BY_TABLE,
@@ -160,8 +161,8 @@ class Case:
     )
     wind_speed_m_s: float | None = described(
         Quantity(
-            "Mean wind at the reference height. In a heel-limited case it is the wind felt aboard, and caps the load "
-            "where the boat could hold more.",
+            "Mean wind at the reference height. In a heel-limited case it is the wind felt aboard, and "
+            "caps the load where the boat could hold more.",
             unit="m/s",
             at_least=0,
             sane=(0, 90),
@@ -243,6 +244,7 @@ class Case:
             "Moment at which the boat would pitch over her bow; without it pitching is not assumed to help.",
             unit="N m",
             above=0,
+            sane=(20, 1e8),
             only=(WIND_LIMITED,),
         ),
         default=None,
@@ -261,8 +263,8 @@ class Case:
         Quantity(
             "Direction of the force from straight ahead, towards leeward.",
             unit="rad",
-            at_least=-3.2,
-            at_most=3.2,
+            at_least=radians(-180),
+            at_most=radians(180),
             only=(HEEL_LIMITED, *WINDY),
             when=(lambda t: t.kind == BARE or t.force_coefficient is not None, "force_coefficient is given"),
             default_from="straight ahead when the wind sets the load, to leeward otherwise",
@@ -300,7 +302,7 @@ class Case:
             "Greatest roll to each side.",
             unit="rad",
             at_least=0,
-            at_most=1.3,
+            at_most=radians(75),
             only=(MOTION,),
             default_from="judgement: a small boat beam on to a short sea; no published value was read",
         ),
@@ -322,7 +324,7 @@ class Case:
             "Greatest pitch each way.",
             unit="rad",
             at_least=0,
-            at_most=0.8,
+            at_most=radians(45),
             only=(MOTION,),
             default_from="judgement: a short head sea; no published value was read",
         ),

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..frozen import dataclass
 from .fields import Quantity, Text, described
 
 _NAMED = (lambda t: t.category_Pa is None, "no category is given")

@@ -7,8 +7,13 @@ without its unit: ``diameter_m`` is written ``diameter = "90 mm"``.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import MISSING, Field, dataclass, field, fields
+from dataclasses import MISSING, Field, field, fields
 from typing import Any
+
+from ..frozen import dataclass
+
+MOST_MONEY = 1e9
+"""Beyond this a price is nonsense in any money."""
 
 
 @dataclass(frozen=True)
@@ -97,11 +102,14 @@ class Curve(Spec):
     """Whether the first column must be in order at all; the corners of a sail are not."""
     sane: tuple[tuple[float, float] | None, tuple[float, float] | None] = (None, None)
     """Band of each column beyond which a slip is far likelier."""
+    most: int = 500
 
 
 @dataclass(frozen=True)
 class Heights(Spec):
     """A list of heights, ``["1.2 m", "2.0 m"]``, growing."""
+
+    most: int = 200
 
 
 @dataclass(frozen=True)
@@ -123,10 +131,14 @@ class Table(Spec):
 
 @dataclass(frozen=True)
 class Tables(Spec):
-    """Tables that may repeat."""
+    """Tables that may repeat.
+
+    ``most`` lies beyond any rig, and bounds what a file can ask to be worked out.
+    """
 
     of: type[Any] = object
     least: int = 0
+    most: int = 100
 
 
 def described(spec: Spec, *, default: Any = MISSING) -> Any:

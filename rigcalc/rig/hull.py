@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..frozen import dataclass
 from .fields import Choice, Curve, Quantity, Table, described
 
 
@@ -16,6 +15,7 @@ class Stability:
             "Righting arm GZ by heel, linear between entries, past its greatest value; crew and stores aboard, "
             "and the crew on the rail if they ever sit there.",
             units=("rad", "m"),
+            sane=(None, (-5, 5)),
         ),
         default=None,
     )

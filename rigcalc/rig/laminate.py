@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Choice, Quantity, Tables, Text, Whole, described
 
 _MM = 0.001
@@ -108,7 +108,7 @@ class Laminate:
     """A wall or a sheath of plies, and how its strength is judged."""
 
     name: str = described(Text("Name used elsewhere in the file."))
-    plies: tuple[Plies, ...] = described(Tables("Its plies, inside first.", of=Plies, least=1))
+    plies: tuple[Plies, ...] = described(Tables("Its plies, inside first.", of=Plies, least=1, most=200))
     method: str = described(
         Choice(
             "How stiffness across the fibres and in shear is estimated from fibre and resin.",

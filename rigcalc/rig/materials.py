@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Choice, Quantity, Text, described
 
 METAL, TIMBER, PLY, FOAM = "metal", "timber", "ply", "foam"

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ..frozen import dataclass
 from .bearings import Bearings, Deck, Furling
 from .cases import Case, Limits
 from .doubt import Doubts
@@ -28,7 +27,7 @@ class Rig:
     wind: Wind = described(Table("The air.", of=Wind), default=Wind())
     mast: Mast = described(Table("The spar.", of=Mast))
     timber: TimberUse = described(Table("How timber is kept and loaded.", of=TimberUse), default=TimberUse())
-    sails: tuple[Sail, ...] = described(Tables("The sails.", of=Sail, key="sail"), default=())
+    sails: tuple[Sail, ...] = described(Tables("The sails.", of=Sail, key="sail", most=20), default=())
     states: tuple[State, ...] = described(Tables("Settings of the sails.", of=State, key="state"), default=())
     bearings: Bearings = described(Table("Partners and step.", of=Bearings), default=Bearings())
     furling: Furling | None = described(
@@ -38,7 +37,7 @@ class Rig:
         Table("What the partners are fastened to; not looked at without it.", of=Deck), default=None
     )
     cases: tuple[Case, ...] = described(
-        Tables("Loadings; a standard set when none is given.", of=Case, key="case"), default=()
+        Tables("Loadings; a standard set when none is given.", of=Case, key="case", most=60), default=()
     )
     limits: Limits = described(Table("Factors and limits.", of=Limits), default=Limits())
     fatigue: Fatigue | None = described(
@@ -70,3 +69,7 @@ class Rig:
     )
     defaults: tuple[str, ...] = ()
     """Paths of the fields that the file left to their defaults."""
+
+    def __repr__(self) -> str:
+        sails = "1 sail" if len(self.sails) == 1 else f"{len(self.sails)} sails"
+        return f"<Rig {self.title!r}: {self.mast.length_m:.2f} m mast of {self.mast.material}, {sails}>"

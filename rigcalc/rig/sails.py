@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from math import radians
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Choice, Curve, Heights, Quantity, Shares, Text, Whole, described
 
 LUFF, MEMBRANE, CORNERS = LOAD_PATHS = ("luff", "membrane", "corners")
@@ -46,7 +47,12 @@ class Sail:
         default=None,
     )
     head_angle_rad: float | None = described(
-        Quantity("How far the head rises aft of level, with head.", unit="rad", at_least=-0.8, at_most=1.5),
+        Quantity(
+            "How far the head rises aft of level, with head.",
+            unit="rad",
+            at_least=radians(-45),
+            at_most=radians(85),
+        ),
         default=None,
     )
     roach: float = described(
@@ -60,11 +66,13 @@ class Sail:
     )
     corners: tuple[tuple[float, float], ...] | None = described(
         Curve(
-            "Corners in order round the sail as [x, z], x forward of the mast's centre line and negative aft.",
+            "Corners in order round the sail as [x, z], x forward of the mast's centre line and negative "
+            "aft.",
             units=("m", "m"),
             least=3,
             strict=False,
             ordered=False,
+            most=200,
             sane=((-60, 60), (-60, 60)),
         ),
         default=None,
@@ -144,7 +152,8 @@ class Sail:
     )
     parrel_heights_m: tuple[float, ...] = described(
         Heights(
-            "Heights z of battens, hoops or parrels that bring the luff's load to the mast; all along it without them.",
+            "Heights z of battens, hoops or parrels that bring the luff's load to the mast; all along it "
+            "without them.",
             when=(lambda t: load_path_of(t) != CORNERS, "the load path is not corners"),
         ),
         default=(),
@@ -213,8 +222,8 @@ class State:
     name: str = described(Text("Name of the state."))
     set: tuple[tuple[str, float], ...] = described(
         Shares(
-            "Sail -> share of its area that is set, or of its panels where it has them, from 1 down to 0. Sails "
-            "not named are down. What is taken in is rolled on the mast, reefed from the foot, or let down, as "
-            "the sail is held."
+            "Sail -> share of its area that is set, or of its panels where it has them, from 1 down to 0. "
+            "Sails not named are down. What is taken in is rolled on the mast, reefed from the foot, or "
+            "let down, as the sail is held."
         )
     )

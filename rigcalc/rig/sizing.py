@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from .fields import Choice, Heights, Quantity, Tables, Text, Texts, Whole, described
+from ..frozen import dataclass
+from .fields import MOST_MONEY, Choice, Heights, Quantity, Tables, Text, Texts, Whole, described
 
 _MM = 0.001
 BY_MASS, BY_COST, BY_DIAMETER = "mass", "cost", "diameter"
@@ -15,7 +14,9 @@ class Price:
     """What a kilogram of a material costs in place, in the user's own money."""
 
     material: str = described(Text("The material, as sizing is asked for it."))
-    per_kg: float = described(Quantity("Price of a kilogram, a bare number in your own money.", at_least=0))
+    per_kg: float = described(
+        Quantity("Price of a kilogram, a bare number in your own money.", at_least=0, at_most=MOST_MONEY)
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from ..frozen import dataclass
 from .fields import Angles, Choice, Quantity, Table, Tables, Text, Whole, described
 
 _MM = 0.001
@@ -283,7 +283,9 @@ class Mast:
     material: str = described(
         Text("A name from `rigcalc materials`, or one of your own [[material]] or [[laminate]] tables.")
     )
-    stations: tuple[Station, ...] = described(Tables("Sizes from heel to tip.", of=Station, least=2))
+    stations: tuple[Station, ...] = described(
+        Tables("Sizes from heel to tip.", of=Station, least=2, most=500)
+    )
     fittings_mass_kg: float = described(
         Quantity(
             "Mass of fittings, lights and halyards aloft.",
@@ -332,10 +334,14 @@ class Mast:
         ),
         default=0.0,
     )
-    sleeve: tuple[Sleeve, ...] = described(Tables("Tubes inside or over a stretch.", of=Sleeve), default=())
-    sheath: tuple[Sheath, ...] = described(
-        Tables("Laminate over or inside a stretch, bonded to it.", of=Sheath), default=()
+    sleeve: tuple[Sleeve, ...] = described(
+        Tables("Tubes inside or over a stretch.", of=Sleeve, most=30), default=()
     )
-    plug: tuple[Plug, ...] = described(Tables("What fills the bore over a stretch.", of=Plug), default=())
+    sheath: tuple[Sheath, ...] = described(
+        Tables("Laminate over or inside a stretch, bonded to it.", of=Sheath, most=30), default=()
+    )
+    plug: tuple[Plug, ...] = described(
+        Tables("What fills the bore over a stretch.", of=Plug, most=30), default=()
+    )
     opening: tuple[Opening, ...] = described(Tables("Holes and slots.", of=Opening), default=())
     weld: tuple[Weld, ...] = described(Tables("Welds.", of=Weld), default=())

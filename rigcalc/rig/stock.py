@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from .fields import Quantity, Tables, Text, Texts, Whole, described
+from ..frozen import dataclass
+from .fields import MOST_MONEY, Quantity, Tables, Text, Texts, Whole, described
 
 _MM = 0.001
 _RIGHT_ANGLE = 1.5707963267949
@@ -34,7 +33,8 @@ class StockTube:
         default=None,
     )
     price: float | None = described(
-        Quantity("Price of a metre, a bare number in your own money.", at_least=0), default=None
+        Quantity("Price of a metre, a bare number in your own money.", at_least=0, at_most=MOST_MONEY),
+        default=None,
     )
 
 
@@ -47,7 +47,8 @@ class StockBoard:
     thickness_m: float = described(Quantity("Thickness.", unit="m", above=0, sane=(3 * _MM, 0.5)))
     length_m: float = described(Quantity("Length.", unit="m", above=0, sane=(0.3, 30)))
     price: float | None = described(
-        Quantity("Price of one, a bare number in your own money.", at_least=0), default=None
+        Quantity("Price of one, a bare number in your own money.", at_least=0, at_most=MOST_MONEY),
+        default=None,
     )
 
 
@@ -84,10 +85,12 @@ class StockCloth:
         default=None,
     )
     price: float | None = described(
-        Quantity("Price of a square metre, a bare number in your own money.", at_least=0), default=None
+        Quantity("Price of a square metre, a bare number in your own money.", at_least=0, at_most=MOST_MONEY),
+        default=None,
     )
     price_per_kg: float | None = described(
-        Quantity("In its place, price of a kilogram of dry cloth.", at_least=0), default=None
+        Quantity("In its place, price of a kilogram of dry cloth.", at_least=0, at_most=MOST_MONEY),
+        default=None,
     )
 
 
@@ -99,7 +102,7 @@ class Stock:
         Text("CSV of the tubes that can be had, beside this file or by its whole path."), default=None
     )
     tube: tuple[StockTube, ...] = described(
-        Tables("Tubes that can be had, beside those of the CSV.", of=StockTube), default=()
+        Tables("Tubes that can be had, beside those of the CSV.", of=StockTube, most=2000), default=()
     )
     series: tuple[str, ...] = described(
         Texts("Series of generic sizes that count as well; every one when no tube is named at all."),
@@ -254,7 +257,11 @@ class Stock:
         default=0.25,
     )
     resin_price: float | None = described(
-        Quantity("Price of a kilogram of mixed resin, a bare number in your own money.", at_least=0),
+        Quantity(
+            "Price of a kilogram of mixed resin, a bare number in your own money.",
+            at_least=0,
+            at_most=MOST_MONEY,
+        ),
         default=None,
     )
     table_step_m: float = described(

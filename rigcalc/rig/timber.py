@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+from ..frozen import dataclass
 from .fields import Choice, Quantity, Whole, described
 
 CLEAR_WOOD_KEYS: Final = (
@@ -55,7 +55,7 @@ class TimberUse:
     temperature_degC: float = described(
         Quantity(
             "Species: temperature of the wood while it is loaded.",
-            unit="K",
+            unit="degC",
             key="temperature",
             at_least=-50,
             at_most=50,

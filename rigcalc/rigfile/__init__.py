@@ -1,11 +1,17 @@
 """The rig file: TOML read into a Rig and written from one, its schema, and a starter file."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from .load import load_rig, load_text, rig_bytes, rig_of_bytes
-from .paths import Numbers, numbers_at, with_values
 from .read import read_rig, read_table, toml_table
-from .schema import rig_schema
-from .starter import starter_text
-from .write import rig_text
+
+if TYPE_CHECKING:
+    from .paths import Numbers, numbers_at, with_values
+    from .schema import rig_schema
+    from .starter import starter_text
+    from .write import rig_text
 
 __all__ = [
     "Numbers",
@@ -22,3 +28,21 @@ __all__ = [
     "toml_table",
     "with_values",
 ]
+
+_HOMES = {
+    "Numbers": "paths",
+    "numbers_at": "paths",
+    "with_values": "paths",
+    "rig_schema": "schema",
+    "starter_text": "starter",
+    "rig_text": "write",
+}
+
+
+def __getattr__(name: str) -> Any:
+    """Load what writes, varies or describes a file when it is first asked for: to read one needs none of it."""
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    from importlib import import_module
+
+    return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)

@@ -30,6 +30,23 @@ def load_rig(path: str | Path) -> Rig:
         With every problem found in the file.
     OSError
         If the file cannot be opened.
+
+    Notes
+    -----
+    Quantities are SI from here on, their unit at the end of their name: ``rig.mast.bury_m``. What the file leaves to
+    its defaults is named in ``rig.defaults``.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> from rigcalc import load_rig, starter_text
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder, "my-boat.toml")
+    ...     characters = path.write_text(starter_text(), encoding="utf-8")
+    ...     rig = load_rig(path)
+    >>> rig.mast.bury_m
+    0.75
     """
     return rig_of_bytes(rig_bytes(path))
 

@@ -7,14 +7,14 @@ text, as its writer would type it, so that the reader judges it like any other f
 from __future__ import annotations
 
 import copy
-import difflib
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import Field, dataclass
+from dataclasses import Field
 from typing import Any, Final, Literal, NoReturn
 
 from .. import units
 from ..errors import Problem, RigInputError
+from ..frozen import dataclass
 from ..rig import Rig
 from ..rig.fields import (
     Angles,
@@ -197,6 +197,8 @@ class _Walk:
         return self.value(known[key], indices, below, f"{here}.{key}" if here else key, inner)
 
     def unknown(self, key: str, known: Mapping[str, Field[Any]], here: str) -> NoReturn:
+        import difflib
+
         near = difflib.get_close_matches(key.lower(), known, n=1, cutoff=0.6)
         if near:
             start = len(here) + 1 if here else 0
@@ -298,6 +300,8 @@ class _Walk:
 
 def _nearest(raw: Mapping[str, Any], path: str) -> str | None:
     """Return the path of the file that is most like one that leads nowhere."""
+    import difflib
+
     plain = {_INDEX.sub("", known): known for known in _paths(Rig, raw, "")}
     bare = _INDEX.sub("", path)
     same_end = [

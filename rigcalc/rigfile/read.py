@@ -6,7 +6,6 @@ within which bounds is said there and nowhere else.
 
 from __future__ import annotations
 
-import difflib
 import math
 import re
 import tomllib
@@ -41,12 +40,20 @@ from ..rig.fields import (
 from .agree import disagreements, timber_not_read
 from .loose import Loose
 
-MOST_ENTRIES = 20_000
+MOST_PROBLEMS = 300
+"""A file with more is no rig file, or one slip in it was copied: to tell of all would tell nothing."""
 MOST_TEXTS = 100
+MOST_LETTERS = 500
 MOST_ANGLES = 72
 """Every five degrees of a whole turn: each angle is a case of its own to solve."""
+MOST_PARTS = 16
+"""As the pattern below has it."""
+_LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){16}""", re.ASCII)
+"""The parser of the library takes time with the square of the parts: a file of one key could keep it for hours."""
 _LARGEST_BARE = 1e18
 """Beyond this a bare number is nonsense, and Python may refuse to write it out."""
+_LEAST = 1e-15
+"""Below this in SI a number is nonsense, and what is divided by it may be endless."""
 _BROKEN = object()
 """Stands for a value that could not be read; whatever holds it is not built."""
 
@@ -67,6 +74,17 @@ def read_rig(text: str) -> Rig:
     ------
     RigInputError
         With every problem found in the text.
+
+    Examples
+    --------
+    >>> from rigcalc import RigInputError, read_rig, starter_text
+    >>> read_rig(starter_text())
+    <Rig 'Starter: 4.6 m open boat with one freestanding mast': 5.60 m mast of 6061-T6 extruded, 1 sail>
+    >>> try:
+    ...     read_rig(starter_text().replace('bury = "0.75 m"', 'bury = "0.75"'))
+    ... except RigInputError as error:
+    ...     print(error.problems[0].path)
+    mast.bury
     """
     return read_table(toml_table(text))
 
@@ -79,11 +97,24 @@ def toml_table(text: str) -> dict[str, Any]:
     RigInputError
         If it is not TOML.
     """
+    if long := _LONG_KEY.search(text):
+        line = text.count("\n", 0, long.start()) + 1
+        raise RigInputError(
+            [
+                Problem(
+                    "file",
+                    f"line {line}: {long[0][:30]}...",
+                    f"a key has at most {MOST_PARTS} parts with dots between them",
+                    "A rig file needs three levels at most.",
+                )
+            ]
+        )
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))  # some editors put a byte order mark in front
     except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
+        fault = re.sub(r"; use sys\..*", "", str(error))
         raise RigInputError(
-            [Problem("file", "", f"it is not valid TOML: {error}", _toml_remedy(str(error)))]
+            [Problem("file", "", f"it is not valid TOML: {fault}", _toml_remedy(fault))]
         ) from None
     except RecursionError:
         raise RigInputError(
@@ -151,12 +182,17 @@ class _Reader:
         self.defaults: list[str] = []
 
     def _problem(self, path: str, value: Any, allowed: str, remedy: str) -> Any:
+        if len(self.problems) == MOST_PROBLEMS:
+            rest = Problem("file", "", "there is more wrong, which was not looked at", "Mend these first.")
+            raise RigInputError([*self.problems, rest])
         self.problems.append(Problem(path, _shown(value), allowed, remedy))
         return _BROKEN
 
     def table(self, table: type[Any], raw: Any, path: str) -> Loose | None:
         if not isinstance(raw, dict):
-            self._problem(path, raw, "a table is wanted", f"Write it as [{path}] with keys below it.")
+            one = next(iter(described_fields(table)))
+            form = f"{{{one} = ...}}" if path.endswith("]") else f"[{path}] with keys below it"
+            self._problem(path, raw, "a table is wanted", f"Write it as {form}.")
             return None
         known = described_fields(table)
         for key in raw:
@@ -188,14 +224,14 @@ class _Reader:
         )
 
     def _unknown_key(self, key: str, known: Mapping[str, Field[Any]], path: str) -> None:
+        import difflib
+
         here = f"{path}.{key}" if path else key
-        near = difflib.get_close_matches(key.lower(), known, n=1, cutoff=0.6)
+        near = difflib.get_close_matches(key[:MOST_LETTERS].lower(), known, n=1, cutoff=0.6)
         allowed = (
             f"there is no such key{f' in [{path}]' if path else ''}; there are {', '.join(sorted(known))}"
         )
-        remedy = (
-            f"Did you mean {near[0]!r}?" if near else "Take it out, or look the key up in `rigcalc schema`."
-        )
+        remedy = f"Did you mean {near[0]!r}?" if near else _take_out(path)
         self._problem(here, None, allowed, remedy)
 
     def _note_unread(self, loose: Loose, raw: Mapping[str, Any], path: str) -> None:
@@ -234,7 +270,7 @@ class _Reader:
             case Curve():
                 return self._curve(spec, raw, here)
             case Heights():
-                return self._heights(raw, here)
+                return self._heights(spec, raw, here)
             case Angles():
                 return self._angles(raw, here)
             case Shares():
@@ -258,6 +294,10 @@ class _Reader:
                 raw,
                 "a text of one line is wanted, with nothing in it that does not print",
                 f"Type it afresh without the character U+{ord(odd):04X}.",
+            )
+        if len(raw) > MOST_LETTERS:
+            return self._problem(
+                here, raw, f"a text of at most {MOST_LETTERS} letters is wanted", "Shorten it."
             )
         return raw.strip()
 
@@ -284,6 +324,8 @@ class _Reader:
             value = units.parse(raw, spec.unit)
         except units.UnitError as error:
             remedy = error.remedy
+            if spec.unit == "1" and error.kind in ("unknown unit", "wrong dimension"):
+                remedy = "Write the number alone, or with a % behind it."
             if error.kind == "no unit" and (likely := _likely(spec, raw)):
                 remedy = f"Add the unit: {' or '.join(likely)}?"
             return self._problem(here, error.text, f"it {error.fault}; allowed is {error.allowed}", remedy)
@@ -291,9 +333,7 @@ class _Reader:
 
     def _bounded(self, spec: Quantity, value: float, raw: str, here: str) -> Any:
         def show(limit: float) -> str:
-            if spec.unit == "K":
-                return f"{limit:.4g} degC"
-            return f"{math.degrees(limit):.4g} deg" if spec.unit == "rad" else units.show(limit, spec.unit)
+            return units.handy(limit, spec.unit)
 
         bounds = (
             (spec.above is not None and value <= spec.above, f"it must be above {show(spec.above or 0)}"),
@@ -308,7 +348,12 @@ class _Reader:
         )
         for broken, allowed in bounds:
             if broken:
-                return self._problem(here, raw, allowed, f"{spec.help} Check the number and its sign.")
+                remedy = _slip(spec, raw, otherwise="Check the number and its sign.")
+                return self._problem(here, raw, allowed, f"{spec.help} {remedy}".strip())
+        if 0.0 < abs(value) < _LEAST:
+            return self._problem(
+                here, raw, "it is nearer to nothing than any size of a rig", "Write 0 where nothing is meant."
+            )
         if spec.sane is not None and not spec.sane[0] <= value <= spec.sane[1]:
             low, high = spec.sane
             return self._problem(
@@ -327,11 +372,13 @@ class _Reader:
         return raw
 
     def _choice(self, spec: Choice, raw: Any, here: str) -> Any:
+        import difflib
+
         if isinstance(raw, str) and raw in spec.options:
             return raw
         names = list(spec.options)
         near = (
-            difflib.get_close_matches(raw.lower(), {n.lower(): n for n in names}, n=1)
+            difflib.get_close_matches(raw[:MOST_LETTERS].lower(), {n.lower(): n for n in names}, n=1)
             if isinstance(raw, str)
             else []
         )
@@ -348,8 +395,8 @@ class _Reader:
             return self._problem(
                 here, raw, f"a list of {spec.least} pairs or more is wanted", f"Write {example}."
             )
-        if len(raw) > MOST_ENTRIES:
-            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        if len(raw) > spec.most:
+            return self._too_many(spec.most, raw, here)
         found = []
         for i, pair in enumerate(raw):
             at = f"{here}[{i}]"
@@ -375,12 +422,19 @@ class _Reader:
                     )
         return tuple(found)
 
-    def _heights(self, raw: Any, here: str) -> Any:
-        if not isinstance(raw, list) or len(raw) < 2 or len(raw) > MOST_ENTRIES:
+    def _too_many(self, most: int, raw: list[Any], here: str) -> Any:
+        return self._problem(
+            here, raw, f"at most {most} are read here, far more than a rig has", "Thin them out."
+        )
+
+    def _heights(self, spec: Heights, raw: Any, here: str) -> Any:
+        if not isinstance(raw, list) or len(raw) < 2:
             return self._problem(
                 here, raw, "a list of two heights or more is wanted", 'Write ["1.2 m", "2.0 m"].'
             )
-        one = Quantity("", unit="m", at_least=0, sane=(0, 60))
+        if len(raw) > spec.most:
+            return self._too_many(spec.most, raw, here)
+        one = Quantity("Height z above the heel.", unit="m", at_least=0, sane=(0, 60))
         found = [self._quantity(one, item, f"{here}[{i}]") for i, item in enumerate(raw)]
         if _BROKEN in found:
             return _BROKEN
@@ -397,7 +451,7 @@ class _Reader:
             return self._problem(
                 here, raw, f"a list of 1 to {MOST_ANGLES} angles is wanted", 'Write ["0 deg", "45 deg"].'
             )
-        one = Quantity("", unit="rad", at_least=-math.pi, at_most=math.pi)
+        one = Quantity("Angle from fore and aft.", unit="rad", at_least=-math.pi, at_most=math.pi)
         found = [self._quantity(one, item, f"{here}[{i}]") for i, item in enumerate(raw)]
         return _BROKEN if _BROKEN in found else tuple(found)
 
@@ -424,10 +478,19 @@ class _Reader:
                 f"{spec.least} or more tables are wanted" if spec.least > 1 else "a list of tables is wanted"
             )
             return self._problem(here, raw, need, f"Write [[{here}]] before each, or a list of {{...}}.")
-        if len(raw) > MOST_ENTRIES:
-            return self._problem(here, f"{len(raw)} entries", f"at most {MOST_ENTRIES}", "Thin them out.")
+        if len(raw) > spec.most:
+            return self._too_many(spec.most, raw, here)
         found = [self.table(spec.of, item, f"{here}[{i}]") for i, item in enumerate(raw)]
-        return tuple(item for item in found if item is not None)
+        # a list with a hole would have its rules count wrongly, and name the wrong entry
+        return _BROKEN if None in found else tuple(found)
+
+
+def _take_out(path: str) -> str:
+    """Return what to do with a key that is like none of its table."""
+    if not path:
+        return "Take it out, or look the key up in `rigcalc schema`."
+    table = re.sub(r"\[\d+\]", "[]", path)
+    return f"Take it out; `rigcalc explain {table}` tells them."
 
 
 def _table_of(entry: Field[Any]) -> type[Any] | tuple[()]:
@@ -485,11 +548,11 @@ def _example(entry: Field[Any], here: str) -> str:
     return f'{key} = "..."'
 
 
-def _slip(spec: Quantity, raw: str) -> str:
-    """Name the slip of unit that would bring a value into its band."""
+def _slip(spec: Quantity, raw: str, *, otherwise: str = "Check the number and its unit.") -> str:
+    """Name the slip of unit that would bring a value within its bounds."""
     digits = re.match(r"[-+0-9./eE ]*", raw.strip())
     likely = _likely(spec, digits[0].strip()) if digits else []
-    return f"Did you mean {' or '.join(likely)}?" if likely else "Check the number and its unit."
+    return f"Did you mean {' or '.join(likely)}?" if likely else otherwise
 
 
 def _likely(spec: Quantity, number: str) -> list[str]:
@@ -513,7 +576,28 @@ def _wants(spec: Quantity) -> str:
     return f'Write it as a text: "{_typical(spec)}", say.' if spec.unit != "1" else "Write a bare number."
 
 
+_TOML_REMEDIES = (
+    (
+        "Cannot overwrite|twice|Cannot declare",
+        "Something stands there twice: take one out, or write [[...]] for tables that repeat.",
+    ),
+    ("Unclosed array", "A list ends with ]: look for one that is not closed."),
+    ("Unclosed inline table", "A table in a line ends with }: look for one that is not closed."),
+    (
+        "at the end of a table declaration",
+        "A table stands in square brackets, [mast], one that repeats in two, [[sail]].",
+    ),
+    (
+        "Expected '='|Invalid statement",
+        "Each line reads key = value, or is a table in [brackets], or begins with #.",
+    ),
+    ("Illegal character", "A text ends on its own line with a straight quote: is the closing quote missing?"),
+    ("Exceeds the limit", "A number there has thousands of digits: is a key stuck?"),
+)
+
+
 def _toml_remedy(fault: str) -> str:
-    if "Cannot overwrite" in fault or "twice" in fault or "Cannot declare" in fault:
-        return "Something stands there twice: take one out, or write [[...]] for tables that repeat."
+    for pattern, remedy in _TOML_REMEDIES:
+        if re.search(pattern, fault):
+            return remedy
     return 'Texts stand in straight quotes: length = "7.2 m".'

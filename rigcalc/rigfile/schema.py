@@ -70,11 +70,11 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
                 schema["default"] = entry.default
         case Curve():
             pair = {"type": "array", "minItems": 2, "maxItems": 2, "items": {"type": "string"}}
-            schema |= {"type": "array", "minItems": spec.least, "items": pair}
+            schema |= {"type": "array", "minItems": spec.least, "maxItems": spec.most, "items": pair}
         case Texts():
             schema |= {"type": "array", "minItems": 1, "items": {"type": "string"}}
         case Heights():
-            schema |= {"type": "array", "minItems": 2, "items": {"type": "string"}}
+            schema |= {"type": "array", "minItems": 2, "maxItems": spec.most, "items": {"type": "string"}}
         case Angles():
             schema |= {"type": "array", "minItems": 1, "items": {"type": "string"}}
         case Shares():
@@ -83,7 +83,12 @@ def _entry(entry: Field[Any]) -> dict[str, Any]:
         case Table():
             schema = {**_table(spec.of), **schema}
         case Tables():
-            schema |= {"type": "array", "minItems": spec.least, "items": _table(spec.of)}
+            schema |= {
+                "type": "array",
+                "minItems": spec.least,
+                "maxItems": spec.most,
+                "items": _table(spec.of),
+            }
         case _:
             schema["type"] = "string"
     return schema
@@ -96,5 +101,5 @@ def _bounds(spec: Quantity) -> str:
         parts.append(f"in {', '.join(units.accepted(spec.unit))}")
     for limit, words in ((spec.above, "above"), (spec.at_least, "at least"), (spec.at_most, "at most")):
         if limit is not None:
-            parts.append(f"{words} {units.show(limit, spec.unit)}")
+            parts.append(f"{words} {units.handy(limit, spec.unit)}")
     return f" ({'; '.join(parts)})" if parts else ""

@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
-from importlib import resources
+from pathlib import Path
 
 
 def starter_text() -> str:
-    """Return the text of the starter rig file."""
-    return resources.files(__package__).joinpath("starter.toml").read_text(encoding="utf-8")
+    """Return the text of a small commented rig file that passes, of an invented boat.
+
+    Returns
+    -------
+    str
+        TOML, as ``rigcalc new`` writes it.
+
+    Examples
+    --------
+    >>> from rigcalc import starter_text
+    >>> print(starter_text().splitlines()[5])
+    title = "Starter: 4.6 m open boat with one freestanding mast"
+    """
+    return Path(__file__).parent.joinpath("starter.toml").read_text(encoding="utf-8")

@@ -58,7 +58,7 @@ _FROM: Final[dict[str, tuple[tuple[float, str], ...]]] = {
     "s": ((3600, "h"), (120, "min"), (0, "s")),
     "kg/m2": ((0, "g/m2"),),
     "1/K": ((0, "1e-6/K"),),
-    "K": ((0, "degC"),),
+    "degC": ((0, "degC"),),
 }
 """SI unit -> the unit to write from which magnitude on; one that is not here is written as it is."""
 
@@ -89,6 +89,14 @@ def rig_text(rig: Rig, *, heading: Sequence[str] = ()) -> str:
     ------
     ValueError
         If a quantity is not finite.
+
+    Examples
+    --------
+    >>> from rigcalc import read_rig, rig_text, starter_text
+    >>> rig = read_rig(starter_text())
+    >>> text = rig_text(rig, heading=["As of the first of May."])
+    >>> read_rig(text) == rig
+    True
     """
     loose = _loose(rig, "")
     left_out = frozenset((*rig.defaults, *timber_not_read(loose)))

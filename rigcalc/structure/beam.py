@@ -11,11 +11,10 @@ M/EI to slope to deflection. Bending only (Euler-Bernoulli); the deformation of 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from .mesh import Mesh, below, starting
 
 Floats = NDArray[np.float64]
@@ -96,6 +95,11 @@ def solve(mesh: Mesh, EI_N_m2: Floats, load: BeamLoad, supports: Supports) -> Be
         Loads; leading axes broadcast with those of the stiffness.
     supports : Supports
         Bearings.
+
+    Returns
+    -------
+    BeamResult
+        Shear in N, moment in N m, slope in rad, deflection in m, leading axes as those of the loads.
     """
     source = mesh.from_tip(load.line_N_m) + outboard_sum(load.point_N)[..., None]
     # a force at the foot goes straight into the lower bearing, and no point lies below it
@@ -123,6 +127,11 @@ def solve_shear(
         Bearings.
     total_N : ndarray, shape (...)
         Sum of all loads across the mast, which the two bearings hold.
+
+    Returns
+    -------
+    BeamResult
+        As `solve` gives it.
     """
     bury, foot = mesh.edges_at(supports.bury_m), mesh.edges_at(supports.lower_m)
     b, a = np.asarray(supports.bury_m), np.asarray(supports.lower_m)
@@ -142,6 +151,9 @@ def solve_shear(
     at_partners = partners / supports.partners_stiffness_N_m
     tilt = (at_partners - at_heel - starting(bend, bury) + starting(bend, foot)) / (b - a)
     start = at_heel - tilt * a - starting(bend, foot)
-    slope = turn + tilt[..., None, None]
-    deflection = start[..., None, None] + tilt[..., None, None] * z + bend
-    return BeamResult(shear, moment, slope, deflection, np.asarray(partners), np.asarray(heel))
+    # many masts are as fast as memory: what is not wanted any more is written over
+    turn += tilt[..., None, None]
+    deflection = tilt[..., None, None] * z
+    deflection += start[..., None, None]
+    deflection += bend
+    return BeamResult(shear, moment, turn, deflection, np.asarray(partners), np.asarray(heel))

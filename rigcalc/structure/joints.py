@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..frozen import dataclass
 from ..rig import Mast
 from .made_of import Metals
-from .sections import Layer, Points, Sections
+from .sections import Points, Sections
+from .shapes import Shape
 
 TUBE = 0
 """The mast's own tube among the layers of its sections."""
@@ -95,12 +97,12 @@ def _fit(lap: Lap, sections: Sections) -> tuple[Value, Value]:
         each = np.max(sections.of_masts(np.where(here, size, 0.0)), axis=(-2, -1))
         return float(each) if each.ndim == 0 else each
 
-    def outside(layer: Layer) -> NDArray[np.float64]:
-        return layer.as_new.outer_forward_m
+    def fit(inner: Shape, outer: Shape) -> tuple[Value, Value]:
+        bore = outer.inner_forward_m
+        return most(np.maximum(bore - inner.outer_forward_m, 0.0)), most(bore)
 
-    one, other = sections.layers[lap.below], sections.layers[lap.above]
-    # alike in all but sizes: which lies in which is told by the first of many masts
-    if np.all(most(outside(one)) > most(outside(other))):
-        one, other = other, one
-    bore = other.as_new.inner_forward_m
-    return most(np.maximum(bore - outside(one), 0.0)), most(bore)
+    one, other = (sections.layers[i].as_new for i in (lap.below, lap.above))
+    # of many masts, which tube lies in which may differ
+    turned = most(one.outer_forward_m) > most(other.outer_forward_m)
+    play, bore = (np.where(turned, a, b) for a, b in zip(fit(other, one), fit(one, other), strict=True))
+    return (float(play), float(bore)) if play.ndim == 0 else (play, bore)

@@ -12,11 +12,11 @@ from upright: its twist is left out.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from .beam import Supports, outboard_sum
 from .mesh import Edge, Mesh, below, ending, starting
 
@@ -101,6 +101,11 @@ def solve_large(
         Largest change of the tangent in the last round.
     most_rounds : int
         Rounds after which a mast is reported as not converged.
+
+    Returns
+    -------
+    LargeDeflection
+        The bent shape, its forces, and whether it converged.
     """
     outboard = np.stack([mesh.from_tip(line_N_m[i]) + outboard_sum(point_N[i])[..., None] for i in range(3)])
     uneven = EI_N_m2.ndim == outboard.ndim

@@ -6,12 +6,11 @@ in timber the first holds the shear of a test beam, the second does not, and the
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..frozen import dataclass
 from ..materials import Foam, Metal
 from ..materials.laminates import Laid
 from ..materials.timber import Timber

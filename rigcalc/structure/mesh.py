@@ -7,14 +7,15 @@ the element's points, exact to rounding for the smooth fields between kinks.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from ..stretches import merged
+from ..frozen import dataclass
+from ..quadrature import lobatto
+from ..stretches import distinct, merged
 
 Floats = NDArray[np.float64]
 
@@ -24,33 +25,6 @@ POINTS = 8
 """Points on each element: the interpolant is of degree 7."""
 Edge = int | NDArray[np.intp]
 """Number of an edge, one for all masts or one for each."""
-
-
-@cache
-def lobatto(n: int) -> tuple[Floats, Floats, Floats]:
-    """Return points on (-1, 1), weights, and the matrix that integrates from -1 to each point.
-
-    Parameters
-    ----------
-    n : int
-        Number of points.
-
-    Returns
-    -------
-    points, weights : ndarray, shape (n,)
-    cumulative : ndarray, shape (n, n)
-        ``f @ cumulative.T`` is the integral of the interpolant of ``f`` up to each point.
-    """
-    legendre = np.polynomial.legendre.Legendre.basis(n - 1)
-    points = np.concatenate([[-1.0], np.sort(legendre.deriv().roots().real), [1.0]])
-    weights = 2 / (n * (n - 1) * legendre(points) ** 2)
-    orders = np.arange(n)
-    # integrals of P_k from -1, and P_k itself, at the points: solve for the values' integrals
-    basis = np.polynomial.legendre.legvander(points, n - 1)
-    integrals = np.stack(
-        [np.polynomial.legendre.Legendre.basis(k).integ(lbnd=-1)(points) for k in orders], axis=1
-    )
-    return points, weights, np.asarray(integrals @ np.linalg.inv(basis))
 
 
 @dataclass(frozen=True)
@@ -86,19 +60,21 @@ class Mesh:
 
     def from_heel(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from the heel to every point."""
-        _, weights, cumulative = lobatto(POINTS)
-        inside = (f @ cumulative.T) * self.half_m
-        whole = (f @ weights) * self.half_m[..., 0]
-        before = np.cumsum(whole, axis=-1) - whole
-        return np.asarray(before[..., None] + inside)
+        inside, whole = self._inside(f)
+        inside += (np.cumsum(whole, axis=-1) - whole)[..., None]
+        return inside
 
     def from_tip(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from every point to the tip."""
-        _, weights, cumulative = lobatto(POINTS)
-        inside = (f @ cumulative.T) * self.half_m
-        whole = (f @ weights) * self.half_m[..., 0]
+        inside, whole = self._inside(f)
         after = np.cumsum(whole[..., ::-1], axis=-1)[..., ::-1]
-        return np.asarray(after[..., None] - inside)
+        return np.subtract(after[..., None], inside, out=inside)
+
+    def _inside(self, f: Floats) -> tuple[Floats, Floats]:
+        """Return the integral of ``f`` from the lower end of each element to its points, and over all of it."""
+        _, _, cumulative = lobatto(POINTS)
+        inside = np.asarray((f @ cumulative) * self.half_m)
+        return inside, inside[..., -1].copy()
 
     @property
     def masts(self) -> tuple[int, ...]:
@@ -218,7 +194,7 @@ def make_mesh(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
     longest_m : float
         Longest element.
     """
-    z = np.unique(np.concatenate([[0.0, length_m], np.asarray(kinks_m, dtype=float)]))
+    z = distinct(np.concatenate([[0.0, length_m], np.asarray(kinks_m, dtype=float)]))
     z = z[(z >= 0.0) & (z <= length_m)]
     # kinks closer than a hair to the last one kept are that one: so short an element only adds rounding
     kept = [0.0]
@@ -231,22 +207,23 @@ def make_mesh(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
     return Mesh(np.concatenate([*pieces, [length_m]]))
 
 
-def make_meshes(kinks_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
+def make_meshes(kinks_m: Floats, own_m: Floats, *, length_m: float, longest_m: float) -> Mesh:
     """Return a mesh for many masts whose kinks differ, with as many elements to each.
 
-    Kinks that fall together leave an element without length between them.
+    Kinks that fall together leave an element without length between them. The mesh of a mast hangs on its own kinks
+    alone, whatever other masts there are.
 
     Parameters
     ----------
-    kinks_m : ndarray, shape (masts, k)
-        Heights at which something changes; those outside the mast are left out.
+    kinks_m : ndarray, shape (k,)
+        Heights at which something changes in all masts; those outside the mast are left out.
+    own_m : ndarray, shape (masts, j)
+        Heights at which something changes in each.
     length_m, longest_m : float
         Length of the masts and of the longest element.
     """
     even = np.linspace(0.0, length_m, int(np.ceil(length_m / longest_m - 1e-9)) + 1)
-    # what all masts have in common stands in one row only, and may be thinned out there
-    common = np.all(kinks_m == kinks_m[:1], axis=0)
-    shared = make_mesh(kinks_m[0, common], length_m=length_m, longest_m=length_m).edges_m
+    # what all masts have in common may be thinned out once
+    shared = make_mesh(kinks_m, length_m=length_m, longest_m=length_m).edges_m
     grid = even[np.min(np.abs(even[:, None] - shared), axis=1) > longest_m / 4]
-    edges = merged(shared, grid, np.clip(kinks_m[:, ~common], 0.0, length_m))
-    return Mesh(np.broadcast_to(edges, (kinks_m.shape[0], edges.shape[-1])))
+    return Mesh(merged(shared, grid, np.clip(own_m, 0.0, length_m)))

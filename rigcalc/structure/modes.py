@@ -6,11 +6,11 @@ and within the space they span the best combinations are found (Rayleigh-Ritz).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
+from ..quadrature import legendre
 from .beam import BeamLoad, BeamResult, Supports, outboard_sum, solve, solve_shear
 from .mesh import Mesh
 
@@ -273,7 +273,7 @@ def _rayleigh(
 def _first_loads(mesh: Mesh, EI_N_m2: Floats) -> BeamLoad:
     """Loads along the mast like the first Legendre polynomials: no two alike."""
     x = 2 * mesh.z_m / mesh.edges_m[..., -1:, None] - 1
-    line = np.stack([np.polynomial.legendre.Legendre.basis(k)(x) for k in range(SHAPES)], axis=-3)
+    line = np.moveaxis(legendre(SHAPES, x), 0, -3)
     line = np.broadcast_to(line, (*EI_N_m2.shape[:-2], *line.shape[-3:]))
     return BeamLoad(line, np.zeros((*line.shape[:-2], line.shape[-2] + 1)))
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
+from ..frozen import dataclass
 from ..rig import Mast
-from ..stretches import Floats, joined, pick, stretch_of
+from ..stretches import Floats, pick, stretch_of
 from .mesh import Mesh
 
 
@@ -40,6 +41,9 @@ class Outline:
         Sleeves, in the order of the file.
     counts : mapping of str to ndarray of int, shape (masts, lots)
         Number of plies in every lot of a laminate, by its name, where it is not that of the file.
+    steps : tuple of int
+        Stations at which one length of tube ends and another begins that does not touch it, by the number of the
+        lower of the two at that height. What is joined to what is no size: it is the same for all masts.
     """
 
     heights_m: Floats
@@ -48,16 +52,24 @@ class Outline:
     wall_m: Floats
     sleeves: tuple[Tube, ...] = ()
     counts: Mapping[str, NDArray[np.intp]] = field(default_factory=dict)
+    steps: tuple[int, ...] = ()
 
     @property
     def kinks_m(self) -> Floats:
-        """Heights at which the tubes change, shape (k,) or (masts, k)."""
-        ends = [
-            np.asarray(end, dtype=float)[..., None]
-            for tube in self.sleeves
-            for end in (tube.start_m, tube.end_m)
-        ]
-        return joined(self.heights_m, *ends)
+        """Heights at which the tubes of all masts change, shape (k,)."""
+        return np.concatenate([np.empty(0), *(z for z in self._changes if z.ndim == 1)])
+
+    @property
+    def own_kinks_m(self) -> Floats | None:
+        """Heights at which the tubes of each mast change, shape (masts, k); none where all are as one."""
+        own = [z for z in self._changes if z.ndim > 1]
+        return np.concatenate(own, axis=-1) if own else None
+
+    @property
+    def _changes(self) -> list[Floats]:
+        ends = [np.asarray(end, dtype=float)[..., None] for t in self.sleeves for end in (t.start_m, t.end_m)]
+        # every mast begins at its heel and ends at its tip
+        return [self.heights_m[..., 1:-1], *ends]
 
     def along(self, mesh: Mesh, values: Floats) -> Floats:
         """Return values at the stations, linear between them, at the points of a mesh, shape (..., n, points)."""
@@ -83,19 +95,8 @@ class Outline:
 
     @property
     def open_steps_m(self) -> tuple[Value, ...]:
-        """Heights at which two lengths of tube meet end to end and their walls do not.
-
-        Of many masts, the steps of the first are taken as those of all: they differ in sizes alone.
-        """
-        first = [np.reshape(a, (-1, a.shape[-1]))[0] for a in (self.heights_m, self.forward_m, self.wall_m)]
-        found: list[Value] = []
-        for i in range(first[0].size - 1):
-            (low, high), (one, other), (wall, its) = (a[i : i + 2] for a in first)
-            outer, thick = (one, wall) if one > other else (other, its)
-            if low == high and min(one, other) <= max(outer - 2 * thick, 0.0) + 1e-9:
-                height = self.heights_m[..., i]
-                found.append(float(height) if height.ndim == 0 else height)
-        return tuple(found)
+        """Heights at which two lengths of tube meet end to end and their walls do not."""
+        return tuple(self.heights_m[..., i] for i in self.steps)
 
 
 def outline_of(mast: Mast) -> Outline:
@@ -109,15 +110,29 @@ def outline_of(mast: Mast) -> Outline:
     forward = [s.bore_m if on_mandrel else s.diameter_m for s in stations]
     side = [f if s.breadth_m is None else s.breadth_m for f, s in zip(forward, stations, strict=True)]
     least = np.minimum(sizes(forward), sizes(side)) / 2
+    heights = sizes([s.height_m for s in stations])
+    walls = np.array(
+        [half if s.wall_m is None else s.wall_m for half, s in zip(least, stations, strict=True)]
+    )
     return Outline(
-        heights_m=sizes([s.height_m for s in stations]),
+        heights_m=heights,
         forward_m=sizes(forward),
         side_m=sizes(side),
-        wall_m=np.array(
-            [half if s.wall_m is None else s.wall_m for half, s in zip(least, stations, strict=True)]
-        ),
+        wall_m=walls,
         sleeves=tuple(Tube(s.start_m, s.end_m, s.diameter_m, s.wall_m) for s in mast.sleeve),
+        steps=_open_steps(heights, sizes(forward), walls),
     )
+
+
+def _open_steps(heights_m: Floats, outer_m: Floats, wall_m: Floats) -> tuple[int, ...]:
+    """Return the steps at which the smaller tube, of one mast, goes into the bore of the larger."""
+    found = []
+    for i in range(heights_m.size - 1):
+        (low, high), (one, other), (wall, its) = (a[i : i + 2] for a in (heights_m, outer_m, wall_m))
+        outer, thick = (one, wall) if one > other else (other, its)
+        if low == high and min(one, other) <= max(outer - 2 * thick, 0.0) + 1e-9:
+            found.append(i)
+    return tuple(found)
 
 
 def along(mesh: Mesh, heights_m: Floats, values: Floats) -> Floats:

@@ -8,7 +8,7 @@ are; only what looks at a place, or at a mast as a whole, asks for it by mast.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from typing import Any
 
@@ -18,15 +18,16 @@ from numpy.typing import NDArray
 from ..formulas import Value
 from ..formulas.shapes import polygon_across_corners
 from ..formulas.timber_tubes import crept_share
+from ..frozen import dataclass
 from ..materials import Metal
 from ..materials.laminates import Laid, LayUp
 from ..materials.laminates.lay import laid_of_many
+from ..materials.timber import Timber
 from ..rig import Mast, Sheath
-from ..stretches import joined
 from .made_of import Elastic, Floats, MadeOf, Metals, Piece, creep_of, elastic
 from .mesh import Mesh
 from .outline import Outline, outline_of
-from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned
+from .shapes import Box, Ellipse, Polygon, Round, Shape, Turned, only
 
 Make = Callable[[str, Piece], MadeOf]
 """``(name of a material, piece) -> what it is made of``."""
@@ -100,6 +101,18 @@ class Layer:
         """For bending sideways and fore and aft, shape (2, n, points)."""
         return np.stack([self.shape.second_moment_side_m4, self.shape.second_moment_forward_m4])
 
+    def only(self, elements: NDArray[np.intp]) -> Layer:
+        """Return some elements of it; the plies of a laminate stay those of all."""
+        made_of = self.made_of.only(elements) if isinstance(self.made_of, Timber) else self.made_of
+        return only(
+            self,
+            elements,
+            made_of=made_of,
+            shape=self.shape.only(elements),
+            elastic=only(self.elastic, elements),
+            new=None if self.new is None else self.new.only(elements),
+        )
+
     def strength(self, pick: Callable[[Metal], float]) -> Floats:
         """Return a strength of a metal at every point, by the wall thickness found there."""
         assert isinstance(self.made_of, Metals)
@@ -155,6 +168,14 @@ class Sections:
             return value
         return np.repeat(value, self.mesh.edges_m.shape[-1] - 1)[:, None]
 
+    def only(self, elements: NDArray[np.intp]) -> Sections:
+        """Return some elements, each as a mast of its own: enough for what looks at each point by itself."""
+        ends = np.column_stack([self.start_m[elements], self.end_m[elements]])
+        layers = tuple(layer.only(elements) for layer in self.layers)
+        # what each mast is as a whole, it stays
+        softest = self.softest[elements]
+        return only(self, elements, mesh=Mesh(ends), layers=layers, softest=softest)
+
     def above(self, height_m: Value) -> NDArray[np.intp]:
         """Return the element above a height in every mast, shape (masts,), or (1,) for one mast."""
         n = self.mesh.edges_m.shape[-1] - 1
@@ -208,6 +229,12 @@ class Sections:
         return self._weaker(lambda e: e.E_low_Pa)
 
     @cached_property
+    def softest(self) -> Floats:
+        """Least share of its stiffness that each mast has at the lower 5 %, at every element of it, shape (n, 1)."""
+        least = np.min(self.of_masts(self.EI_low_N_m2 / self.EI_N_m2), axis=(-2, -1))
+        return np.broadcast_to(self.each(least), (len(self.start_m), 1))
+
+    @cached_property
     def EA_N(self) -> Floats:
         return np.asarray(sum(layer.elastic.E_Pa * layer.shape.area_m2 for layer in self.layers))
 
@@ -238,10 +265,7 @@ class Sections:
 
 
 def section_kinks(mast: Mast, lay_ups: LayUps | None = None, outline: Outline | None = None) -> Floats:
-    """Return the heights at which the section, its plies, or the strength of its metal change.
-
-    Of many masts, one row to each.
-    """
+    """Return the heights at which the section, its plies, or the strength of its metal change in all masts alike."""
     laid = {mast.material, *(s.laminate for s in mast.sheath)}
     held = [
         *(z for name, lay_up in (lay_ups or {}).items() if name in laid for z in lay_up.kinks_m),
@@ -250,7 +274,7 @@ def section_kinks(mast: Mast, lay_ups: LayUps | None = None, outline: Outline | 
         *(o.height_m + side * (o.length_m or o.width_m) / 2 for o in mast.opening for side in (-1, 1)),
         *(z for w in mast.weld for z in (w.height_m - w.extent_m, w.height_m, w.height_m + w.extent_m)),
     ]
-    return joined((outline or outline_of(mast)).kinks_m, np.array(held, dtype=float))
+    return np.concatenate([(outline or outline_of(mast)).kinks_m, np.array(held, dtype=float)])
 
 
 def sections_of(

@@ -10,19 +10,41 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Callable
-from dataclasses import dataclass
+from copy import copy
 from functools import cached_property, partial
-from typing import ClassVar, Literal, Self
+from typing import ClassVar, Literal, Self, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ..formulas import Value, Working, sections, shapes
+from ..frozen import dataclass
 
 Floats = NDArray[np.float64]
 Kind = Literal["round", "polygon", "turned", "box", "ellipse"]
+T = TypeVar("T")
 FORWARD, SIDE = 0, 1
 FEWEST_SIDES = 4
+
+
+def only(whole: T, elements: NDArray[np.intp], **others: object) -> T:
+    """Return some elements of what holds point by point, with all that was worked out of it already.
+
+    Parameters
+    ----------
+    whole : object
+        Every array in it, given or worked out, has the elements on its last axis but one.
+    elements : ndarray of int
+        Which of them.
+    **others
+        What is not an array and has elements too.
+    """
+    arrays = {id(of): of for of in vars(whole).values() if isinstance(of, np.ndarray)}
+    # what is one array stays one
+    taken = {key: np.take(of, elements, axis=-2) if of.ndim else of for key, of in arrays.items()}
+    part = copy(whole)
+    vars(part).update({name: taken.get(id(of), of) for name, of in vars(whole).items()} | others)
+    return part
 
 
 @dataclass(frozen=True)
@@ -67,6 +89,10 @@ class Shape(ABC):
             raise ValueError(f"a {self.kind} section has one size, not two")
         if np.any((bore_x > 0.0) & (x == 0.0)) or np.any((self.wall_m <= 0.0) & self.present):
             raise ValueError("the bore of a section is not inside its outside")
+
+    def only(self, elements: NDArray[np.intp]) -> Self:
+        """Return the shape of some elements."""
+        return only(self, elements)
 
     @cached_property
     def present(self) -> NDArray[np.bool_]:

@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-import numpy as np
-
 from .. import units
 from ..loads import standard_cases
 from ..rig import Case, Rig
@@ -86,9 +84,5 @@ def _said(spec: Any, value: Any) -> str:
     if value is None:
         return WORKED_OUT
     if isinstance(spec, Quantity):
-        if spec.unit == "rad":
-            return f"{np.degrees(value):.4g} deg"
-        if spec.unit == "K":
-            return f"{value:.4g} degC"
-        return units.show(value, spec.unit)
+        return units.told(value, spec.unit)
     return str(value)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..errors import Problem, RigInputError
 from ..formulas import FormulaRangeError, Working
+from ..frozen import dataclass
 from ..limits import (
     Check,
     Internal,
@@ -75,7 +75,7 @@ def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> R
     model = build_model(rig, loads, post)
     solved = solve_cases(model, loads)
     kinds = tuple(load.kind for load in loads for _ in model.turns_rad)
-    limits = section_limits(rig, model.sections, internal_of(model, solved), kinds, working)
+    limits = tuple(section_limits(rig, model.sections, internal_of(model, solved), kinds, working))
     names = tuple(load.name for load in loads)
     checks = [found for limit in limits for found in limit.checks(names, model.mesh.z_m, model.turns_rad)]
     for i, load in enumerate(loads):
@@ -91,7 +91,7 @@ def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> R
         each = [Turns(model, solved, i) for i in range(len(loads))]
         on_top = np.array([_on_post(rig, t) for t in each])
         checks += post_checks(post, loads, np.array([t.upper_N for t in each]), on_top, working)
-    return Run(loads, model, post, solved, tuple(limits), tuple(checks))
+    return Run(loads, model, post, solved, limits, tuple(checks))
 
 
 def _on_post(rig: Rig, turns: Turns) -> float:

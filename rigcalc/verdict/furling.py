@@ -25,28 +25,29 @@ from ..loads import CaseLoad, case_loads, sails_taken_in
 from ..loads.line import LineLoad
 from ..loads.spar import diameter_line
 from ..rig import LUFF, ROLLED, WIND_LIMITED, Case, Rig
+from ..stretches import distinct
 from .evaluate import Run
 from .model import build_model
 from .post import PostModel
-from .solve import Solved, solve_cases
-from .turns import Turns
+from .solve import straight
 
 LOADED_COEFFICIENT = 1.2
 """Side force of a close-hauled sail: a scanned text of rig design, read."""
 FLAT = 1 / 8
 """A camber at which a drawing sail pulls on its luff with no more than its own force: what a flogging one does."""
 ROLL_HEIGHTS = 9
+CALM_M_S = 1e-3
 
 
 def furling(rig: Rig, run: Run, partners: Journal, step: Journal, working: Working) -> FurlingResult | None:
     """Return what it takes to roll the sail away, where the rig has the gear for it."""
     if rig.furling is None:
         return None
-    loaded = _drawn(rig, run.post, LOADED_COEFFICIENT)
     slack = tuple(
         replace(sail, camber=FLAT, load_path=LUFF) if sail.hold == ROLLED else sail for sail in rig.sails
     )
-    luffed = _drawn(replace(rig, sails=slack), run.post, FLOGGING_DRAG)
+    sets = ((rig, LOADED_COEFFICIENT), (replace(rig, sails=slack), FLOGGING_DRAG))
+    loaded, luffed = _drawn(rig, run.post, sets)
     roll, rolls = _roll(rig, working)
     return furling_result(
         Gear(rig.bearings, rig.furling, partners, step),
@@ -60,35 +61,45 @@ def furling(rig: Rig, run: Run, partners: Journal, step: Journal, working: Worki
     )
 
 
-def _drawn(rig: Rig, post: PostModel | None, coefficient: float) -> Drawn:
-    """Solve the straight mast in the reference wind, upright, and in a calm."""
-
-    def solved(wind_m_s: float) -> tuple[CaseLoad, Turns]:
-        case = Case(
-            name="furling",
-            kind=WIND_LIMITED,
-            wind_speed_m_s=wind_m_s,
-            gust_factor=1.0,
-            dynamic_factor=1.0,
-            force_coefficient=coefficient,
-            force_angle_rad=np.pi / 2,
+def _drawn(rig: Rig, post: PostModel | None, sets: Sequence[tuple[Rig, float]]) -> list[Drawn]:
+    """Solve the straight mast upright with its sails set in some ways, in the reference wind and in a calm."""
+    loads: list[CaseLoad] = []
+    outside = diameter_line(rig)
+    for sailed, coefficient in sets:
+        winds = (_in(REFERENCE_M_S, coefficient), _in(CALM_M_S, coefficient))
+        loads += case_loads(sailed, winds, Working(), outside=outside)
+    model = build_model(rig, loads, post)
+    small, edge, down = (
+        straight(model, model.supports),
+        model.mesh.edge_index(rig.mast.bury_m),
+        model.thrust_N,
+    )
+    found = []
+    for i in range(0, len(loads), 2):
+        each = model.each(i)
+        found.append(
+            Drawn(
+                cloth_N_m=loads[i].whole_torque_N_m,
+                partners_N=float(np.max(np.hypot(*small.partners_N[:, each]))),
+                step_N=float(np.max(np.hypot(*small.heel_N[:, each]))),
+                partners_rad=float(np.max(np.hypot(*small.slope_rad[:, each, edge, 0]))),
+                step_rad=float(np.max(np.hypot(*small.slope_rad[:, each, 0, 0]))),
+                down_N=float(down[each.start]),
+                calm_down_N=float(down[model.each(i + 1).start]),
+            )
         )
-        (load,) = case_loads(rig, (case,), Working())
-        model = build_model(rig, (load,), post)
-        answer: Solved = solve_cases(model, (load,))
-        return load, Turns(model, answer, 0)
+    return found
 
-    load, blown = solved(REFERENCE_M_S)
-    _, calm = solved(1e-3)
-    small, edge = blown.solved.small, blown.model.mesh.edge_index(rig.mast.bury_m)
-    return Drawn(
-        cloth_N_m=load.whole_torque_N_m,
-        partners_N=float(np.max(np.hypot(*small.partners_N[:, blown.each]))),
-        step_N=float(np.max(np.hypot(*small.heel_N[:, blown.each]))),
-        partners_rad=float(np.max(np.hypot(*small.slope_rad[:, blown.each, edge, 0]))),
-        step_rad=float(np.max(np.hypot(*small.slope_rad[:, blown.each, 0, 0]))),
-        down_N=blown.thrust_N,
-        calm_down_N=calm.thrust_N,
+
+def _in(wind_m_s: float, coefficient: float) -> Case:
+    return Case(
+        name="furling",
+        kind=WIND_LIMITED,
+        wind_speed_m_s=wind_m_s,
+        gust_factor=1.0,
+        dynamic_factor=1.0,
+        force_coefficient=coefficient,
+        force_angle_rad=np.pi / 2,
     )
 
 
@@ -102,7 +113,7 @@ def _roll(rig: Rig, working: Working) -> tuple[Roll, tuple[RollAt, ...]]:
         low, high = float(cloth.breaks_m[0]), min(float(cloth.breaks_m[-1]), rig.mast.length_m)
         # the cloth is longest at a corner: those are looked at besides
         corners = cloth.breaks_m[(cloth.breaks_m > low) & (cloth.breaks_m < high)]
-        z = np.unique(np.concatenate([np.linspace(low, high, ROLL_HEIGHTS), corners]))[:, None]
+        z = distinct(np.concatenate([np.linspace(low, high, ROLL_HEIGHTS), corners]))[:, None]
         bare, rolled = core.at(z)[:, 0], cloth.at(z)[:, 0]
         roll = roll_up(
             core_m=bare,

@@ -9,7 +9,6 @@ asked for, the bent mast. Each of them can only add to what is asked of the mast
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,12 +16,13 @@ from numpy.typing import NDArray
 from ..formulas import Screening
 from ..formulas.beams import allowed_tip_deflection
 from ..formulas.timber import creep_deflection
+from ..frozen import dataclass
 from ..limits import Internal, section_limits
 from ..loads import AS_GIVEN, CaseLoad, Lay, Varied, case_lays
 from ..loads.line import LineLoad
 from ..materials.laminates import LayUp, lay_ups_of
 from ..rig import Case, Rig
-from ..stretches import joined
+from ..stretches import distinct
 from ..structure.beam import Supports, solve
 from ..structure.large import solve_large
 from ..structure.mesh import Mesh, make_mesh, make_meshes
@@ -31,7 +31,7 @@ from ..structure.outline import Outline
 from ..structure.sections import Make, Sections, section_kinks, sections_of
 from .evaluate import formulas_have_values
 from .made import maker
-from .model import ALONG, ELEMENTS, Model, laid_on, own_kinks
+from .model import ALONG, ELEMENTS, Model, in_a_row, laid_on, own_kinks
 from .post import PostModel, post_of
 from .solve import LEAST_THRUST_N
 
@@ -89,6 +89,7 @@ def stand_of(rig: Rig, cases: Sequence[Case]) -> Stand:
     RigInputError
         If the rig asks a formula for a value it does not have.
     """
+    _keep_what_is_freed()
     with formulas_have_values():
         lays = case_lays(rig, tuple(cases), Screening())
         ends = np.array([0.0, rig.mast.length_m])
@@ -98,11 +99,21 @@ def stand_of(rig: Rig, cases: Sequence[Case]) -> Stand:
             rig,
             tuple(cases),
             lays,
-            np.unique(np.concatenate([own_kinks(rig), *kinks])),
+            distinct(np.concatenate([own_kinks(rig), *kinks])),
             maker(rig),
             lay_ups_of(rig),
             post_of(rig),
         )
+
+
+def _keep_what_is_freed() -> None:
+    """Let the C library keep memory that is freed, where it would hand it back to the system at once.
+
+    Fields of many masts are some hundred kilobytes each, and asking the system for them anew, page by page, takes
+    a third of the time. glibc raises the size from which it does so to that of any block that was freed, up to
+    32 MB; elsewhere this does nothing. The block is never touched, so it costs no memory.
+    """
+    np.empty(31 * 2**20, dtype=np.uint8)
 
 
 @dataclass(frozen=True)
@@ -210,16 +221,12 @@ def evaluate_many(
         loads = [lay(outside, varied) for lay in stand.lays]
         model = laid_on(stand.rig, loads, sections, stand.post, z_m=shared.z_m)
         internal, tip = _solved(stand, model, loads, bent=bent)
-        turns = len(model.turns_rad)
+        elements, turns = mesh.edges_m.shape[-1] - 1, len(model.turns_rad)
         kinds = tuple(load.kind for load in loads for _ in range(turns))
-        limits = section_limits(stand.rig, sections, internal, kinds, working)
-
-        def by_mast(used: Floats) -> Floats:
-            return np.asarray(
-                np.max(sections.of_masts(used).reshape(len(loads), turns, masts, -1), axis=(1, 3))
-            )
-
-        uses = [Use(limit.id, limit.layer, by_mast(limit.utilisation)) for limit in limits]
+        uses = [
+            Use(limit.id, limit.layer, limit.greatest(masts=masts, elements=elements, turns=turns))
+            for limit in section_limits(stand.rig, sections, internal, kinds, working)
+        ]
         uses += _of_whole(stand, model, loads, tip, internal)
         weight = sections.of_masts(sections.mass_kg_m)
         mass = mesh.total(weight) + stand.rig.mast.fittings_mass_kg
@@ -240,14 +247,14 @@ def weigh_many(stand: Stand, outline: Outline) -> tuple[Floats, Floats]:
 def _sections(stand: Stand, outline: Outline) -> tuple[Mesh, Sections]:
     """Return sections of many masts on a mesh for each, and the mesh: one row where it is the same for all."""
     mast, masts = stand.rig.mast, len(outline.forward_m)
-    fixed = all(np.ndim(t.start_m) + np.ndim(t.end_m) == 0 for t in outline.sleeves)
-    kinks = joined(stand.kinks_m, section_kinks(mast, stand.lay_ups, outline))
+    own = outline.own_kinks_m
+    kinks = np.concatenate([stand.kinks_m, section_kinks(mast, stand.lay_ups, outline)])
     length, longest = mast.length_m, mast.length_m / ELEMENTS
-    if outline.heights_m.ndim == 1 and fixed:
+    if own is None:
         shared = make_mesh(kinks, length_m=length, longest_m=longest)
         mesh = Mesh(np.broadcast_to(shared.edges_m, (masts, shared.edges_m.size)))
     else:
-        shared = mesh = make_meshes(kinks, length_m=length, longest_m=longest)
+        shared = mesh = make_meshes(kinks, own, length_m=length, longest_m=longest)
     return shared, sections_of(mast, mesh, stand.make, stand.lay_ups, outline)
 
 
@@ -263,17 +270,18 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
     factor, tips = np.full(shape[:2], np.inf), np.zeros(shape[:2])
     planes = sections.of_masts(sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None])
     low = sections.of_masts(sections.EI_low_N_m2)
+    axial = model.axial_N
     for held, cases in groups.items():
-        part, supports = model.only(cases), model.supports
+        part, supports, those = model.only(cases), model.supports, in_a_row(cases)
         if held is not None:
             supports = Supports(bury_m=held[1], lower_m=held[0])
         small = solve(model.mesh, planes, part.across, supports)
-        straight[:, cases], shear[:, cases] = small.moment_N_m, small.shear_N
-        tips[cases] = np.hypot(*small.deflection_m[..., -1, -1])
+        straight[:, those], shear[:, those] = small.moment_N_m, small.shear_N
+        tips[those] = np.hypot(*small.deflection_m[..., -1, -1])
         # tension would steady the mast: leaving it out is the safe side
-        pressing = np.maximum(part.axial_N, 0.0)
+        pressing = np.maximum(axial[those], 0.0)
         if not bent:
-            factor[cases] = least_axial_factors(
+            factor[those] = least_axial_factors(
                 model.mesh,
                 low,
                 pressing,
@@ -282,7 +290,7 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
                 sharp_below=SHARP * stand.rig.limits.axial_stability_factor,
             )
         else:
-            factor[cases] = _sharp_factors(model.mesh, low, pressing, supports, part.restoring_N_m)
+            factor[those] = _sharp_factors(model.mesh, low, pressing, supports, part.restoring_N_m)
             large = solve_large(
                 model.mesh,
                 planes,
@@ -294,8 +302,8 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
             )
             far = np.hypot(*large.position_m[:ALONG, ..., -1, -1])
             stands = large.converged & np.isfinite(far)
-            curved[:, cases] = np.where(stands[..., None, None], large.moment_N_m, 0.0)
-            tips[cases] = np.where(stands, np.maximum(tips[cases], far), np.nan)
+            curved[:, those] = np.where(stands[..., None, None], large.moment_N_m, 0.0)
+            tips[those] = np.where(stands, np.maximum(tips[those], far), np.nan)
     flat = (*shape[:1], -1, shape[-1])
     elements = shape[-2]
     end_to_end = straight.reshape(2, *flat)
@@ -304,7 +312,7 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
             straight_N_m=end_to_end,
             bent_N_m=curved.reshape(2, *flat) if bent else end_to_end,
             shear_N=shear.reshape(2, *flat),
-            axial_N=model.axial_N.reshape(flat),
+            axial_N=axial.reshape(flat),
             torque_N_m=np.abs(model.torque_N_m).reshape(flat),
             axial_factor=np.repeat(factor, elements, axis=-1)[..., None],
         ),

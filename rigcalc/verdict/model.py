@@ -9,17 +9,18 @@ case once for each angle it is turned to, and what comes out is turned back to t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Value
-from ..loads import CaseLoad
+from ..frozen import dataclass
+from ..loads import CaseLoad, sails_taken_in
 from ..loads.line import plain
 from ..materials.laminates import lay_ups_of
 from ..rig import UNEVEN, Mast, Rig
-from ..stretches import joined
 from ..structure.beam import BeamLoad, Supports, outboard_sum
 from ..structure.large import Pull
 from ..structure.mesh import Edge, Mesh, make_mesh
@@ -91,11 +92,21 @@ class Model:
         """Loads across the mast, leading axes (plane, case)."""
         return BeamLoad(self.line_N_m[:ALONG], self.point_N[:ALONG])
 
-    @property
+    @cached_property
     def axial_N(self) -> Floats:
         """Compression at every point, shape (cases, n, points)."""
         points = outboard_sum(self.point_N[ALONG])
         return np.asarray(-(self.mesh.from_tip(self.line_N_m[ALONG]) + points[..., None]))
+
+    @property
+    def thrust_N(self) -> Floats:
+        """Compression that comes down at the heel, of every case at every turn, shape (cases,)."""
+        return np.asarray(self.axial_N[:, 0, 0] - self.point_N[ALONG, :, 0])
+
+    def each(self, case: int) -> slice:
+        """Return where a case stands at all the angles the mast is turned to."""
+        turns = len(self.turns_rad)
+        return slice(case * turns, (case + 1) * turns)
 
     @property
     def steady_point_N(self) -> Floats:
@@ -129,13 +140,20 @@ class Model:
     def only(self, cases: list[int]) -> Model:
         """Return the same mast with some of its cases."""
         renumbered = {case: i for i, case in enumerate(cases)}
+        those = in_a_row(cases)
         return replace(
             self,
-            line_N_m=self.line_N_m[:, cases],
-            point_N=self.point_N[:, cases],
-            torque_N_m=self.torque_N_m[cases],
+            line_N_m=self.line_N_m[:, those],
+            point_N=self.point_N[:, those],
+            torque_N_m=self.torque_N_m[those],
             pulls=tuple(replace(p, case=renumbered[p.case]) for p in self.pulls if p.case in renumbered),
         )
+
+
+def in_a_row(cases: list[int]) -> slice | list[int]:
+    """Return cases as a slice where they follow one another: numpy copies what a list picks, not what a slice does."""
+    whole = range(cases[0], cases[-1] + 1)
+    return slice(whole.start, whole.stop) if cases == list(whole) else cases
 
 
 def turns_of(mast: Mast) -> tuple[float, ...]:
@@ -155,14 +173,17 @@ def _turned(across: Floats, turn_rad: Floats) -> Floats:
 def build_sections(rig: Rig, kinks_m: Sequence[float] | Floats = ()) -> Sections:
     """Return the sections of the mast on a mesh that has all its own kinks and those named."""
     mast, lay_ups = rig.mast, lay_ups_of(rig)
-    kinks = joined(own_kinks(rig), section_kinks(mast, lay_ups), np.asarray(kinks_m, dtype=float))
+    kinks = np.concatenate([own_kinks(rig), section_kinks(mast, lay_ups), np.asarray(kinks_m, dtype=float)])
     mesh = make_mesh(kinks, length_m=mast.length_m, longest_m=mast.length_m / ELEMENTS)
     return sections_of(mast, mesh, maker(rig), lay_ups)
 
 
 def own_kinks(rig: Rig) -> Floats:
     """Return the heights of what stands on the mast whatever its sizes."""
-    return np.array([rig.mast.bury_m, fittings_height(rig.mast)])
+    # a sail may lie rolled on the mast though no case sets it: its cloth has kinks all the same
+    rolls = [s.rolled.breaks_m for s in sails_taken_in(rig) if s.rolled is not None]
+    heights = np.concatenate([[rig.mast.bury_m, fittings_height(rig.mast)], *rolls])
+    return np.asarray(np.clip(heights, 0.0, rig.mast.length_m))
 
 
 def fittings_height(mast: Mast) -> float:
@@ -312,7 +333,7 @@ def _add_weight(
             swing = swing[..., None]
         at_edges = pull[i] + swing * (edges - load.swing_about_m)
         along = pull[i] + (swing[..., None] if np.ndim(swing) else swing) * (z_m - load.swing_about_m)
-        line[i] += load.weight_factor * mass * along
+        line[i] += mass * (load.weight_factor * along)
         point[i] += load.weight_factor * fittings_kg * at_edges
 
 

@@ -10,12 +10,13 @@ R (t + s)/s, the lower with R t/s the other way. Deformation of shear is left ou
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Working
+from ..frozen import dataclass
 from ..limits import Check, Internal, section_limits
 from ..loads import CaseLoad
 from ..rig import Mast, Post, Rig, Station

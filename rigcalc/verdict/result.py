@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from ..bearings import TurningResult
+from ..frozen import dataclass
 from ..limits import Check
+from ..notebook import InNotebook
 
 Floats = NDArray[np.float64]
 
@@ -190,8 +190,32 @@ class Stations:
 
 
 @dataclass(frozen=True)
-class CheckResult:
-    """From one rig to its verdict."""
+class CheckResult(InNotebook):
+    """From one rig to its verdict.
+
+    Parameters
+    ----------
+    schema_version, rigcalc_version, title : str
+        Of the form of this, of the program, and of the rig.
+    cautions, warnings : tuple of str
+        What every reader must know, and what this rig should make him look at.
+    assumptions : tuple of Assumption
+        Everything that was taken for granted.
+    mast : MastResult
+        The spar by itself: mass in kg, frequencies in Hz.
+    cases : tuple of CaseResult
+        What each case does to it: forces in N, moments in N m, lengths in m.
+    load_paths : tuple of PathResult
+        What each way of the sail's force into the mast would give.
+    post : tuple of PostResult
+        What the mast does to its post, by case; empty without one.
+    turning : TurningResult or None
+        Bearings and furling, where the file describes any.
+    checks : tuple of Check
+        One for each limit, layer and case.
+    stations : Stations
+        Arrays along the mast: (heights,), and (cases, heights).
+    """
 
     schema_version: str
     rigcalc_version: str
@@ -206,6 +230,13 @@ class CheckResult:
     turning: TurningResult | None
     checks: tuple[Check, ...]
     stations: Stations
+
+    def __repr__(self) -> str:
+        worst = self.governing
+        return (
+            f"<CheckResult {self.title!r}: {self.verdict.upper()}, {len(self.checks)} checks in "
+            f"{len(self.cases)} cases; {worst.id} in {worst.case!r} is used {worst.utilisation:.2f}>"
+        )
 
     @property
     def passed(self) -> bool:

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from ..formulas import Working
 from ..loads import case_loads
-from ..rig import LOAD_PATHS, SAILING, Case, Rig
+from ..loads.spar import diameter_line
+from ..rig import LOAD_PATHS, SAILING, Case, Rig, load_path_of
 from ..version import __version__
 from .assumptions import cases_of
 from .cautions import CAUTIONS, NOT_CHECKED
@@ -41,6 +42,8 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
     Returns
     -------
     CheckResult
+        Verdict, checks, cases and values along the mast, in SI: N, N m, m, kg, Pa, rad, Hz. Arrays of
+        ``stations`` are (heights,), or (cases, heights).
 
     Raises
     ------
@@ -48,6 +51,21 @@ def check(rig: Rig, *, case: str | None = None) -> CheckResult:
         If there is no case of that name.
     RigInputError
         If the rig asks a formula for a value it does not have.
+
+    Notes
+    -----
+    Utilisation is demand over capacity; a check passes up to exactly 1, and never where there is no answer. Forces are
+    those on the mast, positive to leeward and forward; heights z count up from the heel bearing. Each check names the
+    source of its formula, each assumption that of its default.
+
+    Examples
+    --------
+    >>> from rigcalc import check, read_rig, starter_text
+    >>> result = check(read_rig(starter_text()))
+    >>> result.passed, result.governing.id, round(result.governing.utilisation, 2)
+    (True, 'tip-deflection', 0.81)
+    >>> result.stations.moment_side_N_m.shape == (len(result.cases), result.stations.height_m.size)
+    True
     """
     return checked(rig, case=case).result
 
@@ -141,27 +159,41 @@ def _load_paths(rig: Rig, cases: Sequence[Case], run: Run) -> tuple[PathResult, 
     sailing = tuple(case for case in cases if case.kind in SAILING)
     if not sailing:
         return ()
-    loads = []
+    # where all sails go by one path, that is what the cases have been worked out with
+    paths = {load_path_of(sail) for sail in rig.sails}
+    own = paths.pop() if len(paths) == 1 else None
+    loads, outside = [], diameter_line(rig)
     for path in LOAD_PATHS:
+        if path == own:
+            continue
         other = replace(rig, sails=tuple(replace(sail, load_path=path) for sail in rig.sails))
         # what this run has to say of ranges concerns the paths asked for only
-        there = case_loads(other, sailing, Working())
+        there = case_loads(other, sailing, Working(), outside=outside)
         loads += [replace(load, name=f"{load.name} {path}") for load in there]
-    all_paths = evaluate_loads(rig, tuple(loads), Working())
+    others = evaluate_loads(rig, tuple(loads), Working())
+    solved = {load.name: Turns(others.model, others.solved, i) for i, load in enumerate(others.loads)}
+    as_it_is = {load.name: Turns(run.model, run.solved, i) for i, load in enumerate(run.loads)}
     found = []
-    for i, (path, case) in enumerate(product(LOAD_PATHS, sailing)):
-        result = _case_result(all_paths, i)
+    for path, case in product(LOAD_PATHS, sailing):
+        name = case.name if path == own else f"{case.name} {path}"
+        ran, turns = (run, as_it_is[name]) if path == own else (others, solved[name])
         found.append(
             PathResult(
                 case=case.name,
                 load_path=path,
-                partners_moment_N_m=result.partners_moment_N_m,
-                tip_deflection_m=result.tip_deflection_m,
-                utilisation=all_paths.greatest(result.name),
-                passed=all_paths.passed(result.name),
+                partners_moment_N_m=_partners_moment_N_m(turns),
+                tip_deflection_m=turns.tip_m,
+                utilisation=ran.greatest(name),
+                passed=ran.passed(name),
             )
         )
     return tuple(found)
+
+
+def _partners_moment_N_m(turns: Turns) -> float:
+    model = turns.model
+    edge = model.mesh.edge_index(model.supports.bury_m)
+    return float(np.hypot(*turns.across(turns.solved.small.moment_N_m[..., edge, 0])))
 
 
 def _stations(run: Run) -> Stations:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from ..loads import CaseLoad
 from ..structure.beam import BeamResult, Supports, solve
 from ..structure.large import solve_large
@@ -74,14 +74,25 @@ def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
     )
 
 
+def straight(model: Model, supports: Supports) -> BeamResult:
+    """Solve every case of a model on the mast as it stands straight, in one pair of bearings."""
+    return solve(model.mesh, _planes(model), model.across, supports)
+
+
+def _planes(model: Model) -> Floats:
+    """Stiffness in each plane, one for both where they are alike."""
+    sections = model.sections
+    return sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None]
+
+
 def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
     supports = model.supports
     if held is not None:
         supports = Supports(bury_m=held[1], lower_m=held[0])
-    sections = model.sections
-    planes = sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None]
-    small = solve(model.mesh, planes, model.across, supports)
-    large = solve_large(model.mesh, planes, model.line_N_m, model.steady_point_N, supports, pulls=model.pulls)
+    small = straight(model, supports)
+    large = solve_large(
+        model.mesh, _planes(model), model.line_N_m, model.steady_point_N, supports, pulls=model.pulls
+    )
     finite = np.all(np.isfinite(large.position_m), axis=(0, -2, -1))
     return Solved(
         small,

@@ -15,7 +15,7 @@ from ..loads import sails_taken_in
 from ..loads.case import cloth_on_mast
 from ..loads.spar import diameter_line, rolled_line
 from ..rig import STROUHAL, Rig
-from ..structure.modes import critical_axial_load, natural_frequencies
+from ..structure.modes import Eigen, critical_axial_load, natural_frequencies
 from ..units import STANDARD_GRAVITY_M_S2
 from .model import Model
 from .result import MastResult, Shedding, StabilityCost
@@ -47,7 +47,7 @@ def mast_result(rig: Rig, model: Model, working: Working) -> MastResult:
         natural_frequencies_Hz=(float(modes.values[0]), float(modes.values[1])),
         axial_stability_N=float(critical.values[0]),
         stability_cost=_stability_cost(rig, model, total, moment / total, working),
-        vortex_shedding=tuple(_shedding(rig, model, working)),
+        vortex_shedding=tuple(_shedding(rig, model, modes, working)),
     )
 
 
@@ -74,26 +74,20 @@ def _stability_cost(
     )
 
 
-def _shedding(rig: Rig, model: Model, working: Working) -> Iterator[Shedding]:
+def _shedding(rig: Rig, model: Model, bare: Eigen, working: Working) -> Iterator[Shedding]:
     """Yield the critical winds of the bare mast, and of the mast with its sails rolled on it."""
     mesh = model.mesh
     rolls = sails_taken_in(rig)
-    conditions: list[tuple[str, Floats, Floats]] = [
-        ("bare", model.sections.mass_kg_m, model.sections.outer_m)
+    conditions: list[tuple[str, Floats, Floats, Eigen]] = [
+        ("bare", model.sections.mass_kg_m, model.sections.outer_m, bare)
     ]
     if rolls:
         cloth = sum(line.at(mesh.z_m) for line in cloth_on_mast(rolls))
-        conditions.append(
-            (
-                "sail rolled",
-                model.sections.mass_kg_m + cloth,
-                rolled_line(diameter_line(rig), rolls).at(mesh.z_m),
-            )
-        )
-    for name, mass, outside in conditions:
-        modes = natural_frequencies(
-            mesh, model.sections.EI_true_N_m2, mass, model.fittings_kg, model.supports
-        )
+        mass, outside = model.sections.mass_kg_m + cloth, rolled_line(diameter_line(rig), rolls).at(mesh.z_m)
+        EI = model.sections.EI_true_N_m2
+        modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
+        conditions.append(("sail rolled", mass, outside, modes))
+    for name, mass, outside, modes in conditions:
         for k in range(2):
             yield _critical(
                 rig, model, name, k, modes.values[k], modes.deflection_m[k], mass, outside, working

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from ..formulas import Working
+from ..frozen import dataclass
 from .evaluate import Run
 from .result import CheckResult
 

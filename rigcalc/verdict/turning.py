@@ -50,10 +50,11 @@ def turning(
     names = tuple(run.loads[i].name for i in standing)
     stood = [cases[i] for i in standing]
     each = [Turns(run.model, run.solved, i) for i in standing]
-    felt = {
-        "partners": _felt(rig, run, "partners", names, each, posts),
-        "step": _felt(rig, run, "step", names, each, posts),
-    }
+    tube = run.model.sections.layers[0]
+    bending = layer_stresses(
+        run.model.sections, tube, internal_of(run.model, run.solved), Working()
+    ).bending_Pa
+    felt = {name: _felt(rig, run, name, names, each, posts, bending) for name in ("partners", "step")}
     checks: list[Check] = []
     found: dict[str, BearingResult] = {}
     journals: dict[str, Journal] = {}
@@ -86,15 +87,17 @@ def _mass(run: Run) -> float:
 
 
 def _felt(
-    rig: Rig, run: Run, name: str, names: tuple[str, ...], each: Sequence[Turns], posts: Sequence[PostResult]
+    rig: Rig,
+    run: Run,
+    name: str,
+    names: tuple[str, ...],
+    each: Sequence[Turns],
+    posts: Sequence[PostResult],
+    bending_Pa: Floats,
 ) -> Felt:
     small, mesh = run.solved.small, run.model.mesh
     edge = mesh.edge_index(rig.mast.bury_m) if name == "partners" else 0
-    tube = run.model.sections.layers[0]
-    stresses = layer_stresses(run.model.sections, tube, internal_of(run.model, run.solved), Working())
-    beside = np.maximum(
-        stresses.bending_Pa[:, edge, 0], stresses.bending_Pa[:, max(edge - 1, 0), -1 if edge else 0]
-    )
+    beside = np.maximum(bending_Pa[:, edge, 0], bending_Pa[:, max(edge - 1, 0), -1 if edge else 0])
     forces, slopes, bending = [], [], []
     for turns, case in zip(each, names, strict=True):
         straight_upper = float(np.max(np.hypot(*small.partners_N[:, turns.each])))

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
+from ..frozen import dataclass
 from .model import ALONG, Model
 from .solve import Solved
 
@@ -34,7 +33,7 @@ class Turns:
 
     @property
     def each(self) -> slice:
-        return slice(self.first, self.first + len(self.model.turns_rad))
+        return self.model.each(self.case)
 
     @property
     def settled(self) -> bool:
@@ -49,7 +48,7 @@ class Turns:
     @property
     def thrust_N(self) -> float:
         """Compression that comes down at the heel."""
-        return float(self.model.axial_N[self.first, 0, 0] - self.model.point_N[ALONG, self.first, 0])
+        return float(self.model.thrust_N[self.first])
 
     @property
     def upper_N(self) -> float:

@@ -5,11 +5,8 @@ It prints, and never fails for being slow: how fast a machine is says nothing of
 
 from __future__ import annotations
 
-import time
 import tracemalloc
-from collections.abc import Callable
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 
@@ -21,7 +18,9 @@ from rigcalc.rigfile import read_rig
 from rigcalc.structure.mesh import POINTS
 from tests.laminates.end_to_end import forces, tube_of
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "glass_tube_5m.toml"
+from .timing import EXAMPLES, seconds
+
+EXAMPLE = EXAMPLES / "glass_tube_5m.toml"
 CASES, ELEMENTS = 6, 19
 
 
@@ -59,19 +58,9 @@ def main() -> None:
         judge()
         _, peak = tracemalloc.get_traced_memory()
         tracemalloc.stop()
-        whole = least(judge)
-        print(f"  laid in {least(lay) * 1e3:.2f} ms, judged in {whole * 1e3:.1f} ms, which is")
+        whole = seconds(judge)
+        print(f"  laid in {seconds(lay) * 1e3:.2f} ms, judged in {whole * 1e3:.1f} ms, which is")
         print(f"  {whole * 1e3 / masts / CASES:.3f} ms to a mast and case; at most {peak / 1e6:.0f} MB")
-
-
-def least(work: Callable[[], object], times: int = 7) -> float:
-    """Return the shortest of several times, in seconds."""
-    found = []
-    for _ in range(times):
-        start = time.perf_counter()
-        work()
-        found.append(time.perf_counter() - start)
-    return min(found)
 
 
 if __name__ == "__main__":

@@ -181,6 +181,17 @@ def test_us_units_are_the_same_masts(comparison: Comparison) -> None:
     )
 
 
+def test_sentences_in_us_units_say_the_same(comparison: Comparison) -> None:
+    text = " ".join(compare_screen(comparison, shown_in="us").split())
+    for row in comparison.masts[1:]:
+        # the modulus and density of each, in the units of its sentence
+        assert f"E {row.E_Pa / 6894757.293:.0f} ksi along the mast" in text
+        assert f"at {row.density_kg_m3 / 16.01846:.0f} lb/ft3" in text
+    for row in comparison.masts[2:]:
+        assert f"{row.widest_m / 0.0254:.2f} in wide for {comparison.masts[1].widest_m / 0.0254:.2f}" in text
+    assert not re.search(r"GPa|kg/m3|\d kg| wide for \d+;", text)
+
+
 def test_one_process_or_several(rig: Rig, monkeypatch: pytest.MonkeyPatch) -> None:
     asked = ("6061-T6 drawn", METAL)
     monkeypatch.setattr(os, "cpu_count", lambda: 1)

@@ -477,3 +477,17 @@ def test_dxf_has_no_need_of_matplotlib(tmp_path: Path) -> None:
     given = str(RIGS["given_loads"])
     assert "matplotlib" not in set(heavy("drawing", given, "-o", str(tmp_path / "mast.dxf")))
     assert "matplotlib" in set(heavy("drawing", given, "-o", str(tmp_path / "mast.svg")))
+
+
+def test_the_function_writes_what_the_command_writes(tmp_path: Path) -> None:
+    from rigcalc import drawing
+
+    rig_file, out = tmp_path / "boat.toml", tmp_path / "mast.dxf"
+    rig_file.write_text(starter_text(), encoding="utf-8")
+    assert main(["drawing", str(rig_file), "-o", str(out), "--paper", "A2"]) == 0
+    rig = read_rig(starter_text())
+    assert drawing(rig, form="dxf", paper="A2") == out.read_bytes()
+    with pytest.raises(ValueError, match="no such form of drawing: 'docx'"):
+        drawing(rig, form="docx")  # type: ignore[arg-type]  # a user may
+    with pytest.raises(ValueError, match="no such paper: 'A9'"):
+        drawing(rig, paper="A9")

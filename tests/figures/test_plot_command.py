@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from rigcalc.cli import main
-from rigcalc.reports.figures import CAUTION, KINDS
+from rigcalc.reports.figures import CAUTION, KINDS, SEARCHED
 
 from . import EXAMPLES, ODD
 
@@ -82,7 +82,7 @@ def test_the_list_of_names(capsys: Caught) -> None:
     out, err = capsys.readouterr()
     assert err == ""
     lines = out.splitlines()
-    assert [line.split()[0] for line in lines] == [kind.name for kind in KINDS]
+    assert [line.split()[0] for line in lines] == [kind.name for kind in (*KINDS, *SEARCHED)]
     assert ["left out" in line for line in lines].count(True) == 3
 
 

@@ -24,7 +24,6 @@ from rigcalc.formulas.timber import (
     hollow_form_factor,
     hollow_round_shear_stress,
     lumber_modulus_temperature_factor,
-    madison_factor,
     moisture_adjusted,
     moisture_stepwise,
     nds_column_buckling_stress,
@@ -60,11 +59,6 @@ def test_moisture_above_its_limit_is_refused() -> None:
 def test_stepwise_moisture_is_compounded() -> None:
     assert moisture_stepwise(P=1.0, p=0.04, steps=2.0) == pytest.approx(1 / 1.0816, rel=1e-14)
     assert moisture_stepwise(P=1.0, p=0.04, steps=-1.0) == pytest.approx(1.04, rel=1e-14)
-
-
-def test_madison_curve_is_one_in_the_test() -> None:
-    # tests of 7.5 minutes, from memory
-    assert madison_factor(t=450.0, t_1=1.0) == pytest.approx(1.0, abs=5e-4)
 
 
 def test_two_tables_of_heat_agree() -> None:

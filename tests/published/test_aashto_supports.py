@@ -12,7 +12,9 @@ import pytest
 
 from rigcalc.formulas.sections import annulus_area, annulus_plastic_modulus, annulus_second_moment
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("AASHTO sign supports", "sections and stress", "read")
 
 # mid-wall radius 1 with a wall of 1/10000: the table's expressions are for a thin wall
 WALL = 1e-4

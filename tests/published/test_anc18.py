@@ -14,7 +14,21 @@ import pytest
 from rigcalc.formulas.timber import hankinson, moisture_adjusted, moisture_stepwise
 from rigcalc.materials.timber import Average, Size, design_timber, find_clear_wood
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "ANC-18",
+    "timber",
+    "read",
+    differs=(
+        "ANC-18 (1944) and the Wood Handbook (2021) rest on averages of other ages: 5.3 % of crushing "
+        "strength for 1 % of moisture there, 5.1 % here; the stepwise rule of the first gives 26 psi in "
+        "8,082 more than Eq. 5-3 of the second for Sitka spruce at 18 %. The tool uses Eq. 5-3.",
+        "The loss of modulus with the slope of grain that ANC-18 tabulates for spruce is not a Hankinson "
+        "curve: the fit used here is 1.2 below the 97 % at 1 in 12, on the safe side, and within half a "
+        "per cent at 1 in 10 and 1 in 8.",
+    ),
+)
 
 SITKA = find_clear_wood("Sitka spruce (US)")
 
@@ -51,7 +65,8 @@ def change_per_1_pct(average: Average) -> float:
     return 100 * (average.dry_Pa / float(wetter) - 1)
 
 
-FIT = "one modulus across the grain stands for all species; the fit errs to the safe side of the table"
+FIT = "one modulus across the grain stands for all species; the fit errs by 1.2, to the safe side"
+AGES = "averages of another age stand behind the table"
 
 CHECKS: list[Published] = [
     Published(
@@ -60,8 +75,9 @@ CHECKS: list[Published] = [
         97.0,
         "%",
         partial(modulus_over_that_at_1_in_15_pct, 12.0),
-        1.3,
+        1.2,
         FIT,
+        kind="model",
     ),
     Published(
         "Table 2-4",
@@ -69,11 +85,10 @@ CHECKS: list[Published] = [
         91.0,
         "%",
         partial(modulus_over_that_at_1_in_15_pct, 10.0),
-        1.3,
-        FIT,
+        0.5,
     ),
     Published(
-        "Table 2-4", "modulus at 1 in 8", 84.0, "%", partial(modulus_over_that_at_1_in_15_pct, 8.0), 1.3, FIT
+        "Table 2-4", "modulus at 1 in 8", 84.0, "%", partial(modulus_over_that_at_1_in_15_pct, 8.0), 0.5
     ),
     *(
         Published(
@@ -84,6 +99,7 @@ CHECKS: list[Published] = [
             partial(bending_over_that_at_1_in_15_pct, run),
             1e-9,
             "the table's own values, carried through the design values",
+            kind="table",
         )
         for run, share in ((12.0, 88.0), (10.0, 78.0), (8.0, 67.0))
     ),
@@ -93,8 +109,9 @@ CHECKS: list[Published] = [
         3.9,
         "%",
         partial(change_per_1_pct, SITKA.bending),
-        0.1,
-        "half a unit of the last digit, and averages of another age behind it",
+        0.06,
+        AGES,
+        kind="model",
     ),
     Published(
         "Table 2-2",
@@ -102,8 +119,9 @@ CHECKS: list[Published] = [
         1.7,
         "%",
         partial(change_per_1_pct, SITKA.modulus),
-        0.1,
-        "half a unit of the last digit, and averages of another age behind it",
+        0.07,
+        AGES,
+        kind="model",
     ),
     Published(
         "Table 2-2",
@@ -111,8 +129,9 @@ CHECKS: list[Published] = [
         5.3,
         "%",
         partial(change_per_1_pct, SITKA.compression),
-        0.3,
+        0.22,
         "the averages of 2021 give 5.1",
+        kind="model",
     ),
     Published(
         "Table 2-2",
@@ -120,8 +139,9 @@ CHECKS: list[Published] = [
         8082.0,
         "psi",
         lambda: float(moisture_stepwise(P=10_200.0, p=0.039, steps=6.0)),
-        30.0,
-        "half a unit of 3.9 % over six steps is 0.3 %",
+        26.0,
+        "two rules for one thing, 0.32 % apart; 8,082 psi was worked out from Eq. 5-3",
+        kind="model",
     ),
 ]
 

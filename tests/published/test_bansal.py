@@ -12,7 +12,9 @@ from rigcalc.formulas.beams import moment_of_force
 from rigcalc.formulas.sections import annulus_area, annulus_second_moment, bending_stress, direct_stress
 from rigcalc.formulas.wind import drag_per_length
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Bansal, Strength of Materials", "wind and sails", "second hand")
 
 OUTSIDE_M, BORE_M, HEIGHT_M = 4.0, 2.0, 20.0
 WEIGHT_KN_M3 = 22.0

@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.shells import cylinder_classical_stress
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Batdorf, NACA TR 874", "walls and holes", "second hand")
 
 CHECKS: list[Published] = [
     Published(

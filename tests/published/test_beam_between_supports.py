@@ -14,7 +14,9 @@ import pytest
 from rigcalc.structure.beam import BeamLoad, solve
 
 from ..structure import on_bearings
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("a page on overhanging beams, mechengcalculations.com", "the mast as a beam", "read")
 
 FORCE, SPAN, OVERHANG, EI = 7.0, 2.0, 3.0, 11.0
 
@@ -32,7 +34,16 @@ def largest() -> tuple[float, float]:
 
 
 CHECKS: list[Published] = [
-    Published("x", "place of the largest", SPAN / np.sqrt(3), "m", lambda: largest()[0], 1e-9, "exact"),
+    Published(
+        "x",
+        "place of the largest",
+        SPAN / np.sqrt(3),
+        "m",
+        lambda: largest()[0],
+        1e-9,
+        "exact",
+        kind="formula",
+    ),
     Published(
         "y",
         "largest reverse deflection",
@@ -41,6 +52,7 @@ CHECKS: list[Published] = [
         lambda: largest()[1],
         1e-10,
         "a formula in print: equal but for rounding",
+        kind="formula",
     ),
 ]
 

@@ -12,7 +12,9 @@ import pytest
 from rigcalc.structure.large import solve_large
 
 from ..structure import clamped
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Bisshopp and Drucker 1945", "the mast as a beam", "from memory")
 
 
 def deflection(load: float) -> float:

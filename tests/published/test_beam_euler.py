@@ -12,7 +12,9 @@ import pytest
 from rigcalc.structure.modes import critical_axial_load
 
 from ..structure import clamped, on_bearings
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Gere and Goodno, Mechanics of Materials", "frequencies and instability", "read")
 
 
 def pinned() -> float:

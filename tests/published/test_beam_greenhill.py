@@ -11,7 +11,9 @@ import pytest
 from rigcalc.structure.modes import critical_axial_load
 
 from ..structure import clamped
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Greenhill 1881", "frequencies and instability", "second hand")
 
 
 def own_weight() -> float:

@@ -15,7 +15,9 @@ import pytest
 from rigcalc.structure.beam import BeamLoad, BeamResult, solve
 
 from ..structure import clamped
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Harris, Introduction to Stress Analysis", "the mast as a beam", "second hand")
 
 LENGTH_IN, DEPTH_IN, WIDTH_IN, E_PSI, FORCE_LB = 20.0, 0.5, 3.0, 30e6, 10.0
 ROOT_I_IN4 = WIDTH_IN * DEPTH_IN**3 / 12

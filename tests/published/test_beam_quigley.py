@@ -14,7 +14,9 @@ import pytest
 from rigcalc.structure.beam import BeamLoad, BeamResult, solve
 
 from ..structure import on_bearings
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Quigley, overhanging-load beam", "the mast as a beam", "read")
 
 # no size is one, so that no power of it can hide
 FORCE, SPAN, OVERHANG, EI = 7.0, 2.0, 3.0, 11.0
@@ -30,7 +32,16 @@ TIP = FORCE * OVERHANG**2 * (SPAN + OVERHANG) / (3 * EI)
 EXACT = "a formula in print: equal but for rounding"
 
 CHECKS: list[Published] = [
-    Published("R1", "heel force", -FORCE * OVERHANG / SPAN, "N", lambda: float(beam().heel_N), 1e-10, EXACT),
+    Published(
+        "R1",
+        "heel force",
+        -FORCE * OVERHANG / SPAN,
+        "N",
+        lambda: float(beam().heel_N),
+        1e-10,
+        EXACT,
+        kind="formula",
+    ),
     Published(
         "R2",
         "partners force",
@@ -39,8 +50,18 @@ CHECKS: list[Published] = [
         lambda: float(beam().partners_N),
         1e-10,
         EXACT,
+        kind="formula",
     ),
-    Published("y", "tip deflection", TIP, "m", lambda: float(beam().deflection_m[-1, -1]), 1e-10, EXACT),
+    Published(
+        "y",
+        "tip deflection",
+        TIP,
+        "m",
+        lambda: float(beam().deflection_m[-1, -1]),
+        1e-10,
+        EXACT,
+        kind="formula",
+    ),
 ]
 
 

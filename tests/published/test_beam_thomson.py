@@ -15,7 +15,9 @@ from numpy.typing import NDArray
 from rigcalc.structure.modes import natural_frequencies
 
 from ..structure import clamped
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Thomson, Theory of Vibration", "frequencies and instability", "read")
 
 
 @cache

@@ -18,7 +18,9 @@ from rigcalc.formulas.timber import (
 )
 from rigcalc.materials.timber import Factor, Size, design_timber, find_strength_class
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Benoit, Legrand and Tastet, Structures en bois", "timber", "second hand")
 
 C24 = find_strength_class("C24")
 SPAN_M, B_M, H_M = 4.5, 0.075, 0.200
@@ -77,8 +79,7 @@ CHECKS: list[Published] = [
         0.602,
         "1",
         lambda: float(tipping_factor(lambda_m=slenderness())),
-        0.0006,
-        "1.56 - 0.75 x 1.2767 is 0.6025: printed cut short, not rounded",
+        0.0005,
     ),
 ]
 

@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.sections import bredt_shear_flow
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("worked solutions, problem 06-45", "sections and stress", "read")
 
 
 def flow_N_m() -> float:
@@ -18,7 +20,7 @@ def flow_N_m() -> float:
 
 
 CHECKS: list[Published] = [
-    Published("Problem 06-45", "shear flow", 1.533e5, "N/m", flow_N_m, 50.0),
+    Published("Problem 06-45", "shear flow", 1.533e5, "N/m", flow_N_m, 50.0, step=100.0),
     Published(
         "Problem 06-45",
         "shear stress in the 4 mm wall",

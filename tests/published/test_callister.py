@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.laminates import inverse_rule_modulus, mixture_modulus
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Callister, Materials Science and Engineering", "laminates", "from memory")
 
 CHECKS: list[Published] = [
     Published(

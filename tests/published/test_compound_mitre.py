@@ -14,7 +14,9 @@ import pytest
 
 from rigcalc.formulas.pieces import stave_bevel, stave_edge_angle
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("saw settings for cornice mouldings", "cutting and pieces", "from memory")
 
 
 def degrees(angle: object, lean_deg: float) -> float:

@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.beams import cowper_shear_coefficient
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Cowper 1966", "the mast as a beam", "from memory")
 
 LIMIT = "computed at nu 0.3 from the limit's own expression, half a unit of the last digit; from memory"
 
@@ -23,6 +25,7 @@ CHECKS: list[Published] = [
         lambda: float(cowper_shear_coefficient(nu=0.3, m=0.0)),
         5e-7,
         LIMIT,
+        kind="formula",
     ),
     Published(
         "thin tube",
@@ -32,6 +35,7 @@ CHECKS: list[Published] = [
         lambda: float(cowper_shear_coefficient(nu=0.3, m=1.0)),
         5e-7,
         LIMIT,
+        kind="formula",
     ),
 ]
 

@@ -11,7 +11,9 @@ from functools import partial
 import pytest
 
 from . import cutting_orders
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Chvatal, Linear Programming", "cutting and pieces", "from memory")
 
 ORDERS = {45: 97, 36: 610, 31: 395, 14: 211}
 

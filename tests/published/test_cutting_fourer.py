@@ -12,7 +12,9 @@ from functools import partial
 import pytest
 
 from . import cutting_orders
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Fourer, Gay and Kernighan, AMPL", "cutting and pieces", "from memory")
 
 ORDERS = {20: 48, 45: 35, 50: 24, 55: 10, 75: 8}
 

@@ -11,7 +11,9 @@ from functools import partial
 import pytest
 
 from . import cutting_orders
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("an encyclopaedia page on cutting stock", "cutting and pieces", "from memory")
 
 ORDERS = {
     1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20,

@@ -19,7 +19,17 @@ from rigcalc.formulas.stability import (
     wall_sided_gz,
 )
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "Derrett, Ship Stability",
+    "righting and heel",
+    "read",
+    differs=(
+        "The book multiplies figures it has rounded: 2100 t m where its data give 2094.9, and 278.9 t m "
+        "by a four-figure sine where they give 278.7.",
+    ),
+)
 
 # p. 130, Ex. 1: wall-sided ship at 25 deg; moments are in t m, so g is 1
 KB_M, KM_M, KG_M, DISPLACEMENT_T = 3.0, 6.0, 5.5, 6000.0
@@ -48,11 +58,9 @@ def box_gm_m() -> float:
     return DRAUGHT_M / 2 + box_bm_m() - BOX_KG_M
 
 
-def box_moment_tm() -> float:
+def box_moment_tm(phi: float = math.radians(5)) -> float:
     # BM = 0 leaves GM sin(phi), which is what the book takes at a small angle
-    return float(
-        righting_moment(m=BOX_T, g=1.0, GZ=wall_sided_gz(phi=math.radians(5), GM=box_gm_m(), BM=0.0))
-    )
+    return float(righting_moment(m=BOX_T, g=1.0, GZ=wall_sided_gz(phi=phi, GM=box_gm_m(), BM=0.0)))
 
 
 def lowered_gz_m(angle_deg: float, gz_m: float) -> float:
@@ -63,21 +71,13 @@ CHECKS: list[Published] = [
     Published("p. 130, Ex. 1", "GZ at 25 deg", 0.35, "m", ship_gz_m, 0.005),
     Published(
         "p. 130, Ex. 1",
-        "righting moment at 25 deg, GZ rounded as in the book",
+        "righting moment at 25 deg",
         2100.0,
         "t m",
         lambda: ship_moment_tm(round(ship_gz_m(), 2)),
         0.5,
         "half a unit of the last digit printed, with GZ rounded to 0.35 m first as the book does",
-    ),
-    Published(
-        "p. 130, Ex. 1",
-        "righting moment at 25 deg, nothing rounded",
-        2094.9,
-        "t m",
-        lambda: ship_moment_tm(ship_gz_m()),
-        0.05,
-        "computed from the printed data: the book prints 2100 because it rounds GZ to 0.35 m first",
+        in_full=lambda: ship_moment_tm(ship_gz_m()),
     ),
     Published(
         "p. 130, Ex. 2 (a)", "BM of the box", 3.0, "m", box_bm_m, 1e-12, "the book's division is exact"
@@ -88,10 +88,10 @@ CHECKS: list[Published] = [
         "righting moment at 5 deg",
         278.9,
         "t m",
-        box_moment_tm,
-        0.21,
-        "half a digit of the print, 0.05, and of a four-figure sine, 0.00005 x 3198 = 0.16; "
-        "unrounded it is 278.7",
+        lambda: box_moment_tm(math.asin(0.0872)),
+        0.05,
+        "half a unit of the last digit printed, with the sine of 5 deg to four figures, 0.0872",
+        in_full=box_moment_tm,
     ),
     *(
         Published(

@@ -18,7 +18,9 @@ import pytest
 from rigcalc.formulas.sails import driving_coefficient, heeling_coefficient
 from rigcalc.formulas.wind import drag_per_length, wind_pressure
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Douglas, Fluid Mechanics", "wind and sails", "second hand")
 
 WEIGHT_N, AREA_M2, PULL_N = 1.0 * 9.81, 1.2, 50.0
 LINE_RAD = math.radians(35.0)

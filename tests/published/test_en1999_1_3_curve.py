@@ -12,13 +12,23 @@ import pytest
 from rigcalc.formulas.fatigue import cycles_borne, slope_past_the_knee
 from rigcalc.limits.lifetime import Curve
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("EN 1999-1-3", "fatigue", "second hand")
 
 CURVE = Curve(category_Pa=1.0, slope=3.4)
 
 CHECKS: list[Published] = [
-    Published("slope 3.4", "slope past the knee", 5.4, "1", lambda: float(slope_past_the_knee(m=3.4)), 1e-12),
-    Published("slope 3.4", "slope of the curve", 5.4, "1", lambda: CURVE.flatter, 1e-12),
+    Published(
+        "slope 3.4",
+        "slope past the knee",
+        5.4,
+        "1",
+        lambda: float(slope_past_the_knee(m=3.4)),
+        1e-12,
+        "exact",
+    ),
+    Published("slope 3.4", "slope of the curve", 5.4, "1", lambda: CURVE.flatter, 1e-12, "exact"),
     Published(
         "slope 3.4",
         "cycles at the category times (2/5)^(1/3.4)",
@@ -27,6 +37,7 @@ CHECKS: list[Published] = [
         lambda: float(cycles_borne(S_C=1.0, N_C=2e6, S=CURVE.knee_Pa, m=3.4)),
         1e-3,
         "rounding of a power",
+        kind="formula",
     ),
     Published(
         "slope 3.4",
@@ -36,6 +47,7 @@ CHECKS: list[Published] = [
         lambda: float(cycles_borne(S_C=CURVE.knee_Pa, N_C=5e6, S=CURVE.cut_off_Pa, m=5.4)),
         1e-2,
         "rounding of a power",
+        kind="formula",
     ),
 ]
 

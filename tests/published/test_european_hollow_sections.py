@@ -14,7 +14,9 @@ import pytest
 
 from rigcalc.formulas.sections import annulus_area, annulus_plastic_modulus, annulus_second_moment
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("EN 10210-2 and EN 10219-2", "sections and stress", "second hand")
 
 # outside diameter and wall in mm: A in cm2, I in cm4, W_el and W_pl in cm3
 TABLE = {

@@ -14,7 +14,9 @@ import pytest
 
 from rigcalc.formulas.fatigue import narrow_band_damage
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("tests of FLife, a package of spectral fatigue", "fatigue", "read")
 
 RATE_HZ = 352.377
 
@@ -35,7 +37,8 @@ CHECKS: list[Published] = [
         "s",
         life_s,
         0.002,
-        "half a unit of the last digit of the rate, 1.5e-6 of the life",
+        "half a unit of the last digit of the rate, 1.5e-6 of the life; the rate was worked back from it",
+        kind="inferred",
     ),
 ]
 

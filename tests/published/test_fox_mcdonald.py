@@ -11,7 +11,9 @@ import pytest
 from rigcalc.formulas.beams import moment_of_force
 from rigcalc.formulas.wind import drag_per_length, wind_pressure
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Fox and McDonald, Fluid Mechanics", "wind and sails", "second hand")
 
 
 def chimney_moment_N_m() -> float:

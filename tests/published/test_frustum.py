@@ -12,7 +12,9 @@ import pytest
 
 from rigcalc.formulas.pieces import cone_area, cone_slant, prismoid_volume
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("NCERT, Mathematics X", "cutting and pieces", "from memory")
 
 
 def slant_cm() -> float:
@@ -37,7 +39,14 @@ CHECKS: list[Published] = [
     Published("container (from memory)", "sheet", 1959.36, "cm2", container_cm2, 0.005),
     Published("container (from memory)", "volume", 10449.92, "cm3", container_cm3, 0.005),
     Published(
-        "fez (from memory)", "cloth", 710 + 2 / 7, "cm2", fez_cm2, 1e-9, "an exact fraction is printed"
+        "fez (from memory)",
+        "cloth",
+        710 + 2 / 7,
+        "cm2",
+        fez_cm2,
+        1e-9,
+        "an exact fraction is printed",
+        kind="formula",
     ),
 ]
 

@@ -22,7 +22,9 @@ from rigcalc.formulas.sections import (
 )
 from rigcalc.formulas.wind import drag_per_length
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Gere and Goodno, Mechanics of Materials", "sections and stress", "read")
 
 
 def tube_outside_mm() -> float:
@@ -95,13 +97,20 @@ CHECKS: list[Published] = [
         "fixed-pinned column",
         480.0,
         "kip",
-        lambda: aluminium_pipe_kip(0.699),
-        0.62,
-        "half a digit of the print, 0.5, and of the book's factor 2.046, 0.0005 x 235 = 0.12",
+        lambda: aluminium_pipe_kip(2.046**-0.5),
+        0.5,
+        "half a unit of the last digit printed, with the book's factor 2.046",
+        in_full=lambda: aluminium_pipe_kip(0.699156),
     ),
     Published("11.4-1", "fixed column", 939.0, "kip", lambda: aluminium_pipe_kip(0.5), 0.5),
     Published(
-        "11.4-2", "second moment", 43.22e3, "mm4", lambda: float(annulus_second_moment(D=40.0, d=36.0)), 5.0
+        "11.4-2",
+        "second moment",
+        43.22e3,
+        "mm4",
+        lambda: float(annulus_second_moment(D=40.0, d=36.0)),
+        5.0,
+        step=10.0,
     ),
     Published("11.4-2", "pinned column", 62.2, "kN", lambda: steel_pipe_kN(1.0), 0.05),
     Published("11.4-2", "free-standing column", 15.6, "kN", lambda: steel_pipe_kN(2.0), 0.05),
@@ -145,6 +154,7 @@ CHECKS: list[Published] = [
         "lb in",
         lambda: float(moment_of_force(F=FORCE_LB, h=40.5 * 12)),
         50.0,
+        step=100.0,
     ),
     Published(
         "8.5-17",
@@ -153,8 +163,18 @@ CHECKS: list[Published] = [
         "lb in",
         lambda: float(moment_of_force(F=FORCE_LB, h=53.25)),
         5.0,
+        step=10.0,
     ),
-    Published("8.5-17", "direct stress on the tension side", 6145.0, "psi", tension_side_psi, 0.5, SECTION),
+    Published(
+        "8.5-17",
+        "direct stress on the tension side",
+        6145.0,
+        "psi",
+        tension_side_psi,
+        0.5,
+        SECTION,
+        kind="worked out",
+    ),
     Published(
         "8.5-17",
         "shear stress of the torque",
@@ -163,15 +183,17 @@ CHECKS: list[Published] = [
         lambda: float(torsion_stress(T=TORQUE_LB_IN, r=OUTSIDE_IN / 2, J=J_IN4)),
         0.5,
         SECTION,
+        kind="worked out",
     ),
     Published(
         "8.5-17",
         "shear stress of the wind force, V Q/(I b)",
-        FORCE_LB * Q_IN3 / (I_IN4 * (OUTSIDE_IN - BORE_IN)),
+        55.88,
         "psi",
         lambda: float(ring_peak_shear_stress(V=FORCE_LB, D=OUTSIDE_IN, d=BORE_IN)),
-        0.001,
-        "computed from the published section: five figures of Q and six of I",
+        0.005,
+        SECTION,
+        kind="worked out",
     ),
 ]
 

@@ -12,7 +12,9 @@ import pytest
 
 from rigcalc.loads import Applied, LineLoad
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Hibbeler and Gupta, Engineering Mechanics", "the mast as a beam", "second hand")
 
 LOAD = LineLoad(np.array([0.0, 3.0]), np.array([100.0]), np.array([50.0]))
 

@@ -18,7 +18,17 @@ from rigcalc.formulas.sections import (
     von_mises_stress,
 )
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "Hibbeler, Mechanics of Materials",
+    "the mast as a beam",
+    "second hand",
+    differs=(
+        "The notebook prints 52 for the tip of Ex. 12.14, because it divides whole numbers; the terms of "
+        "the example add to 53.33.",
+    ),
+)
 
 SPAN_M, OVERHANG_M = 4.0, 2.0
 TIP_KN, SPAN_KN_M = 10.0, 5.0
@@ -60,9 +70,12 @@ CHECKS: list[Published] = [
         0.005,
         "sum of the example's own terms -26.67 + 53.33 + 26.67; the notebook prints 52, "
         "because it divides whole numbers",
+        kind="worked out",
     ),
-    Published("Ex. 10.12", "direct stress", 132.4, "MPa", shaft_direct_MPa, 0.05, COMPUTED),
-    Published("Ex. 10.12", "shear stress", 114.1, "MPa", shaft_shear_MPa, 0.05, COMPUTED),
+    Published(
+        "Ex. 10.12", "direct stress", 132.4, "MPa", shaft_direct_MPa, 0.05, COMPUTED, kind="worked out"
+    ),
+    Published("Ex. 10.12", "shear stress", 114.1, "MPa", shaft_shear_MPa, 0.05, COMPUTED, kind="worked out"),
     Published(
         "Ex. 10.12",
         "von Mises stress",
@@ -71,6 +84,7 @@ CHECKS: list[Published] = [
         lambda: float(von_mises_stress(sigma=shaft_direct_MPa(), tau=shaft_shear_MPa())),
         0.05,
         COMPUTED,
+        kind="worked out",
     ),
 ]
 

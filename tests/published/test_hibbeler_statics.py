@@ -12,7 +12,9 @@ import pytest
 
 from rigcalc.formulas.furling import capstan_pull
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Hibbeler, Statics", "furling", "second hand")
 
 
 def mass_kg() -> float:

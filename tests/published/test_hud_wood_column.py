@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.timber import buckling_limited_stress, nds_column_buckling_stress
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("HUD, Residential Structural Design Guide", "timber", "second hand")
 
 # Spruce-Pine-Fir No. 2, 4 x 4, 7.3 ft, 4,800 lb
 CRUSHING_PSI = 1150.0 * 1.15

@@ -12,7 +12,17 @@ import pytest
 
 from rigcalc.formulas.sections import annulus_area, annulus_second_moment
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "a notebook of tube calculations to CSA S157-05",
+    "sections and stress",
+    "read",
+    differs=(
+        "The notebook divides by the slenderness where Euler's stress has its square; only its section "
+        "properties are used here.",
+    ),
+)
 
 OUTSIDE_IN = 1.900
 BORE_IN = OUTSIDE_IN - 2 * 0.145

@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.metals import hole_axial_factor, hole_bending_factor, hole_torsion_factor
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("a page on holes in plates, amesweb.info", "walls and holes", "read")
 
 SMALL = {"w": 1e-9, "D": 1.0, "d": 0.9}
 LIMIT = "the plate's value is exact; a hole of 1e-9 of the tube differs by less than 1e-8"

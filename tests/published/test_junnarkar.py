@@ -13,7 +13,17 @@ from scipy.integrate import quad
 from rigcalc.formulas.beams import moment_of_force
 from rigcalc.formulas.wind import drag_per_length, power_law_speed, wind_pressure
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "Junnarkar, Mechanics of Structures",
+    "wind and sails",
+    "second hand",
+    differs=(
+        "The notebook says that the answer printed in the book for Ex. 8 is wrong; the notebook's is the "
+        "one checked.",
+    ),
+)
 
 HEIGHT_FT, WIDTH_FT, SHAPE = 120.0, 5.0, 0.6
 PRESSURE_LB_FT2, AT_FT = 42.0, 49.0

@@ -13,7 +13,17 @@ import pytest
 
 from rigcalc.formulas.stability import box_metacentric_radius, righting_moment, wall_sided_gz
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "Khan, Fluid Mechanics",
+    "righting and heel",
+    "second hand",
+    differs=(
+        "Weight and draught of the barge make the water 10.7 kN/m3, more than sea water has; neither "
+        "answer depends on it.",
+    ),
+)
 
 BEAM_M, DRAUGHT_M, KG_M, WEIGHT_KN = 4.0, 2.71, 1.5, 1739.2
 G_M_S2 = 9.81

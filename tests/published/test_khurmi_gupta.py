@@ -19,7 +19,9 @@ from rigcalc.formulas.thrust import (
     face_friction_torque,
 )
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Khurmi and Gupta, Theory of Machines", "bearings", "second hand")
 
 
 def journal_W() -> float:

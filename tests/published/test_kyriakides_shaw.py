@@ -13,7 +13,17 @@ import pytest
 from rigcalc.formulas.sections import bending_stress
 from rigcalc.formulas.shells import brazier_moment
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "Kyriakides and Shaw 1982",
+    "walls and holes",
+    "read",
+    differs=(
+        "An encyclopaedia page has a moment of flattening in force times length squared; its dimensions "
+        "are wrong and it is not used.",
+    ),
+)
 
 
 def limit_stress() -> float:

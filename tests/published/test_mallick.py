@@ -18,7 +18,9 @@ from rigcalc.formulas.laminates import inverse_rule_modulus, mixture_modulus, mi
 from rigcalc.materials.laminates import Ply, abd, stack_of, wall_constants
 from tests.materials.plies import ply_of, wall_of
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Mallick, Fiber-Reinforced Composites", "laminates", "second hand")
 
 V_F, FIBRE_GPA, RESIN_GPA = 0.6, (220.0, 91.7), (3.6, 1.33)
 TERMS = {"11": (0, 0), "12": (0, 1), "16": (0, 2), "22": (1, 1), "26": (1, 2), "66": (2, 2)}
@@ -128,7 +130,8 @@ def walls() -> list[Published]:
             value,
             DIGIT[name[0]],
             partial(of_wall, name[0], name[2:], ply, degrees),
-            digit / 2 * (1 + 1e-6),
+            digit / 2,
+            step=digit,
         )
         for where, ply, degrees, values in cases
         for name, (value, digit) in values.items()
@@ -149,6 +152,7 @@ CHECKS: list[Published] = [
             partial(of_ply, term, 0.0),
             0.01,
             "one unit of the last digit printed: 134.036 stands as 134.03",
+            cut=True,
         )
         for term, value in {"11": 134.03, "12": 2.29, "22": 8.82}.items()
     ),
@@ -165,6 +169,7 @@ CHECKS: list[Published] = [
             partial(of_ply, term, 20.0, across=22.0),
             0.005 if term == "11" else 0.0005,
             "half a unit of the last digit printed; 22 GPa across the fibre is inferred",
+            kind="inferred",
         )
         for term, value in {
             "11": 106.26,

@@ -14,7 +14,9 @@ import pytest
 from rigcalc.bearings import ring_bending
 from rigcalc.formulas import Working
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Megson, Aircraft Structures", "bearings", "read")
 
 
 def moment(theta: float) -> float:
@@ -32,8 +34,9 @@ CHECKS: list[Published] = [
         1 / math.pi - math.sin(math.radians(degrees)) / 2,
         "P R",
         partial(moment, math.radians(degrees)),
-        1e-9,
+        1e-12,
         "the formula is exact for a thin ring",
+        kind="formula",
     )
     for degrees in (0, 30, 45, 90, 120)
 ]

@@ -6,23 +6,30 @@ tests of a public program, which were read; the book was not.
 
 from __future__ import annotations
 
-from functools import partial
+from functools import cache, partial
 
 import pytest
 
-from rigcalc.materials.laminates import Lamina, Wall, abd, stack_of
+from rigcalc.materials.laminates import Lamina, Stiffness, Wall, abd, stack_of
 from tests.materials.plies import ply_of, wall_of
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Mendonca, Materiais Compostos", "laminates", "second hand")
 
 TERMS = {"11": (0, 0), "12": (0, 1), "16": (0, 2), "22": (1, 1), "26": (1, 2), "66": (2, 2)}
 THIN, THICK = (ply_of(E1=54870.0, E2=18320.0, G12=8900.0, nu12=0.25, t=t) for t in (3.0, 6.0))
-WALL = abd(Wall((*wall_of(THIN, [45.0]).laminae, Lamina(THICK, 0.0), *wall_of(THIN, [45.0]).laminae)))
 GLASS = stack_of(wall_of(ply_of(E1=39000.0, E2=8300.0, G12=4000.0, nu12=0.26), [0.0]))
 
 
+@cache
+def wall() -> Stiffness:
+    skin = wall_of(THIN, [45.0]).laminae
+    return abd(Wall((*skin, Lamina(THICK, 0.0), *skin)))
+
+
 def of_wall(letter: str, term: str) -> float:
-    return float({"A": WALL.A_N_m, "D": WALL.D_N_m}[letter][TERMS[term]])
+    return float({"A": wall().A_N_m, "D": wall().D_N_m}[letter][TERMS[term]])
 
 
 def of_ply(term: str) -> float:

@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.beams import moment_of_force, partners_force, step_force
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("a page on overhanging beams, thestructuralengineer.info", "the mast as a beam", "read")
 
 BURY_M = 6.0
 # force in kN and its height above support B: 5 kN/m from 2 m to 6 m, and the load at 10 m

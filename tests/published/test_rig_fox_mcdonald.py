@@ -10,7 +10,9 @@ from __future__ import annotations
 import pytest
 
 from ..test_loads import case_text, run
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Fox and McDonald, Fluid Mechanics", "wind and sails", "second hand")
 
 BURY_M, HEIGHT_M = 1.0, 25.0
 

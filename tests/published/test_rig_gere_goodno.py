@@ -17,7 +17,9 @@ from scipy.constants import foot, inch, pound_force, psi
 from rigcalc.limits import Check
 
 from ..test_loads import E_PA, case_text, run
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Gere and Goodno, Mechanics of Materials", "sections and stress", "read")
 
 SCALE = 1e-6
 BURY_M, HEIGHT_M = 1.0, 40.5 * foot
@@ -48,9 +50,12 @@ def twist_psi() -> float:
     return math.sqrt((twisted**2 - straight**2) / 3)
 
 
+FOOT_M = 0.05
+
+
 def free_column_kip() -> float:
     """Return the load of a column whose foot is held by two bearings 50 mm apart, all but clamped."""
-    bury = 0.05
+    bury = FOOT_M
     column = tuple((z, 6 * inch, 0.5 * inch) for z in (0.0, bury + 120 * inch))
     critical = run(case_text("knockdown"), stations=column, bury_m=bury).mast.axial_stability_N
     return critical / pound_force / 1e3 * (10_400e3 * psi) / E_PA
@@ -67,16 +72,28 @@ CHECKS: list[Published] = [
         tension_side_psi,
         0.5,
         SECTION,
+        kind="worked out",
     ),
-    Published("8.5-17", "shear stress of the torque, by a rig file", 345.0, "psi", twist_psi, 0.5, SECTION),
+    Published(
+        "8.5-17",
+        "shear stress of the torque, by a rig file",
+        345.0,
+        "psi",
+        twist_psi,
+        0.5,
+        SECTION,
+        kind="worked out",
+    ),
     Published(
         "11.4-1",
         "free-standing column, by a rig file",
         58.7,
         "kip",
-        free_column_kip,
-        0.7,
-        "two bearings 50 mm apart let the foot turn: about 2/3 b/L = 1.1 per cent less than clamped",
+        # kL tan(kL) = 3 L/b, so that kL is pi/2 over 1 + b/3L to the first order
+        lambda: free_column_kip() * (1 + FOOT_M / (3 * 120 * inch)) ** 2,
+        0.05,
+        "half a unit of the last digit printed, once the give of a foot held by two bearings 50 mm apart is made good",
+        in_full=free_column_kip,
     ),
 ]
 

@@ -11,7 +11,9 @@ import math
 import pytest
 
 from ..test_loads import E_PA, case_text, run
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Hibbeler, Mechanics of Materials", "the mast as a beam", "second hand")
 
 OUTSIDE_M, WALL_M = 0.8, 0.05
 EI_N_M2 = E_PA * math.pi / 64 * (OUTSIDE_M**4 - (OUTSIDE_M - 2 * WALL_M) ** 4)
@@ -38,6 +40,7 @@ CHECKS: list[Published] = [
         0.005,
         "sum of the example's own terms -26.67 + 53.33 + 26.67; the notebook prints 52, "
         "because it divides whole numbers",
+        kind="worked out",
     ),
 ]
 

@@ -10,7 +10,9 @@ from __future__ import annotations
 import pytest
 
 from ..test_loads import BURY, case_text, resultants, run
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Hibbeler and Gupta, Engineering Mechanics", "the mast as a beam", "second hand")
 
 
 def force_and_place() -> tuple[float, float]:

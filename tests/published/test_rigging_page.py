@@ -12,7 +12,9 @@ from scipy.constants import foot, mph, pound_force
 
 from rigcalc.formulas.wind import wind_pressure
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("a page on rigging, Calculating loads", "wind and sails", "read")
 
 RHO_KG_M3 = 1.225
 PANEL_FT2 = 500.0

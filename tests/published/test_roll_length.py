@@ -11,7 +11,9 @@ import pytest
 
 from rigcalc.formulas.sails import roll_diameter, roll_turns
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("algebra.com, question 841606", "furling", "read")
 
 CORE_CM, OUTSIDE_CM, THICKNESS_CM = 8.0, 60.0, 0.005
 LENGTH_M = 5554.34

@@ -18,7 +18,9 @@ from rigcalc.loads.heel import steady_heel
 from rigcalc.rig import Boat, Mast, Rig, Stability, Station
 from rigcalc.units import STANDARD_GRAVITY_M_S2
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Sarkar, Fluid Mechanics", "righting and heel", "second hand")
 
 WEIGHT_N = 80e6
 SHIFT_N_M = 450e3 * 5.5

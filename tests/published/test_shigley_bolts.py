@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.bearings import BoltForces, bolt_forces
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Shigley's Mechanical Engineering Design", "bearings", "from memory")
 
 
 def forces() -> BoltForces:

@@ -17,7 +17,9 @@ from rigcalc.formulas.contact import (
     seat_radius,
 )
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("a page on contact stress, eng-calculations.com", "bearings", "read")
 
 # a mast of aluminium in a bore of acetal, N and mm
 LOAD, SHAFT, BORE = 100.0, 100.0, 100.4

@@ -11,7 +11,9 @@ import pytest
 from rigcalc.formulas.beams import moment_of_force
 from rigcalc.formulas.wind import drag_per_length, wind_pressure
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Subramanya, 1000 Solved Problems", "wind and sails", "second hand")
 
 RHO_KG_M3 = 1.2
 SPEED_M_S = 80 / 3.6

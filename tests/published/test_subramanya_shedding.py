@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.sails import critical_wind_speed, shedding_frequency
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Subramanya, 1000 Solved Problems", "frequencies and instability", "second hand")
 
 DIAMETER_M, STROUHAL = 0.05, 0.21
 SPEED_M_S = 80 / 3.6

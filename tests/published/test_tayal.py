@@ -16,7 +16,9 @@ import pytest
 from rigcalc.formulas.sails import leech_tension
 from rigcalc.loads import Strips, strips_of
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Tayal, Engineering Mechanics", "wind and sails", "second hand")
 
 PARTS = Strips(np.array([0.0, 5.0, 20.0, 25.0]), np.array([30.0, 5.0, 20.0]), np.array([30.0, 5.0, 20.0]))
 # the same as one outline

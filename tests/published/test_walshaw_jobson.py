@@ -10,7 +10,9 @@ import pytest
 
 from rigcalc.formulas.stability import roll_period
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Walshaw and Jobson, Mechanics of Fluids", "righting and heel", "second hand")
 
 CHECKS: list[Published] = [
     Published(

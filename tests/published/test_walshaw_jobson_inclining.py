@@ -16,7 +16,9 @@ from rigcalc.loads.heel import steady_heel
 from rigcalc.rig import Boat, Mast, Rig, Stability, Station
 from rigcalc.units import STANDARD_GRAVITY_M_S2
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("Walshaw and Jobson, Mechanics of Fluids", "righting and heel", "second hand")
 
 
 def heel_rad() -> float:

@@ -11,7 +11,9 @@ import pytest
 
 from rigcalc.formulas.sails import apparent_wind_angle, apparent_wind_speed
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source("tests of a package of sailing aerodynamics", "wind and sails", "read")
 
 
 def angle_deg(*, wind: float, true_deg: float, boat: float) -> float:

@@ -13,7 +13,18 @@ import pytest
 from rigcalc.formulas.timber import apparent_modulus, moisture_adjusted, specific_gravity
 from rigcalc.materials.timber import clear_woods
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "Wood Handbook, chapter 5",
+    "timber",
+    "second hand",
+    differs=(
+        "The example on moisture uses 103,000 kPa for white ash; Table 5-3 of the same edition has 15,400"
+        " psi, 106,200 kPa. Metric and inch-pound tables of the handbook differ beyond rounding in a few "
+        "cells; inch-pound is taken as the primary.",
+    ),
+)
 
 
 def white_ash_kPa() -> float:
@@ -38,7 +49,7 @@ CHECKS: list[Published] = [
         "kPa",
         white_ash_kPa,
         50.0,
-        "printed to the nearest hundred",
+        step=100.0,
     ),
     Published(
         "Table 5-3, footnote c",
@@ -55,8 +66,10 @@ CHECKS: list[Published] = [
             wood.specific_gravity_dry,
             "1",
             partial(gravity_at_12_pct, wood.specific_gravity_green),
-            0.025,
+            0.022,
             "both values are printed to 0.01, and the swelling is that of an average species",
+            kind="model",
+            step=0.01,
         )
         for wood in clear_woods()
         if wood.specific_gravity_green is not None and wood.specific_gravity_dry is not None

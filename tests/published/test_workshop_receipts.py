@@ -11,7 +11,17 @@ import pytest
 
 from rigcalc.formulas.furling import purchase_efficiency
 
-from .record import Published
+from .record import Published, Source
+
+SOURCE = Source(
+    "Workshop Receipts, Taps",
+    "furling",
+    "read",
+    differs=(
+        "The trial of tackles loses unevenly from sheave to sheave, by 2 %; one loss of 1/9 for each "
+        "stands for all of it.",
+    ),
+)
 
 TRIAL = {1: 90.0, 2: 81.0, 3: 75.0, 4: 68.0, 5: 61.5, 6: 59.0}
 LOSS = 1 / 9
@@ -29,8 +39,9 @@ CHECKS: list[Published] = [
         value,
         "%",
         partial(passed_on_pct, sheaves),
-        3.0,
+        2.8,
         "one loss, taken from the single block, stands for all; the trial's own steps are uneven by 2 %",
+        kind="model",
     )
     for sheaves, value in TRIAL.items()
 ]

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from rigcalc import NoSuchCaseError, load_rig, report
 from rigcalc.cli import main
 from rigcalc.reports.sheet import SUFFIXES
 from rigcalc.rigfile import starter_text
@@ -70,8 +71,8 @@ def test_a_mast_that_fails_gives_a_report_and_1(capsys: Capture, tmp_path: Path)
         (["--html", "--pdf"], "not allowed with argument"),
         (["--paper", "a3"], "invalid choice"),
         (["--case", "nothing"], "--case nothing: there is no such case"),
-        (["-o", "no/such/folder/out.html"], "no/such/folder/out.html: No such file or directory"),
-        (["-o", "no/such/folder/out.pdf"], "no/such/folder/out.pdf: No such file or directory"),
+        (["-o", "no/such/folder/out.html"], "no/such/folder/out.html: there is no such folder"),
+        (["-o", "no/such/folder/out.pdf"], "no/such/folder/out.pdf: there is no such folder"),
     ],
     ids=lambda value: value if isinstance(value, str) else " ".join(value),
 )
@@ -137,3 +138,27 @@ def test_two_processes_write_the_same_bytes(tmp_path: Path) -> None:
     assert len(names) == 6
     for name in names:
         assert (tmp_path / "1" / name).read_bytes() == (tmp_path / "2" / name).read_bytes(), name
+
+
+def test_the_function_writes_what_the_command_writes(tmp_path: Path) -> None:
+    out, path = tmp_path / "out.md", Path(GIVEN)
+    assert main(["report", GIVEN, "-o", str(out), "--units", "us"]) == 0
+    text = report(
+        load_rig(path),
+        form="markdown",
+        raw=path.read_bytes(),
+        name=path.name,
+        folder=path.parent,
+        shown_in="us",
+    )
+    assert text == out.read_text(encoding="utf-8")
+
+
+def test_the_function_refuses_what_it_cannot_write() -> None:
+    rig = load_rig(GIVEN)
+    with pytest.raises(ValueError, match="no such form of report: 'docx'"):
+        report(rig, form="docx")
+    with pytest.raises(ValueError, match="paper is of a PDF"):
+        report(rig, paper="letter")
+    with pytest.raises(NoSuchCaseError):
+        report(rig, case="nothing")

@@ -191,13 +191,13 @@ def test_its_numbers_are_those_of_the_json(name: str) -> None:
 def test_what_is_shown_is_the_number_rounded(name: str) -> None:
     shown = 0
     for node in pointed(page_of(name)):
-        shown += _is_rounded(node)
+        shown += is_rounded(node)
     assert shown > 150
 
 
-def _is_rounded(node: Node, *, us: bool = False) -> bool:
+def is_rounded(node: Node, *, us: bool = False, factors: tuple[float, ...] = ()) -> bool:
     """Hold what is shown to the number behind it; false where it is no number."""
-    factors = US_FACTORS if us or node.text.endswith((*US.values(), " in")) else FACTORS
+    factors = factors or (US_FACTORS if us or node.text.endswith((*US.values(), " in")) else FACTORS)
     match = re.match(r"-?\d+(\.(\d+))?(?=$| )", node.text)
     try:
         value = float(node.attributes["data-value"] or "")
@@ -335,7 +335,7 @@ def test_us_units_reach_tables_and_figures() -> None:
     heads = {cell.text for cell in page.root.all("th")}
     assert {"partners lbf", "z ft", "outside in"} <= heads
     for node in pointed(page):
-        _is_rounded(node, us=True)
+        is_rounded(node, us=True)
     assert "lbf" in "".join(svg.text for svg in page.root.all("svg"))
 
 
@@ -391,7 +391,7 @@ def test_other_masts_and_bearings_agree_with_the_json_too(name: str) -> None:
         value = at(document, path)
         if isinstance(value, float):
             assert float(told or "") == value, path
-        _is_rounded(node)
+        is_rounded(node)
     captions = {caption.text for caption in page.root.all("caption")}
     assert ("The post that the mast turns on" in captions) == (name == "post")
     rows = {row.children[0].text for row in page.root.all("tr")}

@@ -31,7 +31,7 @@ TEXTS = {
 }
 UNITS = (
     "m", "m2", "kg", "N", "N m", "Pa", "N/m", "m2/s", "m/s", "rad", "s", "Hz", "kg/m2", "kg/m3", "kg m2", "1/m",
-    "1/K", "K", "1",
+    "1/K", "degC", "1",
 )  # fmt: skip
 FLOATS = st.floats(allow_nan=False, allow_infinity=False)
 GOOD_RIG = read_rig(GOOD)
@@ -133,7 +133,7 @@ def leaves(value: Any, path: str = "") -> dict[str, Any]:
         ("1800 s", "s", False, '"30 min"'),
         ("5 h", "s", False, '"5 h"'),
         ("2.4 s", "s", False, '"2.4 s"'),
-        ("-10 degC", "K", False, '"-10 degC"'),
+        ("-10 degC", "degC", False, '"-10 degC"'),
         ("23e-6 /K", "1/K", False, '"23 1e-6/K"'),
         ("1.46e-5 m2/s", "m2/s", False, '"1.46e-5 m2/s"'),
         ("8 %", "1", False, "0.08"),

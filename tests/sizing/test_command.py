@@ -64,7 +64,9 @@ def test_the_file_written_passes_the_check(capsys: Capture, rig: str, tmp_path: 
 def test_text_and_json_agree(capsys: Capture, rig: str) -> None:
     code, out, _ = run(capsys, "size", rig)
     json_code, text, err = run(capsys, "size", rig, "--json")
-    assert (code, json_code, err) == (0, 0, "")
+    assert (code, json_code) == (0, 0)
+    # a slow machine is told how far the search is
+    assert all("masts tried" in line for line in err.splitlines())
     document = json.loads(text)
     assert document["found"] and document["finished"]
     assert document["cautions"]

@@ -174,7 +174,7 @@ def test_on_a_post_the_wall_or_the_bearing_must_grow(id: str, push: float) -> No
     weak = found(run(stations=even(D, t), mast=post, cases=pushed(push), more=HEIGHTS), id)
     assert weak.utilisation > 1.05
     wall, higher = numbers(
-        weak.advice, r"to about ([\d.]+) mm, or the height of the partners from 70 to about (\d+)"
+        weak.advice, r"to about ([\d.]+) mm, or raise the height of the partners from 70 to about (\d+)"
     )
     more = HEIGHTS.replace('"70 mm"', f'"{higher:.0f} mm"')
     cured = run(stations=even(D, t), mast=post, cases=pushed(push), more=more)

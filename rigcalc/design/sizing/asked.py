@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...frozen import dataclass
 from ...loads import AS_GIVEN, Varied
 from ...rig import BY_DIAMETER, Case, Mast, Rig, Sizing
 from ...structure.outline import Outline

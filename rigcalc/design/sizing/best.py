@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -64,11 +62,28 @@ def size(
     Returns
     -------
     Sized or NoSize
+        ``Sized`` has the rig with its new mast and what `check` says of it, masses in kg; ``NoSize`` tells which check
+        cannot be met, and what would open the range.
 
     Raises
     ------
     RigInputError
         Where the material, the list of tubes or the rig cannot be worked with.
+
+    Notes
+    -----
+    Of tubes every mast that the list can build is looked at, or left out because it is bound to fail. Staves and
+    laminates are searched by seeded differential evolution with `scipy.optimize` and a walk from the best: a better
+    mast farther off is possible, and ``method`` says so.
+
+    Examples
+    --------
+    >>> from rigcalc import read_rig, size, starter_text
+    >>> found = size(read_rig(starter_text()))
+    >>> found
+    <Sized '6061-T6 extruded': 88.9 x 2.5 mm; 10.8 kg with fittings>
+    >>> found.result.passed, found.rig.mast.stations[0].wall_m
+    (True, 0.0025)
     """
     material, watch = material or rig.mast.material, watch or Watch()
     try:
@@ -129,7 +144,7 @@ def _of_tubes(
     base = tube_rig(rig, material, 1)
     listed = tubes_of(base, folder)
     found = tubes.search(rig, material, listed, nesting_rules(rig), cases, watch)
-    if found.best is None:
+    if found.best is None or found.result is None:
         nearest = None if found.nearest is None else check(found.nearest.rig(rig, material))
         if nearest is None:
             why = (
@@ -154,17 +169,16 @@ def _of_tubes(
         if not result.passed:
             beside.append(_neighbour(found.lighter.said(), result))
     own = price_of(rig, material)
-    result = check(its)
     return Sized(
         material,
         "tubes",
         found.best.said(),
         its,
-        result,
+        found.result,
         found.finished,
         watch.tried,
         tuple(beside),
-        None if own is None else own * _spar_kg(its, result),
+        None if own is None else own * _spar_kg(its, found.result),
         METHOD["tubes"],
     )
 
@@ -278,10 +292,17 @@ def size_all(
 
     Parameters
     ----------
-    rig, folder, watch
-        As for `size`; the watch counts each material by itself.
+    rig : Rig
+        As for `size`.
     materials : sequence of str
         What to make them of. The answers do not hang on how many are sized at once.
+    folder, watch
+        As for `size`; the watch counts each material by itself.
+
+    Returns
+    -------
+    tuple of Sized or NoSize
+        One to each material, in their order.
     """
     return in_processes(
         partial(_sized, rig, folder, watch or Watch()), materials, unfinished=lambda found: not found.finished
@@ -305,15 +326,23 @@ def in_processes(
         In the order in which answers are wanted.
     unfinished : callable
         Whether an answer was broken off: one after the other, the names behind it are then left.
+
+    Returns
+    -------
+    tuple
+        One answer to each name, in their order.
     """
     workers = min(len(names), os.cpu_count() or 1)
-    if workers < 2 or "fork" not in multiprocessing.get_all_start_methods():
+    if workers < 2 or not hasattr(os, "fork"):
         found: list[T] = []
         for name in names:
             found.append(work(name))
             if unfinished(found[-1]):
                 break
         return tuple(found)
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
     with ProcessPoolExecutor(workers, mp_context=multiprocessing.get_context("fork")) as pool:
         waiting = [pool.submit(work, name) for name in names]
         try:

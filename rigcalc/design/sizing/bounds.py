@@ -13,12 +13,13 @@ the moment of a case changes its sign along the mast, or from a slim spar to a w
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...formulas import Screening
+from ...frozen import dataclass
 from ...limits import Internal, section_limits
 from ...loads import AS_GIVEN, CaseLoad
 from ...loads.line import LineLoad

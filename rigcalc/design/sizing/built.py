@@ -11,12 +11,12 @@ chance, repeatably, and may hide a better one.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import permutations, product
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...frozen import dataclass
 from ...rig import Case
 from ...verdict.many import stand_of
 from .asked import CHUNK, Jury, Trial, sizing_of

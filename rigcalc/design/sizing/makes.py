@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from ...frozen import dataclass
 from ...materials import family_of, own_timber
 from ...materials.timber import find_timber, keys_not_read
 from ...materials.tube_tables import TubeSize
@@ -136,7 +137,8 @@ def nested_outline(
         Tube(joints_m[:, k] - tails_m[:, k], joints_m[:, k], D[:, k + 1], t[:, k + 1])
         for k in range(count - 1)
     )
-    return Outline(heights, size, size, wall, sleeves)
+    # each tube stands in the one below it
+    return Outline(heights, size, size, wall, sleeves, steps=tuple(range(1, 2 * count - 1, 2)))
 
 
 # ---------------------------------------------------------------- what is built

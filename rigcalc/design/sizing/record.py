@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from ...frozen import dataclass
+from ...notebook import InNotebook
 from ...rig import Rig
 from ...verdict import CheckResult
 
@@ -33,7 +33,7 @@ class Neighbour:
 
 
 @dataclass(frozen=True)
-class Sized:
+class Sized(InNotebook):
     """The best mast of one material.
 
     Parameters
@@ -71,6 +71,9 @@ class Sized:
     price: float | None
     method: str
 
+    def __repr__(self) -> str:
+        return f"<Sized {self.material!r}: {self.sizes}; {self.mass_kg:.1f} kg with fittings>"
+
     @property
     def mass_kg(self) -> float:
         """Mass of the spar with its fittings."""
@@ -78,7 +81,7 @@ class Sized:
 
 
 @dataclass(frozen=True)
-class NoSize:
+class NoSize(InNotebook):
     """No mast of a material passes.
 
     Parameters
@@ -104,3 +107,6 @@ class NoSize:
     sizes: str
     finished: bool
     tried: int
+
+    def __repr__(self) -> str:
+        return f"<NoSize {self.material!r}: {self.why}>"

@@ -10,17 +10,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...errors import Problem, RigInputError
+from ...frozen import dataclass
 from ...materials import metal_rows
 from ...materials.tube_tables import TubeSize
 from ...rig import BY_COST, BY_DIAMETER, Case, Rig
 from ...structure.outline import Outline
-from ...verdict import check
+from ...verdict import CheckResult, check
 from ...verdict.many import stand_of
 from ..nesting import NestingRules, PerMetre, chains
 from .asked import CHUNK, Jury, Trial, sizing_of
@@ -77,6 +78,8 @@ class TubesFound:
     ----------
     best : Nest or None
         The best mast that passes.
+    result : CheckResult or None
+        Its check, by which it passed.
     nearest : Nest or None
         Where none does, the tube that comes nearest to passing by itself.
     lighter : Nest or None
@@ -86,6 +89,7 @@ class TubesFound:
     """
 
     best: Nest | None
+    result: CheckResult | None
     nearest: Nest | None
     lighter: Nest | None
     finished: bool
@@ -116,6 +120,11 @@ def search(
     watch : Watch
         Is told how far it is.
 
+    Returns
+    -------
+    TubesFound
+        The best mast, or that which comes nearest.
+
     Raises
     ------
     RigInputError
@@ -131,7 +140,7 @@ def search(
         and tube.wall_m > rig.mast.wall_loss_m
     ]
     if not kept:
-        return TubesFound(None, None, None, finished=True)
+        return TubesFound(None, None, None, None, finished=True)
     quest = _Quest(rig, material, kept, rules, cases, watch)
     try:
         quest.run()
@@ -158,6 +167,7 @@ class _Quest:
         self.tubes = self._one_of_each(tubes)
         self.number = {_key(tube): i for i, tube in enumerate(self.tubes)}
         self.best: Nest | None = None
+        self.result: CheckResult | None = None
         self.nearest: Nest | None = None
         self.lighter: Nest | None = None
         self.alone: list[Nest] = []
@@ -231,7 +241,7 @@ class _Quest:
 
     def found(self, *, finished: bool) -> TubesFound:
         """Return where the search is."""
-        return TubesFound(self.best, self.nearest, self.lighter, finished)
+        return TubesFound(self.best, self.result, self.nearest, self.lighter, finished)
 
     def _alone(self) -> Jury:
         """Try every tube as a mast by itself."""
@@ -337,8 +347,9 @@ class _Quest:
                 if not some:
                     break
             for nest in some:
-                if check(nest.rig(self.rig, self.material)).passed:
-                    self._is_best(nest, nests[: nests.index(nest)])
+                result = check(nest.rig(self.rig, self.material))
+                if result.passed:
+                    self._is_best(nest, result, nests[: nests.index(nest)])
                     return
 
     def _best_kg(self) -> float | None:
@@ -351,9 +362,9 @@ class _Quest:
             for tube, low, high, tail in zip(self.best.tubes, ends, ends[1:], tails, strict=False)
         )
 
-    def _is_best(self, nest: Nest, before: Sequence[Nest]) -> None:
+    def _is_best(self, nest: Nest, result: CheckResult, before: Sequence[Nest]) -> None:
         """Take a mast as the best; of those tried before it the last is the next lighter."""
-        self.best = nest
+        self.best, self.result = nest, result
         lighter = [other for other in (*before[-1:], *self.alone) if other.weighed < nest.weighed - HAIR]
         self.lighter = max(lighter, key=lambda other: other.weighed, default=None)
 

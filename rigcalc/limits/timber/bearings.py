@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -16,13 +15,86 @@ from ...formulas.timber_tubes import (
     plug_transfer_length,
     ring_rolling_shear_stress,
 )
+from ...frozen import dataclass
 from ...materials.timber import Timber
 from ...structure.sections import Layer, Points
+from ..about import TIMBER, About, Cure
 from ..record import Limit, up
 from .wood import Advise, Floats, Place, Places, Wood, down
 
 DEFAULT_HEIGHT = 0.5
 """Height of a bearing over the mast's diameter, where the file does not say."""
+
+
+TALLER = Cure(
+    "give the <{name} a height of about {to:.0f} mm against the mast in place of {now:.0f}|bearing a "
+    "greater height against the mast>",
+    "a deeper partner or heel block; nearly no weight",
+)
+THICKER_MAST = Cure(
+    "make the mast there <about {to:.0f} mm in place of {now:.0f}|thicker>",
+    "weight low down, and a wider bearing",
+)
+PLUG_BEARING = Cure(
+    "fill the bore at the <{name}|bearing> with a glued plug of wood, reaching well beyond the bearing",
+    "a plug to make and taper; its weight lies low",
+)
+POST_WALL = Cure(
+    "raise the wall <there from {now:.1f} to about {to:.1f} mm|where it is pressed>", "weight low down"
+)
+POST_HEIGHT = Cure(
+    "raise the height of the <{name} from {now:.0f} to about {to:.0f} mm|bearing>",
+    "a longer bush; nearly no weight",
+)
+LONGER_TAPER = Cure(
+    "taper the ends of the plug over <about {to:.0f} mm in place of {now:.0f}|a greater length>",
+    "work; a longer plug",
+)
+PLUG_ELSEWHERE = Cure(
+    "end it where the moment is <at most {share:.0%} of that here|less>", "a longer plug, and its weight"
+)
+_EVEN = "Hard edges and poor fit, which press one spot; wear; wood that has gone soft with damp."
+_BOTH = ("partners", "step")
+CRUSHING = About(
+    tuple(f"crushing-{name}" for name in _BOTH),
+    TIMBER,
+    "A bearing crushes the wood across its grain. The peak of the pressure round half the mast against the "
+    "strength of the wood across its grain.",
+    (timber_allowable_stress,),
+    _EVEN,
+    (TALLER, THICKER_MAST),
+    (close_bush_peak_pressure,),
+)
+WALL_BENDING = About(
+    tuple(f"wall-bending-{name}" for name in _BOTH),
+    TIMBER,
+    "A bearing presses a hollow spar oval and splits its wall. Bending of the empty wall round the spar "
+    "against what the wood bears in tension across its grain.",
+    (timber_allowable_stress,),
+    _EVEN,
+    (PLUG_BEARING, POST_WALL, POST_HEIGHT),
+    (ring_bending_stress, box_wall_bending_stress),
+)
+ROLLING_SHEAR = About(
+    tuple(f"rolling-shear-{name}" for name in _BOTH),
+    TIMBER,
+    "A bearing presses a hollow spar so that fibres of its wall roll over each other. Shear through the "
+    "empty wall against the rolling shear strength of the wood.",
+    (timber_allowable_stress,),
+    _EVEN,
+    (PLUG_BEARING, POST_WALL, POST_HEIGHT),
+    (ring_rolling_shear_stress,),
+)
+PLUG_END = About(
+    ("plug-end",),
+    TIMBER,
+    "The glue lets go at the end of a plug, where it takes up its share of the bending. Shear of the glue "
+    "line over the taper against the shear strength of the weaker wood.",
+    (plug_end_shear_stress,),
+    "Glue weaker than the wood, gaps in it, and the peel of a blunt end.",
+    (LONGER_TAPER, PLUG_ELSEWHERE),
+    (plug_transfer_length,),
+)
 
 
 @dataclass(frozen=True)
@@ -104,13 +176,11 @@ def _crushing(wood: Wood, bearing: Bearing) -> Limit:
 
     def advise(used: float, at: Place) -> str:
         h, D = bearing.height_m * 1e3, breadth * 1e3
-        return (
-            f"give the {bearing.name} a height of about {up(h * used, 1.0):.0f} mm against the mast in place of "
-            f"{h:.0f}, or make the mast there about {up(D * used, 1.0):.0f} mm in place of {D:.0f}"
-        )
+        taller = TALLER.said(name=bearing.name, to=up(h * used, 1.0), now=h)
+        return f"{taller}, or {THICKER_MAST.said(to=up(D * used, 1.0), now=D)}"
 
     return Limit(
-        f"crushing-{bearing.name}",
+        CRUSHING.named(f"crushing-{bearing.name}"),
         wood.layer.name,
         bearing.alone(wood, peak),
         wood.allowed("compression_perp"),
@@ -128,11 +198,9 @@ def _filled(wood: Wood, bearing: Bearing, power: float) -> Advise:
     def advise(used: float, at: Place) -> str:
         wall, height = float(wood.layer.wall_m[at]) * 1e3, bearing.height_m * 1e3
         if wood.rig.mast.support != "post":
-            return f"fill the bore at the {bearing.name} with a glued plug of wood, reaching well beyond the bearing"
-        return (
-            f"raise the wall there from {wall:.1f} to about {up(wall * used ** (1 / power), 0.1):.1f} mm, or the "
-            f"height of the {bearing.name} from {height:.0f} to about {up(height * used, 1.0):.0f} mm"
-        )
+            return PLUG_BEARING.said(name=bearing.name)
+        thicker = POST_WALL.said(now=wall, to=up(wall * used ** (1 / power), 0.1))
+        return f"{thicker}, or {POST_HEIGHT.said(name=bearing.name, now=height, to=up(height * used, 1.0))}"
 
     return advise
 
@@ -147,7 +215,7 @@ def _wall_bending(wood: Wood, bearing: Bearing) -> Limit:
         radius = sections.at((layer.outer_m - layer.wall_m) / 2, at)
         stress = use(ring_bending_stress, where=layer.name, F=F, r=radius, w=w, t=t)
     return Limit(
-        f"wall-bending-{bearing.name}",
+        WALL_BENDING.named(f"wall-bending-{bearing.name}"),
         layer.name,
         bearing.alone(wood, stress),
         wood.allowed("tension_perp"),
@@ -163,7 +231,7 @@ def _rolling_shear(wood: Wood, bearing: Bearing) -> Limit:
     wall = wood.sections.at(wood.layer.wall_m, bearing.at)
     stress = wood.working.use(ring_rolling_shear_stress, F=bearing.force_N, w=bearing.height_m, t=wall)
     return Limit(
-        f"rolling-shear-{bearing.name}",
+        ROLLING_SHEAR.named(f"rolling-shear-{bearing.name}"),
         wood.layer.name,
         bearing.alone(wood, stress),
         wood.allowed("rolling_shear"),
@@ -214,14 +282,12 @@ def plug_limits(wood: Wood, tail_m: float) -> list[Limit]:
 
     def advise(used: float, at: Place) -> str:
         needed = 2 * (used * (length[at] + tail_m / 2) - length[at])
-        return (
-            f"taper the ends of the plug over about {up(needed * 1e3, 1.0):.0f} mm in place of {tail_m * 1e3:.0f}, or "
-            f"end it where the moment is at most {down(1 / used):.0%} of that here"
-        )
+        longer = LONGER_TAPER.said(to=up(needed * 1e3, 1.0), now=tail_m * 1e3)
+        return f"{longer}, or {PLUG_ELSEWHERE.said(share=down(1 / used))}"
 
     return [
         Limit(
-            "plug-end",
+            PLUG_END,
             wood.layer.name,
             np.where(ends, stress, 0.0),
             allowed,

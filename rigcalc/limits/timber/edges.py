@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from ...formulas.sections import bending_stress
 from ...formulas.timber import (
     buckling_limited_stress,
     column_factor,
@@ -17,9 +18,10 @@ from ...formulas.timber import (
 )
 from ...formulas.timber_tubes import glued_layer_shear_stress
 from ...materials.timber import Property, Timber
+from ..about import PLUGGED, SMALLER_LOAD, TIMBER, About, Cure
 from ..record import Limit, up
 from ..stresses import FORWARD, SIDE, Stresses, layer_stresses
-from .wood import Advise, Floats, Place, Places, Wood, down
+from .wood import BETTER_WOOD, LARGER, Advise, Floats, Place, Places, Wood, down
 
 SAWN_COLUMN = 0.8
 CROOKED = 0.2
@@ -27,6 +29,56 @@ CROOKED = 0.2
 STOCKY = 0.3
 NDS_COLUMN_MARGIN = 1.66
 """What NDS takes off the lower 5 % of the modulus for columns (Appendix D, from memory)."""
+
+
+DEEPER_BURY = Cure(
+    "deepen the bury< from {now:.2f} to about {to:.2f} m>",
+    "room below deck; the heel goes lower, or the mast longer",
+)
+STIFFER = Cure("stiffen the mast< about {times:.2f} times>", "weight aloft, or windage")
+LESS_THRUST = Cure("cut the thrust< to {share:.0%}>", "halyards led down the mast press it: lead them away")
+_WOOD = "Knots, sloping grain and rot beyond what grade and [timber] say, and glue that does not hold."
+BENDING = About(
+    ("bending",),
+    TIMBER,
+    "The wood breaks on the side that bending pulls. Stress at the edge in tension against the tensile "
+    "strength of the wood where the mast is hollow, its bending strength where it is solid, with every "
+    "factor of the species or class.",
+    (timber_allowable_stress,),
+    _WOOD,
+    (LARGER, PLUGGED, SMALLER_LOAD, BETTER_WOOD),
+    (bending_stress,),
+)
+COMPRESSION = About(
+    ("compression",),
+    TIMBER,
+    "The wood is crushed on the side that bending presses. Shares of thrust and of bending at the edge in "
+    "compression added up, on a mast as limp as its wood may be.",
+    (stocky_interaction,),
+    _WOOD,
+    (LARGER, PLUGGED, SMALLER_LOAD, BETTER_WOOD),
+    (timber_allowable_stress,),
+)
+COLUMN = About(
+    ("column",),
+    TIMBER,
+    "The mast bows out under its thrust alone, as a crooked post does. Compression against the crushing "
+    "strength, with what slenderness leaves of it.",
+    (column_factor, buckling_limited_stress),
+    "Bending, which counts with the edges and holds what thrust adds on the bent mast.",
+    (STIFFER, LESS_THRUST),
+    (relative_column_slenderness,),
+)
+SHEAR = About(
+    ("shear",),
+    TIMBER,
+    "The wood splits along its grain in the middle of the section, in the bury above all. Shear of the "
+    "shear force and of a torque at the neutral axis against the shear strength along the grain.",
+    (timber_allowable_stress,),
+    _WOOD + " Checks and shakes from drying.",
+    (LARGER, PLUGGED, DEEPER_BURY, SMALLER_LOAD, BETTER_WOOD),
+    (glued_layer_shear_stress,),
+)
 
 
 def edge_limits(wood: Wood) -> list[Limit]:
@@ -40,7 +92,7 @@ def _tension_edge(wood: Wood) -> Limit:
     allowed = wood.allowed("tension", "bending")
     pulled = np.where(wood.internal.axial_N < 0.0, s.direct_Pa, 0.0) * allowed / wood.allowed("tension")
     return Limit(
-        "bending",
+        BENDING,
         wood.layer.name,
         s.bending_Pa + pulled,
         np.where(wood.here, allowed, 1.0),
@@ -66,7 +118,7 @@ def _compression_edge(wood: Wood) -> Limit:
         k_m=1.0,
     )
     return Limit(
-        "compression",
+        COMPRESSION,
         wood.layer.name,
         np.where(_unstable(wood), np.inf, used),
         np.ones_like(allowed),
@@ -95,8 +147,7 @@ def _of_limp_mast(wood: Wood) -> Stresses:
         return wood.stresses
     straight, bent = np.hypot(*internal.straight_N_m), np.hypot(*internal.bent_N_m)
     low = 1 / np.where(_unstable(wood), np.inf, internal.axial_factor)
-    softest = np.min(sections.of_masts(sections.EI_low_N_m2 / sections.EI_N_m2), axis=(-2, -1))
-    mean = low * sections.each(softest)
+    mean = low * sections.softest
     with np.errstate(invalid="ignore"):
         grows = np.where(low > 0.0, low / (1 - low) * (1 - mean) / np.where(mean > 0.0, mean, 1.0), 1.0)
     added = np.maximum(bent - straight, 0.0)
@@ -113,7 +164,7 @@ def _edge_advice(wood: Wood) -> Advise:
         k = float(wood.layer.inner_m[at] / wood.layer.outer_m[at])
         allowed = wood.timber.value_Pa("bending") / wood.solid_timber.value_Pa("bending")
         if wood.hollow[at] and used * (1 - k**4) * allowed <= 1.0:
-            return f"fill the bore there with a glued plug of wood; or {larger(used, at)}"
+            return f"{PLUGGED.said()}; or {larger(used, at)}"
         return larger(used, at)
 
     return advise
@@ -145,10 +196,10 @@ def column_limit(wood: Wood) -> Limit:
 
     def advise(used: float, at: Place) -> str:
         # a column so much stiffer is a little less slender, and crookedness counts for more in it
-        return f"stiffen the mast about {up(used**1.05, 0.01):.2f} times, or cut the thrust to {down(1 / used):.0%}"
+        return f"{STIFFER.said(times=up(used**1.05, 0.01))}, or {LESS_THRUST.said(share=down(1 / used))}"
 
     return Limit(
-        "column",
+        COLUMN,
         wood.layer.name,
         # a mast whose load of instability was not found cannot pass
         np.where(np.isnan(factor), np.inf, pressed),
@@ -199,7 +250,7 @@ def _shear(wood: Wood) -> Limit:
         )
         stress = np.maximum(stress, one)
     return Limit(
-        "shear",
+        SHEAR,
         layer.name,
         np.where(wood.here, stress + s.torsion_Pa, 0.0),
         wood.allowed("shear"),
@@ -221,10 +272,10 @@ def _in_the_bury(wood: Wood) -> Advise:
         said = larger(used, at)
         k = float(wood.layer.inner_m[at] / wood.layer.outer_m[at])
         if wood.hollow[at] and used * (1 - k**4) / (1 + k + k**2) <= 1.0:
-            said = f"fill the bore there with a glued plug of wood; or {said}"
+            said = f"{PLUGGED.said()}; or {said}"
         if wood.sections.z_m[at] <= mast.bury_m:
             # the shear of the bury is the moment at the partners over the bury
-            said += f", or deepen the bury from {mast.bury_m:.2f} to about {up(mast.bury_m * grows(used), 0.01):.2f} m"
+            said += f", or {DEEPER_BURY.said(now=mast.bury_m, to=up(mast.bury_m * grows(used), 0.01))}"
         return said
 
     return advise

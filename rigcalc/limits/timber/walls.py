@@ -15,11 +15,44 @@ from ...formulas.timber_tubes import (
     grained_plate_stress,
     splitting_moment,
 )
+from ..about import PLUGGED, THICKER_WALL, TIMBER, About
 from ..record import Limit, up
 from .wood import Advise, Floats, Place, Wood
 
 _SLENDER_PER_ROOT = 16.0
 """phi of NASA SP-8007 is the root of r/t over this."""
+
+
+_SPLIT_ALREADY = (
+    "Checks, open glue lines and staves that differ; a bearing that presses there has checks of its own."
+)
+FLATTENING = About(
+    ("flattening",),
+    TIMBER,
+    "A bent hollow spar goes oval and folds. The bending moment against that at which a long tube, as soft "
+    "round itself as wood is across the grain, gives way, over timber.safety_factor.",
+    (orthotropic_brazier_moment,),
+    _SPLIT_ALREADY,
+    (THICKER_WALL, PLUGGED),
+)
+SPLITTING = About(
+    ("splitting",),
+    TIMBER,
+    "A bent hollow spar goes oval and splits along its grain before it folds. The bending moment against "
+    "that which bends the wall across the grain as far as the wood bears.",
+    (splitting_moment, box_splitting_moment),
+    _SPLIT_ALREADY,
+    (THICKER_WALL, PLUGGED),
+)
+BUCKLING = About(
+    ("wall-buckling",),
+    TIMBER,
+    "The wall of a hollow spar wrinkles on its pressed side. Stress along the mast against that which "
+    "buckles the wall, curved or flat, at the lower 5 % of every stiffness, over timber.safety_factor.",
+    (grained_cylinder_stress, grained_plate_stress),
+    _SPLIT_ALREADY,
+    (THICKER_WALL, PLUGGED),
+)
 
 
 def wall_limits(wood: Wood) -> list[Limit]:
@@ -72,7 +105,7 @@ def _flattening(wood: Wood) -> Limit:
         t=t,
     )
     return Limit(
-        "flattening",
+        FLATTENING,
         wood.layer.name,
         wood.stresses.bending_Pa * tube,
         moment / wood.margin,
@@ -113,7 +146,7 @@ def _splitting(wood: Wood) -> Limit:
             splitting_moment, where=wood.layer.name, EI=EI, E=E, f_t90=f_t90, r=_radius(wood), t=t
         )
     return Limit(
-        "splitting",
+        SPLITTING,
         wood.layer.name,
         wood.stresses.moment_N_m,
         np.asarray(capacity),
@@ -148,7 +181,7 @@ def _buckling(wood: Wood) -> Limit:
         critical = np.minimum(critical, plate)
     s = wood.stresses
     return Limit(
-        "wall-buckling",
+        BUCKLING,
         wood.layer.name,
         s.bending_Pa + s.direct_Pa,
         use(design_strength, f=critical, gamma=wood.margin),
@@ -170,13 +203,13 @@ def _thicker(wood: Wood, power: float) -> Advise:
 
     def advise(used: float, at: Place) -> str:
         D, t_0 = float(wood.layer.outer_m[at]), float(wood.layer.wall_m[at])
-        fill = "fill the bore there with a glued plug of wood"
+        fill = PLUGGED.said()
         low, high = t_0, D / 2
         if bears(D, high, t_0) < used:
             return fill
         while high - low > 1e-6 * D:
             middle = (low + high) / 2
             low, high = (middle, high) if bears(D, middle, t_0) < used else (low, middle)
-        return f"raise the wall from {t_0 * 1e3:.1f} to about {up(high * 1e3, 0.1):.1f} mm, or {fill}"
+        return f"{THICKER_WALL.said(now=t_0 * 1e3, to=up(high * 1e3, 0.1))}, or {fill}"
 
     return advise

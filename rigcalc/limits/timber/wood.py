@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -12,9 +11,11 @@ from numpy.typing import NDArray
 
 from ...formulas import Working
 from ...formulas.timber import timber_allowable_stress
+from ...frozen import dataclass
 from ...materials.timber import Chain, Property, Timber
 from ...rig import Rig
 from ...structure.sections import Layer, Sections
+from ..about import SMALLER_LOAD, Cure
 from ..record import up
 from ..stresses import Internal, Stresses, layer_stresses
 
@@ -27,6 +28,14 @@ _TOUCH = 1e-6
 """Play of a plug in its bore, as a share of it, below which it fills the bore."""
 _DAMPED_BY_SIZE = {"bending": 1 / 18, "shear": 1 / 5}
 """Powers with which clear wood loses strength as the piece grows: Eq. 9-18 and 9-20 of the Wood Handbook."""
+
+
+LARGER = Cure(
+    "make the mast larger<, the diameter from {now:.0f} to about {to:.0f} mm{wall}|, diameter and wall "
+    "alike>",
+    "weight as the square of the size, and windage; its strength grows as the cube",
+)
+BETTER_WOOD = Cure("take a stronger species, class or grade", "money, and often weight")
 
 
 @dataclass(frozen=True)
@@ -119,20 +128,17 @@ class Wood:
 
         def advise(used: float, at: Place) -> str:
             times = used ** (1 / (power - lost))
-            return (
-                f"at this height {self.sized(times, at)}, or take {up(1 - 1 / used, 0.01):.0%} off the load"
-            )
+            return f"at this height {self.sized(times, at)}, or {SMALLER_LOAD.said(share=up(1 - 1 / used, 0.01))}"
 
         return advise
 
     def sized(self, times: float, at: Place) -> str:
         """Return advice to make the section so many times larger in all its sizes."""
-        D = self.sections.outer_m[at] * 1e3
-        said = f"make the mast larger, the diameter from {D:.0f} to about {up(D * times, 1.0):.0f} mm"
+        D, wall = self.sections.outer_m[at] * 1e3, ""
         if self.layer.inner_m[at] > 0.0:
             t = self.layer.wall_m[at] * 1e3
-            said += f" and the wall from {t:.1f} to about {up(t * times, 0.1):.1f} mm"
-        return said
+            wall = f" and the wall from {t:.1f} to about {up(t * times, 0.1):.1f} mm"
+        return LARGER.said(now=D, to=up(D * times, 1.0), wall=wall)
 
 
 def down(share: float) -> float:

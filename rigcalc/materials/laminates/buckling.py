@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from itertools import zip_longest
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ...formulas.laminate_tubes import cylinder_mode_load
+from ...frozen import dataclass
 from ..metals import MaterialError
 from .walls import Floats, Stiffness
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal
 
@@ -25,6 +24,7 @@ from ...formulas.laminates import (
     tsai_wu_square_coefficient,
     tsai_wu_square_part,
 )
+from ...frozen import dataclass
 from .plies import PlyMaterial
 from .strains import PlyState
 from .walls import Floats, Stack

@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property, partial
 from itertools import combinations, product
 from typing import Any
@@ -32,6 +31,7 @@ from ...formulas.laminates import (
     tsai_wu_square_coefficient,
     tsai_wu_square_part,
 )
+from ...frozen import dataclass
 from .criteria import STRAIN_OF, Criterion, ultimate_strain
 from .failure import INTERACTION, demand_fit
 from .plies import STRENGTHS, Ply
@@ -43,6 +43,8 @@ Square = Callable[[Floats, Floats, Floats], Floats]
 
 _AT_ONCE = 30_000
 """Values worked on at a time: as many as a processor keeps at hand."""
+_WORTH_COMPARING = 1_000_000
+"""Comparisons of coefficients above which it is quicker to work out the squares."""
 
 
 @dataclass(frozen=True)
@@ -101,10 +103,8 @@ class Envelope:
             square, slope = _tsai_wu(of)
             slopes = np.moveaxis(slope(self.stress_Pa[..., 0], self.stress_Pa[..., 1]), 1, -1)
             slopes = slopes[..., None, :] * self._signs
-            return _Terms(
-                self._turned(_weighed([square], self._products)),
-                slopes=slopes.reshape(len(slopes), -1, slopes.shape[-1]),
-            )
+            slopes = slopes.reshape(len(slopes), -1, slopes.shape[-1])
+            return _not_outdone(self._turned(_weighed([square], self._products)), slopes)
         if criterion == "tsai-hill":
             # the second product is that of both direct stresses
             return _Terms(
@@ -114,9 +114,10 @@ class Envelope:
         products = self._strain_products if criterion == "max-strain" else self._products
         forms = _weighed(_squares(criterion, of), products)
         if self.strain.shape[1] > 2:
-            return _Terms(self._turned(forms))
+            return _not_outdone(self._turned(forms))
         # the worst signs of two loads are those with which their product adds
-        return _Terms(_by_form(np.concatenate([forms[..., :2], np.abs(forms[..., 2:])], axis=-1)))
+        worst = np.concatenate([forms[..., :2], np.abs(forms[..., 2:])], axis=-1)
+        return _not_outdone(_by_form(worst))
 
     @cached_property
     def _kinds(self) -> dict[int, Ply]:
@@ -279,6 +280,34 @@ def _weighed(squares: Sequence[Square], products: Floats) -> Floats:
 def _by_form(forms: Floats) -> Floats:
     """Put forms before plies, and the ways of every ply one after the other."""
     return np.moveaxis(forms, 2, 1).reshape(forms.shape[0], forms.shape[2], -1, forms.shape[-1])
+
+
+def _not_outdone(squares: Floats, slopes: Floats | None = None) -> _Terms:
+    """Return terms without the states that another always matches or exceeds: most plies never fail first.
+
+    Sizes of loads and their products are not negative, so that it is enough to compare coefficients in every wall.
+
+    Parameters
+    ----------
+    squares, slopes : ndarray
+        As `_Terms` takes them, each form a state by itself.
+    """
+    rows = squares.reshape(len(squares), 1, -1, squares.shape[-1])
+    if rows.size * rows.shape[2] > _WORTH_COMPARING:
+        return _Terms(rows, slopes=slopes)
+
+    def at_most(of: Floats) -> NDArray[np.bool_]:
+        return np.asarray(np.all(of[:, :, None] <= of[:, None], axis=(0, -1)))
+
+    outdone = at_most(rows[:, 0])
+    if slopes is not None:
+        # of parts that go with the sign, only those to which every load adds are sure to be greater
+        adds = np.all(slopes >= 0.0, axis=(0, -1)) | np.all(slopes <= 0.0, axis=(0, -1))
+        outdone &= at_most(np.abs(slopes)) & adds
+    number = np.arange(len(outdone))
+    # of states that are alike the first is kept
+    left = ~np.any(outdone & (~outdone.T | (number[:, None] > number)), axis=1)
+    return _Terms(rows[:, :, left], slopes=None if slopes is None else slopes[:, left])
 
 
 # ---------------------------------------------------------------- the criteria, a state and its reverse at once

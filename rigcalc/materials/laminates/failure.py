@@ -6,12 +6,12 @@ not counted.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from ...frozen import dataclass
 from ..metals import MaterialError
 from .criteria import (
     CRITERIA,

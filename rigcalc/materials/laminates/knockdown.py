@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import dataclasses
-from dataclasses import dataclass
 from typing import Any, Final, TypeVar
 
 from ...formulas import record_of
 from ...formulas.laminates import log_fatigue_factor, power_fatigue_factor
+from ...frozen import dataclass
 from ..metals import MaterialError
 from .plies import STRAINS, STRENGTHS, PlyMaterial, Provenance, Resin
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import Any, Final, cast
@@ -13,7 +12,9 @@ from typing import Any, Final, cast
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from ...frozen import dataclass
 from ...rig import EVERY_CRITERION, STANDING, WATER_STATED, Laminate, Plies, Rig
+from ...stretches import distinct_rows
 from ..metals import MaterialError
 from ..own import ply_finder
 from .criteria import CRITERIA, STRAIN_OF, Criterion, ultimate_strain
@@ -179,7 +180,7 @@ class LayUp:
             Where a height has no ply.
         """
         share = self.standing(heights_m)
-        rows, index = np.unique(share, axis=0, return_inverse=True)
+        rows, index = distinct_rows(share)
         return Laid(self, abd(self.wall, rows.astype(float)), np.reshape(index, share.shape[:-1]))
 
     def standing(self, heights_m: ArrayLike) -> NDArray[np.bool_]:
@@ -335,7 +336,7 @@ def laid_of_many(lay_up: LayUp, counts: NDArray[np.int_], middles_m: Floats) -> 
     """
     own = np.array([lot.count for lot in lay_up.lots])
     laid = lay_up.standing(middles_m) * np.asarray(counts)[:, None]
-    rows, index = np.unique(laid.reshape(-1, own.size), axis=0, return_inverse=True)
+    rows, index = distinct_rows(laid.reshape(-1, own.size))
     return Laid(lay_up, abd(lay_up.wall, rows / own), np.reshape(index, -1), len(laid))
 
 

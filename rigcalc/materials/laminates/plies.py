@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Final, Literal
 
@@ -21,6 +20,7 @@ from ...formulas.laminates import (
     puck_shear_modulus,
     puck_transverse_modulus,
 )
+from ...frozen import dataclass
 from ..metals import MaterialError
 
 Provenance = Literal["read", "memory", "computed"]
@@ -267,13 +267,20 @@ def ply_from_constituents(
     ----------
     fibre, resin : Fibre, Resin
         What it is made of.
-    fibre_fraction, void_fraction : float
-        Shares of the volume. Voids take the place of resin in E1, density and strength; in stiffness across
-        the fibres and in shear they are left out.
+    fibre_fraction : float
+        Share of the volume that is fibre.
     areal_mass_kg_m2 : float
         Dry fibre to the area.
     method : str
         One of `METHODS`.
+    void_fraction : float
+        Share of the volume that is air. Voids take the place of resin in E1, density and strength; in stiffness
+        across the fibres and in shear they are left out.
+
+    Returns
+    -------
+    Ply
+        Stiffness and strength in Pa, thickness in m.
 
     Raises
     ------

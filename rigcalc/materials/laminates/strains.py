@@ -5,11 +5,10 @@ Strains and stresses have x or 1, y or 2, and shear on their last axis; shear st
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
+from ...frozen import dataclass
 from .walls import Floats, Stack, Stiffness
 
 

@@ -6,7 +6,7 @@ import csv
 import math
 from collections.abc import Iterable, Sequence
 from functools import cache
-from importlib import resources
+from pathlib import Path
 from typing import Any, Final, TypeVar
 
 from ...formulas.laminates import isotropic_shear_modulus
@@ -37,7 +37,7 @@ def _scaled_or_none(text: str, exponent: int) -> float | None:
 
 
 def _rows(table: str) -> list[dict[str, str]]:
-    file = resources.files("rigcalc.materials").joinpath("data", table)
+    file = Path(__file__).parents[1].joinpath("data", table)
     with file.open(encoding="utf-8") as lines:
         return list(csv.DictReader(lines))
 

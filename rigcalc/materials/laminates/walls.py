@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -25,6 +24,7 @@ from ...formulas.laminates import (
     turned_stiffness_26,
     turned_stiffness_66,
 )
+from ...frozen import dataclass
 from ..metals import MaterialError
 from .plies import Ply
 

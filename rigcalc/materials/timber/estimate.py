@@ -7,11 +7,12 @@ starts from one says so.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from types import MappingProxyType
 from typing import Any, Final
 
+from ...frozen import dataclass
 from ..timber_tables import TEST_MOISTURE, Average, ClearWood, clear_woods
 
 _FROM: Final = {"shear": "compression", "compression_perp": "compression", "tension_perp": "shear"}

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final, Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ...formulas import Value, record_of
+from ...frozen import dataclass
 from ..metals import MaterialError
 from ..timber_tables import TableFactor, TimberProvenance, factor_rows
 
@@ -183,6 +185,18 @@ class Timber:
         """Return an allowable stress or a modulus; refused like `chain`."""
         return self.chain(of).value_Pa
 
+    def only(self, elements: NDArray[np.intp]) -> Timber:
+        """Return what some elements of many masts are made of, where it goes by the size of the piece."""
+
+        def pick(factor: Factor) -> Factor:
+            return factor if np.ndim(factor.value) == 0 else replace(factor, value=factor.value[elements])
+
+        return replace(
+            self,
+            chains=tuple(replace(c, factors=tuple(pick(f) for f in c.factors)) for c in self.chains),
+            filled=None if self.filled is None else self.filled.only(elements),
+        )
+
     @property
     def from_memory(self) -> tuple[str, ...]:
         """Names of the starting values and factors that were recalled, not read."""
@@ -263,14 +277,14 @@ def scarf_efficiency(slope: float) -> Factor:
     slope : float
         Rise over run, up to 1/5. One flatter than 1/12 is given no more than that one.
 
-    Notes
-    -----
-    From memory (older Wood Handbook and laminating practice); straight between the slopes of the table.
-
     Raises
     ------
     MaterialError
         Outside the table.
+
+    Notes
+    -----
+    From memory (older Wood Handbook and laminating practice); straight between the slopes of the table.
     """
     problems: Problems = []
     within(problems, "the scarf slope", slope, 1e-6, STEEPEST_SCARF, "Give 1/12, or flatter.")

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+from ...frozen import dataclass
 
 SCALES: Final = (1.0, 2.0, 2.5, 5.0, 10.0, 20.0, 25.0, 50.0, 100.0, 200.0)
 """Reductions found on a scale rule; ISO 5455 has those beginning in 1, 2 and 5 (from memory)."""

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
+from ...frozen import dataclass
 from .scene import LABELS, LEAST_TEXT_MM, TABLES, Item, Layer, Line, Text, box_of_all, moved, text_width
 
 PITCH: Final = 4.0

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import count, pairwise
 from typing import Final
 
+from ...frozen import dataclass
 from .axis import SCALES
 from .blocks import PITCH, Block, block, heading, wrap
 from .hatching import hatch_of

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+from ...frozen import dataclass
 from ...verdict import CheckResult
 from .blocks import Block, block, paragraphs, wrap
 from .profile import Profile

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
+from ...frozen import dataclass
 from .axis import spread
 from .scene import LEAST_TEXT_MM, Align, Circle, Item, Layer, Line, Text
 

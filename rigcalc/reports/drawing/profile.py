@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from itertools import pairwise
 from typing import Final, Literal
 
+from ...frozen import dataclass
 from ...materials import family_of
 from ...rig import Bearing, Mast, Plies, Rig
 from ...structure.made_of import Metals

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final, Literal
+
+from ...frozen import dataclass
 
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]

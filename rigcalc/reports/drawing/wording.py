@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from ... import units
+from ...frozen import dataclass
 
 System = Literal["metric", "us"]
 

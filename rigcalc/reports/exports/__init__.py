@@ -32,6 +32,18 @@ def export(rig: Rig, *, to: str, case: str | None = None) -> str:
         If the rig asks a formula for a value it does not have.
     ValueError
         If there is no such format.
+
+    Notes
+    -----
+    ``csv`` and ``json`` are in SI, a row or a list to the heights of the stations. ``inp`` is a beam model in the
+    keyword format of open finite-element programs, a step to a case; the deck itself tells what may be read from it.
+
+    Examples
+    --------
+    >>> from rigcalc import export, read_rig, starter_text
+    >>> text = export(read_rig(starter_text()), to="csv")
+    >>> text.startswith("#")
+    True
     """
     if to == "inp":
         from .deck import deck_of

@@ -18,15 +18,15 @@ tip goes farthest.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from ...formulas import Working
+from ...frozen import dataclass
+from ...quadrature import lobatto
 from ...rig import Rig
 from ...structure.beam import Supports
-from ...structure.mesh import POINTS, Mesh, lobatto
+from ...structure.mesh import POINTS, Mesh
 from ...structure.sections import Sections
 from ...verdict import Run, cases_of, evaluate, formulas_have_values
 from ...verdict.model import ALONG, FORWARD, SIDE

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from ...formulas import Working
+from ...frozen import dataclass
 from ...loads import case_loads
 from ...rig import Rig
 from ...structure.sections import Sections

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from ...frozen import dataclass
 from ...loads import LineLoad, PointLoad
 from ...verdict.model import ALONG, FORWARD, SIDE
 from .record import Scene

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ...formulas import Working
+from ...frozen import dataclass
 from ...limits import Check
 from ...loads import CaseLoad, SetSail, sails_of_state
 from ...loads.sailing import is_on_this_mast
@@ -41,6 +42,21 @@ class Drawn:
     said: str
     make: Callable[[], Figure]
 
+    def __repr__(self) -> str:
+        return f"<Drawn {self.name!r}: {self.title}>"
+
+    def _repr_svg_(self) -> str:
+        """Return the figure as SVG, for a notebook."""
+        from .write import svg_of
+
+        return svg_of(self)
+
+    def save(self, path: Path | str) -> None:
+        """Write the figure to a file, as SVG, PNG or PDF by its suffix."""
+        from .write import save
+
+        save(self, path)
+
 
 @dataclass(frozen=True)
 class LeftOut:
@@ -57,6 +73,7 @@ class Scene:
     rig: Rig
     result: CheckResult
     shown: Shown
+    folder: str | None = None
 
     @cached_property
     def run(self) -> Run:

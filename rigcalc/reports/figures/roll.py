@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ...bearings import Roll, roll_up
 from ...formulas import Working
+from ...frozen import dataclass
 from ...loads import LineLoad, sails_taken_in
 from ...loads.spar import diameter_line
 from .record import Drawn, Scene

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from ...frozen import dataclass
 from ...limits import Check
 from ...structure.sections import Layer
 from ...structure.shapes import Box, Ellipse, Shape

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -10,6 +9,7 @@ import numpy as np
 from ...design.reef import BEAUFORT_5_M_S, CLOSE_HAULED
 from ...formulas import Working
 from ...formulas.wind import wind_pressure
+from ...frozen import dataclass
 from ...loads import sail_plan, state_names
 from ...loads.heel import SteadyHeel, heeling_at, righting_curve, steady_heel
 from .record import Drawn, Scene

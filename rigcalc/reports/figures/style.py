@@ -9,11 +9,12 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
+
+from ...frozen import dataclass
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any, Final, Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from ... import units
+from ...frozen import dataclass
 
 Floats = NDArray[np.float64]
 Shown = Literal["metric", "us"]

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from ...frozen import dataclass
 from ...materials.timber import (
     STRENGTHS,
     Average,

@@ -5,6 +5,8 @@ from __future__ import annotations
 import hashlib
 from typing import Final
 
+from ...design.compare import Comparison
+from ...design.doubt import Doubt
 from ...errors import RigInputError
 from ...rig import Rig
 from ...verdict import Checked, checked
@@ -19,6 +21,7 @@ from .echo import echo_section
 from .grounds import grounds_section
 from .record import Block, Bullets, Document, FigureBlock, Section
 from .reefing import reefing_section
+from .searched import comparison_section, doubt_section
 from .show import Show
 from .turning import bearings_section, furling_section
 from .verdict import verdict_section
@@ -36,6 +39,8 @@ def document_of(
     case: str | None = None,
     shown: Shown = "metric",
     done: Checked | None = None,
+    compared: Comparison | None = None,
+    doubted: Doubt | None = None,
 ) -> Document:
     """Return the report of a rig.
 
@@ -55,6 +60,10 @@ def document_of(
         Units.
     done : Checked, optional
         What came of a check of this rig and case, where it was run already.
+    compared : Comparison, optional
+        Masts to set beside it.
+    doubted : Doubt, optional
+        How sure its verdict is.
 
     Raises
     ------
@@ -89,6 +98,8 @@ def document_of(
             _reefing(rig, show),
             furling_section(result, show),
             _order(rig, folder, show),
+            *(() if compared is None else (comparison_section(compared, show),)),
+            *(() if doubted is None else (doubt_section(doubted, show),)),
             workings_section(worked_from(rig, done, case=case)),
             grounds_section(result, done.working.steps, said),
         ),

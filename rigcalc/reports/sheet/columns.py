@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
+from ...frozen import dataclass
 from .ink import SOFT, runs_of
 from .record import Column, Table, words_of
 from .type import Line, Run, lines_of, longest_word, width_of

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import Field, dataclass, fields
+from dataclasses import Field, fields
 from typing import Any, Final
 
+from ...frozen import dataclass
 from ...rig import Rig
 from ...rig.fields import Table as TableSpec
 from ...rig.fields import Tables, is_read, key_of, spec_of

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from html import escape
 from typing import Final
 
@@ -31,6 +32,9 @@ from .style import CSS
 
 _SAME_PAGE: Final = ("verdict", "furling", "reefing")
 """Sections that go on where the one before them ended, on paper."""
+_FRAGMENT: Final = 4
+"""Level of the heading of a piece in someone else's page."""
+_ONLY_IN_A_REPORT: Final = re.compile(r' (id|aria-labelledby|data-path|data-value)="[^"]*"')
 
 
 def html_of(document: Document) -> str:
@@ -57,6 +61,21 @@ def html_of(document: Document) -> str:
         f"<footer><p>{foot}. Every size is preliminary: have it reviewed before you order or build.</p></footer>\n"
         "</div>\n</body>\n</html>\n"
     )
+
+
+def fragment_html(title: str, blocks: Sequence[Block]) -> str:
+    """Return a few blocks as a piece of HTML to stand in someone else's page; it brings no style but its own.
+
+    Parameters
+    ----------
+    title : str
+        Heading.
+    blocks : sequence of Block
+        What stands under it.
+    """
+    # anchors would meet those of its neighbours, and no JSON goes with it; a quote in a text is escaped, never met here
+    inside = _ONLY_IN_A_REPORT.sub("", "".join(_block(block, _FRAGMENT) for block in blocks))
+    return f'<div class="rigcalc">\n<h{_FRAGMENT}>{_text(title)}</h{_FRAGMENT}>\n{inside}</div>\n'
 
 
 def _section(section: Section, level: int) -> str:

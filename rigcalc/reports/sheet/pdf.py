@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any, Final
+from typing import IO, Any, Final
 
 from ..figures.write import drawing
 from .ink import LINE, SOFT
@@ -16,14 +16,14 @@ WARNED: Final = (
 )
 
 
-def save_pdf(document: Document, path: Path | str, *, paper: Paper = "a4") -> None:
+def save_pdf(document: Document, path: Path | str | IO[bytes], *, paper: Paper = "a4") -> None:
     """Write a report as PDF; the same report gives the same bytes.
 
     Parameters
     ----------
     document : Document
         As `document_of` makes it.
-    path : path
+    path : path or binary file
         File to write.
     paper : {"a4", "letter"}
         What it is printed on.

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Final
+
+from ...frozen import dataclass
 
 FILE: Final = Path(__file__).with_name("published.json")
 """Written by ``python -m tests.report.published_map`` from the records in tests/published."""

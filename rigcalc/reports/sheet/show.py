@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from ... import units
+from ...frozen import dataclass
 from ..figures.words import Scale, Shown
 from ..terminal import amount
 from .record import Column, Kind, Mark, Value
@@ -36,8 +36,11 @@ _SHOWN: Final[dict[str, tuple[str, tuple[str, int], tuple[str, int]]]] = {
     "number": ("1", ("1", 2), ("1", 2)),
     "count": ("1", ("1", 0), ("1", 0)),
     "thousandth": ("1", ("1", 1), ("1", 1)),
+    "share": ("1", ("1", 2), ("1", 2)),
+    "percent": ("1", ("1", 0), ("1", 0)),
 }
-_NAMES: Final = {"degrees": "deg", "frequency": "Hz", "thousandth": "mm/m"}
+_TIMES: Final = {"thousandth": ("mm/m", 1e3), "share": ("%", 100.0), "percent": ("%", 100.0)}
+_NAMES: Final = {"degrees": "deg", "frequency": "Hz"}
 
 
 @dataclass(frozen=True)
@@ -56,8 +59,8 @@ class Show:
         """Return unit, factor and decimals of a quantity."""
         si, metric, us = _SHOWN[quantity]
         name, digits = us if self.shown == "us" else metric
-        if quantity == "thousandth":
-            return Scale("mm/m", 1e3, digits)
+        if quantity in _TIMES:
+            return Scale(*_TIMES[quantity], digits)
         factor = 1.0 if name == si else units.convert(1.0, si, name)
         return Scale(_NAMES.get(quantity, "" if name == "1" else name), factor, digits)
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from typing import Any, Final, Literal
+
+from ...frozen import dataclass
 
 Style = Literal["regular", "bold", "italic", "mono"]
 

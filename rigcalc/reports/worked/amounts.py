@@ -5,8 +5,9 @@ A reviewer multiplies what is printed, so a number and its unit are always given
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from ...frozen import dataclass
 
 FIGURES = 4
 

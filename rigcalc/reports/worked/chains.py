@@ -9,11 +9,12 @@ too. So a chain may be short, where nothing fits, but each line of it holds.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import islice, product
 from typing import Any
 
 from ...formulas import record_of
+from ...frozen import dataclass
 from .places import AFTER_ALL, Worked, alike
 
 MAY_IDLE = frozenset(

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -36,6 +35,7 @@ from ...formulas.shapes import (
     turned_peak_shear_stress,
 )
 from ...formulas.timber import creep_deflection
+from ...frozen import dataclass
 from ...limits import Check, joint_contacts
 from ...limits.fatigue import HOLE, plain_curve, weld_curve
 from ...limits.lifetime import CUT_OFF_CYCLES, KNEE_CYCLES, REFERENCE_CYCLES, Curve, rayleigh_damage

@@ -6,9 +6,10 @@ expression's own parts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
+
+from ...frozen import dataclass
 
 _NAMED = {
     "exp": "exp",

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from ...formulas import Formula
+from ...frozen import dataclass
 from .amounts import Amount, Dimension, amount, dimension, dimension_of, unit_of
 from .layout import layout
 from .mathml import amount_mathml, as_mathml, math, symbol_mathml
@@ -81,10 +81,7 @@ def worked_line(
         What is said in the place of the formula's own.
     """
     symbol = symbol or formula.symbol
-    found = trace(formula)
-    parts, result = found.parts, found.result
-    if len(as_text(layout(found.expression))) <= LONGEST:
-        parts, result = (), found.expression
+    parts, result = _laid_out(formula)
     shown = {name: amount(value, formula.arguments[name]) for name, value in arguments.items()}
     values: dict[str, float] = dict(arguments)
     units = {name: dimension(unit) for name, unit in formula.arguments.items()}
@@ -111,6 +108,27 @@ def worked_line(
         value=value,
         unit=formula.unit,
     )
+
+
+def symbolic_lines(formula: Formula) -> tuple[str, ...]:
+    """Return a formula in symbols as text, its help values on lines before it.
+
+    Parameters
+    ----------
+    formula : Formula
+        A record of the registry.
+    """
+    parts, result = _laid_out(formula)
+    rows = [(part.name, part.expression) for part in parts]
+    return tuple(f"{name} = {as_text(layout(of))}" for name, of in (*rows, (formula.symbol, result)))
+
+
+def _laid_out(formula: Formula) -> tuple[tuple[Part, ...], Any]:
+    """Return the help values of a formula that stand by themselves, and its result."""
+    found = trace(formula)
+    if len(as_text(layout(found.expression))) <= LONGEST:
+        return (), found.expression
+    return found.parts, found.result
 
 
 def evaluated(expression: Any, values: Mapping[str, float]) -> float:

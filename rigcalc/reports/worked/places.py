@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ...formulas import Formula, Step, record_of
+from ...frozen import dataclass
 
 ALIKE = 1e-12
 """Relative difference up to which two numbers are one: what rounding leaves of the same sum done twice."""

@@ -6,7 +6,6 @@ Which ply, face and place round the section it is, is found as the check finds i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -37,6 +36,7 @@ from ...formulas.laminates import (
     wall_curvature,
 )
 from ...formulas.sections import added_shear_stress, added_stress
+from ...frozen import dataclass
 from ...limits.laminate import Skin, places, skin_of
 from ...materials.laminates import (
     Criterion,

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
+from ...frozen import dataclass
 from ...limits import Check
 from ...rig import Rig
 from ...verdict import CaseResult, Checked, CheckResult, cases_of, checked
@@ -117,6 +118,11 @@ def worked(rig: Rig, *, case: str | None = None) -> WorkedCalculation:
         As read from a rig file.
     case : str, optional
         Name of the only case to run.
+
+    Returns
+    -------
+    WorkedCalculation
+        Of the governing case, or of the one asked for.
 
     Raises
     ------

@@ -12,7 +12,6 @@ import ast
 import inspect
 import textwrap
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from types import FunctionType
@@ -21,6 +20,7 @@ from typing import Any
 import numpy as np
 
 from ...formulas import Formula
+from ...frozen import dataclass
 
 Expression = Any
 """A sympy expression; sympy has no types for it."""

@@ -103,7 +103,3 @@ def _righting_arm(curve: tuple[tuple[float, float], ...], here: str) -> Iterator
             "a boat that never rights cannot hold a mast up",
             "Check the signs.",
         )
-    elif max(arms) > 5.0:
-        yield Problem(
-            here, f"up to {max(arms):.4g} m", "a righting arm over 5 m is likelier a slip", "Is it in m?"
-        )

@@ -17,6 +17,8 @@ from .say import HAIR, name_known, unique
 
 FREE_ANGLE_RAD = np.radians(60.0) + 1e-9
 """Angle off the bow up to which heel alone caps the force."""
+MOST_SOLVED = 10_000
+"""Cases times angles times stations: about two seconds of work."""
 MOST_OUTRUN = 0.5
 """Share of the gust that running before it may take off; judgement."""
 
@@ -26,6 +28,7 @@ def case_rules(rig: Loose) -> Iterator[Problem]:
     if not rig.cases and rig.sails:
         yield from _standard_set_holds(rig)
     yield from unique(rig.cases, "case")
+    yield from _solvable(rig)
     for case in rig.cases:
         if not case.has("kind", "state"):
             continue
@@ -50,13 +53,28 @@ def case_rules(rig: Loose) -> Iterator[Problem]:
                 yield from rule(rig, case)
 
 
+def _solvable(rig: Loose) -> Iterator[Problem]:
+    """Each case is solved at every angle and every height: their product is what a check costs."""
+    mast = rig.get("mast")
+    if mast is None or not mast.has("stations"):
+        return
+    cases, angles, stations = len(rig.cases), len(mast.get("turns_rad") or (0.0,)), len(mast.stations)
+    if cases * angles * stations > MOST_SOLVED:
+        yield Problem(
+            "case",
+            f"{cases} cases, at {angles} of mast.turns, with {stations} of mast.stations",
+            f"they multiply to more than {MOST_SOLVED:,}, which is more than can be worked out in a moment",
+            "Thin one of them out.",
+        )
+
+
 def _standard_set_holds(rig: Loose) -> Iterator[Problem]:
     """The standard set needs one righting moment or the other."""
     boat = rig.get("boat")
     if boat is None or not boat.has("displacement_kg", "stability"):
         return
     s = boat.stability
-    if not s.has("righting_arm", "gm_m", "bm_m", "moment_30_N_m", "moment_max_N_m"):
+    if not s.has("righting_arm", "gm_m", "bm_m", "moment_30_N_m", "moment_max_N_m", "heel_at_max_rad"):
         return
     known = (s.righting_arm, s.gm_m and s.bm_m, s.moment_30_N_m, s.moment_max_N_m)
     standard = Case(name="standard", kind=HEEL_LIMITED)
@@ -233,7 +251,7 @@ def _needs_moment(rig: Loose, case: Loose) -> Iterator[Problem]:
     if boat is None or not boat.has("displacement_kg", "stability"):
         return
     s = boat.stability
-    if not s.has("righting_arm", "gm_m", "bm_m", "moment_30_N_m", "moment_max_N_m"):
+    if not s.has("righting_arm", "gm_m", "bm_m", "moment_30_N_m", "moment_max_N_m", "heel_at_max_rad"):
         return
     held = holding_moment(rig, case, Working())  # type: ignore[arg-type]  # read but not yet built
     if held is None:

@@ -7,10 +7,10 @@ those of its family, which the tests hold.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from ...errors import Problem
+from ...frozen import dataclass
 from ...materials import MaterialError, family_of, own_ply
 from ...materials.laminates import FindPly, PlyMaterial, find_ply_material
 from ...materials.names import kinds_of

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -18,6 +17,8 @@ RESERVED = (ALL_SAIL, OWN_ALONE)
 
 def sail_rules(sails: Sequence[Loose], mast: Loose | None, boat: Loose | None) -> Iterator[Problem]:
     """Yield what is wrong with the sails."""
+    import difflib
+
     yield from unique(sails, "sail")
     own = None if mast is None else mast.get("name")
     if own is not None and sails and all(s.get("mast", own) not in (None, own) for s in sails):
@@ -82,7 +83,7 @@ def sail_rules(sails: Sequence[Loose], mast: Loose | None, boat: Loose | None) -
 
 def _outline(sail: Loose, mast: Loose | None, boat: Loose | None) -> Iterator[Problem]:
     leech = 0.0 if sail.corners is not None else _leech_height(sail)
-    if sail.corners is None and leech <= 0.0:
+    if sail.corners is None and leech <= HAIR:
         yield Problem(
             sail.path, "", "the clew stands above the head", "Check clew_rise, luff and head_angle."
         )
@@ -184,12 +185,12 @@ def state_rules(states: Sequence[Loose], sails: Sequence[Loose]) -> Iterator[Pro
             sail = next((s for s in sails if s.get("name") == name and s.has("panels")), None)
             if sail is not None and 0.0 < share < 1.0 and not is_whole_panels(sail, share):  # type: ignore[arg-type]  # not yet built
                 allowed = f"panels are let down whole, and there are {sail.panels}"
-                nearest = round(share * sail.panels) / sail.panels
+                left = min(max(round(share * sail.panels), 1), sail.panels - 1)
                 yield Problem(
                     here,
                     f"{share:g}",
                     allowed,
-                    f"Write {nearest:.3f}, for {nearest * sail.panels:.0f} of them.",
+                    f"Write {left / sail.panels:.3f}, for {left} of them set; 0 for none, 1 for all.",
                 )
         if not any(share > 0.0 for _, share in state.set):
             yield Problem(f"{state.path}.set", "", "it sets no sail", 'Use a case of kind "bare" instead.')

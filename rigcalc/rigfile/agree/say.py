@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Iterator, Sequence
 
 from ...errors import Problem
@@ -31,9 +30,12 @@ def unique(items: Sequence[Loose], kind: str) -> Iterator[Problem]:
 
 def name_known(path: str, name: str, names: Iterable[str], kind: str) -> Iterator[Problem]:
     """Yield a problem where a name is not among those known, with the nearest."""
-    names = list(names)
+    import difflib
+
+    names = list(dict.fromkeys(names))
     if name not in names:
         near = difflib.get_close_matches(name, names, n=1)
-        known = f"there are {', '.join(names)}" if names else f"the file has no {kind}"
+        listed = ", ".join(f'"{known}"' for known in names)
+        known = f"there are {listed}" if names else f"the file has no {kind}"
         remedy = f'Did you mean "{near[0]}"?' if near else f"Name one of them, or add the {kind}."
         yield Problem(path, f'"{name}"', f"there is no {kind} of this name; {known}", remedy)
