@@ -10,16 +10,18 @@ import pytest
 
 from rigcalc.formulas.metals import design_strength
 from rigcalc.limits import Check, Limit
+from rigcalc.limits.about import About
 from rigcalc.limits.record import up
 
 Z = np.array([[0.0, 1.0], [1.0, 2.0]])
 NAMES = ("calm", "storm")
+MADE_UP = About(("made-up",), "made up", "Nothing.", (design_strength,), "all", ())
 
 
 def limit(demand: Any, capacity: Any = 10.0, **more: Any) -> Limit:
     """A limit of two elements of two points; demand by case, or by case and angle."""
     return Limit(
-        "made-up",
+        MADE_UP,
         "tube",
         np.array(demand, dtype=float),
         np.broadcast_to(np.array(capacity, dtype=float), Z.shape),
@@ -125,6 +127,22 @@ def test_governing_angle_of_a_mast_that_turns() -> None:
     assert (alone.case, alone.turn_deg) == ("storm", pytest.approx(90.0))
     (alone,) = limit(demand, cases=~cases).checks(NAMES, Z, turns)
     assert (alone.case, alone.turn_deg) == ("calm", pytest.approx(45.0))
+
+
+def test_greatest_use_of_masts_laid_end_to_end() -> None:
+    """Two masts of one element each, in two cases at two angles: the worst angle and point of each mast."""
+    demand = np.zeros((4, 2, 2))
+    demand[0, 0, 1], demand[1, 0, 0], demand[1, 1, 1], demand[3, 1, 0] = 3.0, 5.0, 2.0, math.nan
+    most = limit(demand).greatest(masts=2, elements=1, turns=2)
+    np.testing.assert_array_equal(most, [[0.5, 0.2], [0.0, math.inf]])
+    cases = np.array([False, False, True, True])
+    most = limit(demand, cases=cases).greatest(masts=2, elements=1, turns=2)
+    np.testing.assert_array_equal(most, [[0.0, 0.0], [0.0, math.inf]])
+    # looked at in the second and the fifth of six elements, three to a mast
+    some = limit(demand, elements=np.array([1, 4])).greatest(masts=2, elements=3, turns=2)
+    np.testing.assert_array_equal(some, [[0.5, 0.2], [0.0, math.inf]])
+    other = limit(demand, elements=np.array([4, 5])).greatest(masts=2, elements=3, turns=2)
+    np.testing.assert_array_equal(other, [[0.0, 0.5], [0.0, math.inf]])
 
 
 def test_strength_with_more_to_say_of_itself_names_its_place() -> None:

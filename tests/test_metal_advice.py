@@ -47,7 +47,7 @@ def test_tube_too_weak_for_its_load(id: str, push: float, t: float) -> None:
     check = weak(id, push, D, t)
     assert check.utilisation > 1.1
     thin, thick, narrow, wide, less = numbers(
-        r"raise the wall from ([\d.]+) to about ([\d.]+) mm, or the diameter from (\d+) to about (\d+) mm, "
+        r"raise the wall from ([\d.]+) to about ([\d.]+) mm, or raise the diameter from (\d+) to about (\d+) mm, "
         r"or take (\d+)% off",
         check,
     )
@@ -90,9 +90,7 @@ def test_thin_shell_too_thin() -> None:
     check = weak("shell-buckling", push, D, t, metal=STRONG)
     assert check.utilisation > 1.05
     thin, thick = numbers(r"raise the wall from ([\d.]+) to about ([\d.]+) mm", check)
-    assert thin == 1.0
-    # as if what it bears grew as the wall, though the shear of a short bury wants far less
-    assert thick - 0.1 < check.utilisation <= thick
+    assert (thin, thick) == (1.0, 1.1)
     assert 0.3 < weak("shell-buckling", push, D, thick * 1e-3, metal=STRONG).utilisation <= 1.0
 
 
