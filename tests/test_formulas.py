@@ -810,7 +810,7 @@ def test_registry_holds_every_formula_once() -> None:
         if path.stem in SUBJECTS
     )
     assert len(names) == written
-    assert {path.stem for path in FOLDER.glob("*.py")} == {*SUBJECTS, "__init__", "record"}
+    assert {path.stem for path in FOLDER.glob("*.py")} == {*SUBJECTS, "__init__", "record", "meanings"}
 
 
 def test_return_annotation_must_say_the_unit() -> None:

@@ -11,7 +11,7 @@ import pytest
 from rigcalc.formulas.metals import design_strength
 from rigcalc.limits import Check, Limit
 from rigcalc.limits.about import About
-from rigcalc.limits.record import up
+from rigcalc.limits.record import check_of, up
 
 Z = np.array([[0.0, 1.0], [1.0, 2.0]])
 NAMES = ("calm", "storm")
@@ -161,6 +161,31 @@ def test_advice_is_for_what_does_not_pass(demand: float, advice: str) -> None:
     field[0, 0, 0] = demand
     (found,) = limit(field).checks(("calm",), Z)
     assert found.advice == advice
+
+
+@pytest.mark.parametrize(
+    ("demand", "cure"),
+    [(9.0, ""), (10.0, ""), (math.nextafter(10.0, 11.0), "mend it"), (math.nan, "mend it")],
+)
+def test_check_of_one_place_tells_its_cure_where_it_is_needed(demand: float, cure: str) -> None:
+    def told(**more: str) -> Check:
+        return check_of(
+            MADE_UP,
+            case="storm",
+            height_m=2.0,
+            demand=demand,
+            capacity=10.0,
+            unit="Pa",
+            formula=design_strength,
+            cure="mend it",
+            **more,
+        )
+
+    assert told().advice == cure
+    assert told().passed is not bool(cure)
+    assert (told().case, told().height_m, told().layer, told().id) == ("storm", 2.0, "", "made-up")
+    assert "EN 1999-1-1" in told().source
+    assert told(source="as told").source == "as told"
 
 
 def test_without_an_answer_no_cure_is_told() -> None:
