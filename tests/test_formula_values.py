@@ -13,6 +13,7 @@ from scipy.integrate import quad
 
 from rigcalc.formulas import FormulaRangeError, Working, all_formulas
 from rigcalc.formulas.beams import (
+    allowed_axial_load,
     allowed_moment,
     lower_reaction,
     summed_force,
@@ -22,8 +23,9 @@ from rigcalc.formulas.beams import (
 from rigcalc.formulas.bearings import free_layer_modulus, held_layer_modulus
 from rigcalc.formulas.contact import hysteresis_arm, largest_roller_load, thrust_roller_load
 from rigcalc.formulas.fatigue import miner_sum
+from rigcalc.formulas.foams import core_design_stress
 from rigcalc.formulas.furling import cloth_let_out
-from rigcalc.formulas.hull_loads import bolt_circle_tension
+from rigcalc.formulas.hull_loads import bolt_circle_tension, pad_couple_pressure
 from rigcalc.formulas.laminate_tubes import (
     knocked_down_strength,
     line_load_ratio,
@@ -39,14 +41,17 @@ from rigcalc.formulas.laminates import (
     ply_strain,
     ply_stress_across,
     ply_stress_along,
+    power_fatigue_factor,
     root_use,
 )
 from rigcalc.formulas.metals import hole_peak_stress, wall_class_ratio
 from rigcalc.formulas.rings import ring_compression_at, ring_moment_at
+from rigcalc.formulas.sails import apparent_wind_speed, induced_drag_coefficient
 from rigcalc.formulas.sections import (
     added_shear_stress,
     added_stress,
     corner_bending_stress,
+    crossed_equivalent_stress,
     equivalent_shear_stress,
     round_bending_stress,
     von_mises_stress,
@@ -88,6 +93,35 @@ def test_two_bearings_hold_a_push() -> None:
 
 def test_a_factor_takes_moment_away() -> None:
     assert allowed_moment(M=300.0, gamma=1.5) == 200.0
+
+
+def test_wind_aboard_is_the_wind_less_the_boats_own_way() -> None:
+    """Three across and four of the boat: five; and any other angle as vectors, x forward."""
+    assert apparent_wind_speed(V_t=3.0, beta_t=math.pi / 2, V_b=4.0) == pytest.approx(5.0, rel=1e-15)
+    for angle in np.radians([20.0, 60.0, 120.0, 175.0]):
+        across, ahead = 9.0 * math.sin(angle), 9.0 * math.cos(angle) + 2.5
+        assert apparent_wind_speed(V_t=9.0, beta_t=angle, V_b=2.5) == pytest.approx(
+            abs(complex(ahead, across))
+        )
+
+
+def test_drag_of_lift_grows_as_its_square() -> None:
+    """A sail of pi m2 and a metre of effective height: the square of the lift coefficient itself."""
+    assert induced_drag_coefficient(C_L=3.0, A=math.pi, h_e=1.0) == pytest.approx(9.0, rel=1e-15)
+
+
+def test_thrust_allowed_is_what_may_still_grow() -> None:
+    """100 N that could grow sevenfold where it must be able to grow to three and a half."""
+    assert allowed_axial_load(N=100.0, factor=7.0, required=3.5) == 200.0
+    assert core_design_stress(f=3.0, gamma=1.5) == 2.0
+
+
+def test_pad_under_a_couple_by_its_pressure() -> None:
+    """Pressure in line with the way from the middle, half of the pad pressed and the other held."""
+    M, l, w = 60.0, 0.2, 0.1
+    edge = float(pad_couple_pressure(M=M, l=l, w=w))
+    couple, _ = quad(lambda x: edge * x / (l / 2) * x * w, -l / 2, l / 2)
+    assert couple == pytest.approx(M, rel=1e-12)
 
 
 def test_shares_of_life_add() -> None:
@@ -185,6 +219,8 @@ def test_uses_and_factors() -> None:
     assert knocked_down_strength(f=60.0, k=0.5, gamma=1.5) == 20.0
     # 3 x 2 x 1.5 x 1.25 x 1.1 x 1.2
     assert bs4994_design_factor(k_1=2.0, k_2=1.5, k_3=1.25, k_4=1.1, k_5=1.2) == pytest.approx(14.85)
+    # a thousand cycles at a slope of three leave a tenth
+    assert power_fatigue_factor(N=1000.0, m=3.0) == pytest.approx(0.1, rel=1e-14)
     assert summed_shear_stress(tau_1=1.0, tau_2=2.0, tau_3=4.0) == 7.0
     # 1.5 times 200 kN/m is asked of half of 1200 kN/m
     assert line_load_ratio(gamma=1.5, epsilon=2e-3, Et=1e8, k=0.5, N_cr=1.2e6) == pytest.approx(0.5)
@@ -213,6 +249,8 @@ def test_peak_at_a_hole_adds_its_three_causes() -> None:
 def test_stresses_add_and_shear_yields_at_its_share() -> None:
     assert added_stress(sigma_1=3.0, sigma_2=4.0) == 7.0
     assert added_shear_stress(tau_1=3.0, tau_2=4.0) == 7.0
+    # 9 + 15 + 25: a pull and a push across it, the worse of signs
+    assert crossed_equivalent_stress(sigma_1=3.0, sigma_2=5.0) == 7.0
     # the shear stress that is as hard on a metal as 100 MPa is, put back into von Mises
     assert von_mises_stress(sigma=0.0, tau=equivalent_shear_stress(sigma_v=100.0)) == pytest.approx(100.0)
     # 1.5 times 50 MPa is asked of 100 MPa
