@@ -16,8 +16,6 @@ from functools import reduce
 from types import ModuleType
 from typing import Any
 
-from rigcalc.formulas import Range
-
 SWAPPED_OPERATORS: dict[type, tuple[type, ...]] = {
     ast.Add: (ast.Sub,),
     ast.Sub: (ast.Add,),
@@ -56,6 +54,8 @@ PAIRS = (
 SWAPPED_NAMES = {a: b for one, other in PAIRS for a, b in ((one, other), (other, one))} | {"tan": "sin"}
 REMOVED = {"abs", "absolute", "fabs", "sqrt", "square", "atleast_1d"}
 CHOOSERS = {"min", "max", "minimum", "maximum", "fmin", "fmax"}
+WORDS = {"Range", "About", "Cure"}
+"""What has defaults only for what is told in words."""
 TINY = 1e-6
 SWAPPED_WORDS = {"refuse": "warn", "warn": "refuse"}
 
@@ -365,8 +365,8 @@ def _calls(place: _Place, node: ast.Call, names: dict[str, Any]) -> Iterator[Mad
 def _arguments(node: ast.Call, names: dict[str, Any]) -> Iterator[Made]:
     """Leave out an argument that has a default, where the function is known."""
     called = _looked_up(node.func, names)
-    if called is Range:
-        return  # its last argument says why, in words
+    if getattr(called, "__name__", "") in WORDS:
+        return
     try:
         signature = inspect.signature(called)
     except (TypeError, ValueError):
