@@ -71,4 +71,5 @@ def test_a_fault_is_a_failure() -> None:
             sound_text(text)
     sound_text("information, banana, Nancy, infinite, 1.2e3, 'inf', nantucket")
     with pytest.raises(FaultError), no_hang(0.05):
-        sum(iter(int, 1))  # never ends
+        while True:
+            pass
