@@ -89,6 +89,8 @@ def test_capacity_is_strength_over_the_factor_and_the_advice_holds(
     (found,) = (c for c in check(read_rig(cored(**weak, safety_factor=10))).checks if c.id == name)
     assert found.capacity == pytest.approx(strength_Pa / 10, rel=1e-12)
     assert "sheet of the maker" in found.source
+    kind = name.removeprefix("core-")
+    assert found.source.startswith(f"own foam: {weak[key].split()[0]} MPa in {kind} over 10. ")
     assert found.utilisation > 1
     told = re.search(r"a foam of ([\d.]+) MPa", found.advice)
     assert told is not None

@@ -24,6 +24,7 @@ from rigcalc.formulas import (
     Formula,
     FormulaRangeError,
     Range,
+    Screening,
     Value,
     Working,
     all_formulas,
@@ -46,6 +47,7 @@ from rigcalc.formulas.metals import (
     tube_slenderness,
 )
 from rigcalc.formulas.record import Kilogram, Metre, Newton, NewtonMetre
+from rigcalc.formulas.sails import heel_falloff
 from rigcalc.formulas.sections import (
     annulus_area,
     annulus_plastic_modulus,
@@ -808,7 +810,7 @@ def test_registry_holds_every_formula_once() -> None:
         if path.stem in SUBJECTS
     )
     assert len(names) == written
-    assert {path.stem for path in FOLDER.glob("*.py")} == {*SUBJECTS, "__init__", "record"}
+    assert {path.stem for path in FOLDER.glob("*.py")} == {*SUBJECTS, "__init__", "record", "meanings"}
 
 
 def test_return_annotation_must_say_the_unit() -> None:
@@ -902,6 +904,38 @@ def test_arrays_are_watched_at_every_place() -> None:
     assert "a/b = 30," in text
     with pytest.raises(FormulaRangeError, match=r"b = 0\.25"):
         working.use(ranged, a=1.0, b=np.array([[1.0], [0.25]]))
+
+
+def test_screening_has_no_value_where_a_formula_refuses() -> None:
+    """At the bound it has one still; what a range only warns of is let pass, and nothing is kept."""
+    screening = Screening()
+    value = screening.use(ranged, a=np.array([1.0, 1.0, 1.0, 90.0]), b=np.array([0.4, 0.5, 2.0, 3.0]))
+    np.testing.assert_array_equal(value, [np.nan, 1.5, 3.0, 93.0])
+    assert np.isnan(screening.use(ranged, a=1.0, b=0.4))
+    assert screening.use(ranged, a=1.0, b=0.5) == 1.5
+    with np.errstate(all="raise"):
+        # what is above the upper bound, and what is no number
+        value = screening.use(heel_falloff, phi=np.array([1.6, math.pi / 2, 0.0, np.nan]), n=2.0)
+    np.testing.assert_allclose(value, [np.nan, 0.0, 1.0, np.nan], atol=1e-15)
+    assert not screening.warnings
+    assert not screening.steps
+
+
+def test_range_open_to_one_side_has_no_bound_there() -> None:
+    upto, above = Range("b", lambda b: b, high=1.0), Range("b", lambda b: b, low=1.0)
+    assert (upto.low, upto.high, above.low, above.high) == (-math.inf, 1.0, 1.0, math.inf)
+    assert (str(upto), str(above), upto.outside) == ("b <= 1", "1 <= b", "warn")
+
+
+def test_record_knows_the_units_of_arguments_and_result() -> None:
+    @formula("M", unit="N m", source="made up")
+    def lever(F: Newton, h: Metre) -> NewtonMetre:
+        """Turn."""
+        return F * h
+
+    assert dict(record_of(lever).arguments) == {"F": "N", "h": "m"}
+    assert (record_of(lever).unit, record_of(lever).summary) == ("N m", "Turn.")
+    assert record_of(wind_pressure).subject == "wind"
 
 
 BOUNDS = [

@@ -360,6 +360,31 @@ def test_axial_force_and_torque_pass_through_one_tube_alone() -> None:
     assert one.demand == pytest.approx(math.hypot(axial / area, math.sqrt(3) * tau), rel=5e-3)
 
 
+@pytest.mark.parametrize("axial", [-3000.0, 100.0])
+def test_thrust_or_tension_strains_the_pressed_wall_where_it_goes_on(axial: float) -> None:
+    """Not at its own end, where nothing acts along it; at the sides alone, and with the bending under the force."""
+    force, L = 10.0, 0.4
+    result = run(pushed(force, axial_N=axial), stations=STEPPED, bury_m=BURY, mast=sleeve(STEP - L, STEP))
+    M_high, M_low = force * (LENGTH - STEP), force * (LENGTH - STEP + L)
+    D, t = BIG
+    area, second = ring(D, t)
+    R, direct = (D - t) / 2, abs(axial) / area
+    decay = R * math.sqrt(R / t) * ((1 - NU**2) / 3) ** 0.25
+
+    def equivalent(F: float, b: float, at_sides: float, under: float) -> float:
+        both = [
+            (at_sides, 6 * 0.065 * F * R / (b * t**2) / 1.5),
+            (under, 6 * 0.045 * F * R / (b * t**2) / 1.5),
+        ]
+        return max(math.sqrt(x * x + x * y + y * y) for x, y in both)
+
+    # contact at the ends alone: each end has the moment of the other over the overlap
+    goes_on = equivalent(M_high / L, 2 * decay, direct, direct + M_low * D / 2 / second)
+    ends = equivalent(M_low / L, decay / 2, 0.0, 0.0)
+    # thrust bends the mast a little more, tension a little less
+    assert pressed(result, "joint-wall", "tube").demand == pytest.approx(max(goes_on, ends), rel=0.02)
+
+
 def test_a_weld_softens_the_wall_that_is_pressed() -> None:
     weld = '[[mast.weld]]\nheight = "2.61 m"\nextent = "30 mm"\n'
     plain, soft = (
@@ -431,6 +456,54 @@ def test_a_wall_thickened_as_told_holds(force: float, L: float) -> None:
         "sleeve 1",
     )
     assert again.utilisation == pytest.approx(1.0, abs=0.08)
+
+
+def test_a_sheared_sleeve_thickened_as_told_holds() -> None:
+    """Shear of a thin ring falls as its wall; the least tenth of a millimetre that is enough."""
+    force, L = 500.0, 0.08
+    one = pressed(
+        run(pushed(force), stations=STEPPED, bury_m=BURY, mast=sleeve(STEP - L, STEP), metal=SOFT),
+        "joint-shear",
+        "sleeve 1",
+    )
+    assert one.utilisation > 1.1
+    assert f"lengthen the overlap from {L:.2f} to about" in one.advice
+    wall = told(r"or raise the wall of the sleeve 1 from 3\.0 to about (\S+) mm", one.advice)
+    assert wall - 0.1 < 3.0 * one.utilisation <= wall + 1e-9
+    thicker = ((0.0, *BIG), (STEP, *BIG), (STEP, SMALL[0], wall / 1e3), (LENGTH, SMALL[0], wall / 1e3))
+    mast = sleeve(STEP - L, STEP, (SMALL[0], wall / 1e3))
+    cured = run(pushed(force), stations=thicker, bury_m=BURY, mast=mast, metal=SOFT)
+    assert pressed(cured, "joint-shear", "sleeve 1").utilisation == pytest.approx(1.0, abs=0.08)
+
+
+def test_a_joint_is_cured_for_the_case_that_is_told_of() -> None:
+    """What is told in one of several cases is what is told where it stands alone; an overlap is called so."""
+    rig = {"stations": STEPPED, "bury_m": BURY, "mast": sleeve(STEP - 0.2, STEP), "metal": SOFT}
+    cases = {force: pushed(force, name=f"case {force:g}") for force in (300.0, 330.0, 100.0)}
+    together = run("".join(cases.values()), **rig)
+    for force, text in cases.items():
+        alone = pressed(run(text, **rig), "joint-wall", "sleeve 1")
+        (one,) = (
+            c
+            for c in together.checks
+            if (c.id, c.layer, c.case) == ("joint-wall", "sleeve 1", f"case {force:g}")
+        )
+        assert one.advice == alone.advice
+        assert one.advice.startswith("lengthen the overlap from 0.20 to about") is (force > 200)
+
+
+def test_a_sleeve_that_stiffens_is_lengthened_as_told() -> None:
+    rig = {**tube(*BIG), "metal": SOFT}
+
+    def at_its_ends(end: float) -> Check:
+        mast = sleeve(1.5, end, (0.0915, 0.004))
+        return pressed(run(pushed(700.0), mast=mast, **rig), "joint-wall", "sleeve 1")
+
+    one = at_its_ends(1.7)
+    assert one.utilisation > 1.1
+    assert one.advice.startswith("lengthen the sleeve from 0.20 to about ")
+    longer = told(LONGER, one.advice)
+    assert at_its_ends(1.5 + longer).utilisation == pytest.approx(1.0, abs=0.08)
 
 
 # --- what is told --------------------------------------------------------------------------------

@@ -247,7 +247,9 @@ def test_flattening() -> None:
 # --- welds and openings -------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("height", "extent"), [(3.0, 0.03), (BURY, 0.05), (LENGTH, 0.03), (0.0, 0.03)])
+@pytest.mark.parametrize(
+    ("height", "extent"), [(3.0, 0.03), (BURY, 0.05), (LENGTH, 0.03), (0.0, 0.03), (0.5, 0.1)]
+)
 def test_weld(height: float, extent: float) -> None:
     """Softened metal to both sides, ends of the mast included: its stress against its own strengths."""
     D, t, force = 0.09, 0.003, 10.0
@@ -452,7 +454,8 @@ def test_advice_on_stiffness_names_the_shortfall() -> None:
     D, t = 0.09, 0.003
     critical = critical_load(E_PA * ring(D, t)[1], ABOVE, BURY)
     pressed = found(run(pushed(0.0, axial_N=critical / 2), **tube(D, t)), "axial-stability")
-    assert "1.50 times" in pressed.advice
+    # the factor is 2 where 3 is required
+    assert pressed.advice == "stiffen the mast 1.50 times, or cut the compression to 67%"
     bent = found(run(f"[limits]\ntip_deflection = 0.02\n{pushed(100.0)}", **tube(D, t)), "tip-deflection")
     assert bent.utilisation > 1.0
     assert f"{bent.utilisation:.2f} times" in bent.advice

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from rigcalc import CheckResult, check, read_rig
 from rigcalc.limits import Check
 
-from .test_loads import BURY, E_PA, LENGTH, case_text, rig_text, some
+from .test_loads import BURY, E_PA, LENGTH, PROOF_PA, case_text, rig_text, some
 
 TUBE = ((0.0, 0.12, 0.004), (LENGTH, 0.12, 0.004))
 ABOVE = LENGTH - BURY
@@ -214,3 +214,16 @@ def test_the_larger_side_meets_the_wind(shape: str) -> None:
     slim = oblong(shape, 0.06, case=STORM).cases[0].partners_force_N
     swapped = oblong(shape, 0.12, case=STORM, stations=tuple((z, 0.06, t) for z, _, t in TUBE))
     assert swapped.cases[0].partners_force_N == pytest.approx(slim, rel=1e-9)
+
+
+@pytest.mark.parametrize("breadth", [0.06, 0.24])
+def test_wall_of_an_ellipse_is_as_slender_as_its_flattest_side(breadth: float) -> None:
+    """Radius of curvature a2/b in the middle of the wall, whichever way round; EN 1999-1-1, 6.1.4.3, from memory."""
+    t = 0.004
+    result = oblong("ellipse", breadth, case=pushed(1e-3))
+    a, b = sorted(((0.12 - t) / 2, (breadth - t) / 2), reverse=True)
+    x = 3 * math.sqrt(2 * a * a / b / t) / math.sqrt(250e6 / PROOF_PA)
+    assert x > 18.0
+    assert found(result, "wall-class").capacity == pytest.approx(
+        (29 / x - 198 / x**2) * PROOF_PA / 1.1, rel=1e-9
+    )

@@ -127,3 +127,27 @@ def test_only_the_plies_in_a_bearing_tell_what_it_bears_through() -> None:
         across = find_ply_material(weakest).Yc_Pa
         lots = [*strong, *plies((0, 1.0, {"start": start}))]
         assert worst(checked(lots, crushing="300 MPa"), "crushing").capacity == pytest.approx(across * left)
+
+
+@pytest.mark.parametrize("id", ["bearing", "crushing"])
+def test_a_bearing_lengthened_as_told_bears(id: str) -> None:
+    """Pressure falls as the length; what is told is the least hundredth that is enough."""
+    weak: dict[str, Any] = {"bearing": "2 MPa"} if id == "bearing" else {"crushing": "30 MPa"}
+    hard = {"line_load": [["0.8 m", "480 N/m"], ["5 m", "18 N/m"]], "own_weight_heel": "0 deg"}
+    run: dict[str, Any] = {"bores": EVEN, "case": hard, **weak}
+    short = {"partners": {"length": "5 mm"}, "step": {"length": "50 mm"}}
+    found = worst(checked(**run, bearings=short), id)
+    assert found.utilisation > 1.05
+    ((times, length),) = re.findall(r"([\d.]+) times as long \(it is taken as (\d+) mm\)", found.advice)
+    assert int(length) == 5
+    assert float(times) - 0.01 < found.utilisation <= float(times)
+    longer = {"partners": {"length": f"{5 * float(times):.4f} mm"}, "step": {"length": "50 mm"}}
+    cured = [c for c in checked(**run, bearings=longer).checks if c.id == id and c.height_m == found.height_m]
+    assert 0.98 < max(c.utilisation for c in cured) <= 1.0
+
+
+def test_what_a_wall_bears_names_the_factors_on_it() -> None:
+    """Crushing and shear between plies: the source of the formula, and what was taken off the strengths."""
+    result = checked(bores=EVEN)
+    for id in ("crushing", "interlaminar"):
+        assert "factor 1.5" in worst(result, id).source

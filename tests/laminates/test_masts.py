@@ -380,3 +380,27 @@ def test_the_taper_advised_is_enough() -> None:
     )
     assert int(share) / 100 == pytest.approx(1 / found.utilisation, abs=0.01)
     assert int(length) >= 20 * found.utilisation
+
+
+def test_where_no_ply_ends_the_shear_through_the_wall_wants_more_of_it() -> None:
+    hard = {**HARD, "line_load": [["0.8 m", "2400 N/m"], ["5 m", "140 N/m"]]}
+    found = worst(
+        checked(thicker(WALL, 3.0), bores=(80, 80, 60), case=hard, interlaminar="2 MPa"), "interlaminar"
+    )
+    assert found.utilisation > 1.0
+    assert "end" not in found.advice
+    assert re.match(r"lay [\d.]+ times as much of every ply there|raise the diameter", found.advice)
+
+
+def test_a_ply_across_the_mast_that_cracks_is_told_to_lie_nearer_to_45() -> None:
+    """Only one that is pulled across its fibres, and lies steeper than 57 degrees; not what lies along the mast."""
+    across = worst(
+        checked([*WALL, *plies((90, 0.6))], bores=(60, 60, 40), criterion="max-strain", case=HARD),
+        "ply max-strain",
+    )
+    assert across.utilisation > 1.0
+    assert "fails first, in transverse tension" in across.advice
+    assert "if laid nearer to 45 deg" in across.advice
+    slanted = worst(checked(bores=(50, 50, 30), criterion="max-strain", case=HARD), "ply max-strain")
+    assert slanted.utilisation > 1.0
+    assert "if laid nearer" not in slanted.advice

@@ -1,9 +1,12 @@
 """Shapes of section against limits, direct integration, series, and two sets of finite elements."""
 
+from collections.abc import Callable
 from math import gamma
+from typing import Any
 
 import numpy as np
 import pytest
+from scipy.integrate import quad
 from sectionproperties.analysis import Section
 from sectionproperties.pre import Geometry
 from shapely import Polygon as Outline
@@ -601,3 +604,49 @@ def test_ranges_are_told():
 def test_impossible_sizes_are_refused(make, match):
     with pytest.raises(ValueError, match=match):
         make()
+
+
+def test_mean_area_of_a_turned_tube_by_its_integral() -> None:
+    """Half the integral of the square of the mean radius: half way from the flat of the bore to the circle."""
+    for n, D, w in ((4, 0.2, 0.1), (6, 0.16, 0.11), (12, 0.1, 0.08)):
+        angle = np.pi / n
+
+        def mean(theta: float, D: float = D, w: float = w) -> float:
+            return (D / 2 + w / 2 / np.cos(theta)) / 2
+
+        total, _ = quad(lambda theta, mean=mean: mean(theta) ** 2 / 2, -angle, angle, epsabs=0.0)
+        close(f.turned_mean_area(n=n, D=D, w=w), n * total, 1e-10)
+
+
+def test_arm_of_a_rectangle_by_the_whole_series() -> None:
+    """Saint-Venant, from memory: 1 - 8/pi2 of the sum over odd m of 1/(m2 cosh(m pi a/2b))."""
+    for a in (1.0, 1.3, 3.0):
+        odd = np.arange(1, 101, 2)
+        arm = 1 - 8 / np.pi**2 * np.sum(1 / (odd**2 * np.cosh(odd * np.pi * a / 2)))
+        close(f.rectangle_torsion_arm(a, 1.0), arm, 2e-6)  # the formula stops at m = 5
+        j = 1 - 192 / np.pi**5 / a * np.sum(np.tanh(odd * np.pi * a / 2) / odd**5.0)
+        close(f.rectangle_torsion_constant(a, 1.0), a / 3 * j, 1e-7)
+
+
+def test_torsion_warns_by_the_worse_of_two_walls() -> None:
+    """Whichever way round the thick wall stands, and whichever pair of walls is the thicker."""
+
+    def warned(function: Callable[..., Any], **sizes: float) -> bool:
+        working = Working()
+        working.use(function, **sizes)
+        return bool(working.warnings)
+
+    for function in (f.ellipse_torsion_constant, f.ellipse_torsion_arm):
+        for a_i, b_i, expected in ((0.05, 0.03, False), (0.02, 0.05, True), (0.08, 0.01, True)):
+            assert warned(function, a=0.1, b=0.07, a_i=a_i, b_i=b_i) is expected
+    for function in (f.box_torsion_constant, f.box_torsion_arm):
+        for b, h, expected in (
+            (0.09, 0.09, False),
+            (0.03, 0.06, True),
+            (0.06, 0.03, True),
+            # walls of 25 and 4 mm, and of 4 and 25; of 25 and 5
+            (0.05, 0.092, True),
+            (0.092, 0.05, True),
+            (0.05, 0.09, False),
+        ):
+            assert warned(function, B=0.1, H=0.1, b=b, h=h) is expected

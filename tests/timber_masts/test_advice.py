@@ -7,6 +7,7 @@ import re
 import pytest
 
 from rigcalc import CheckResult
+from rigcalc.limits import Check
 
 from . import BURY, C24, LENGTH, SITKA, box, even, found, ids, plug, pushed, run
 
@@ -61,6 +62,41 @@ def test_a_bore_is_filled_where_that_is_enough(name: str) -> None:
     # and not where it is not
     far = found(run(name, stations=even(D, t), cases=pushed(3 * push)), "bending")
     assert far.advice.startswith("at this height make the mast larger")
+
+
+@pytest.mark.parametrize(("name", "share"), [(SITKA, 0.92), (C24, 0.97)])
+def test_filling_is_told_just_where_it_is_enough(name: str, share: float) -> None:
+    """By the plugged mast itself: a little under 1 it is told, a little over 1 it is not."""
+    D, t = 0.10, 0.012
+    stations, full = even(D, t), plug(0.0, LENGTH)
+    push = (
+        share
+        * 200.0
+        / found(run(name, stations=stations, mast=full, cases=pushed(200.0)), "bending").utilisation
+    )
+    for times, enough in ((1.0, True), (1.05 / share, False)):
+        cured = found(run(name, stations=stations, mast=full, cases=pushed(push * times)), "bending")
+        assert cured.passed is enough
+        weak = found(run(name, stations=stations, cases=pushed(push * times)), "bending")
+        assert weak.utilisation > 1.0
+        assert weak.advice.startswith("fill the bore there") is enough
+    assert "fill" not in found(run(name, stations=even(D), cases=pushed(900.0)), "bending").advice
+
+
+def test_filling_a_sheared_bury_is_told_just_where_it_is_enough() -> None:
+    def stub(push: float, mast: str = "", t: float | None = 0.03) -> Check:
+        stations = ((0.0, 0.15, t), (2.0, 0.15, t))
+        return found(
+            run(C24, stations=stations, cases=pushed(push, at=2.0), mast=mast, length=2.0, bury=0.2), "shear"
+        )
+
+    push = 0.98 * 1000.0 / stub(1000.0, plug(0.0, 2.0)).utilisation
+    for times, enough in ((1.0, True), (1.05, False)):
+        assert stub(push * times, plug(0.0, 2.0)).passed is enough
+        weak = stub(push * times)
+        assert weak.utilisation > 1.0
+        assert weak.advice.startswith("fill the bore there") is enough
+    assert "fill" not in stub(2500.0, t=None).advice
 
 
 def test_shear_in_a_short_bury() -> None:
@@ -131,12 +167,11 @@ def test_an_empty_bearing_is_plugged() -> None:
     assert not ids(cured) & {"wall-bending-partners", "rolling-shear-step"}
 
 
-def test_on_a_post_the_wall_or_the_bearing_must_grow() -> None:
+@pytest.mark.parametrize(("id", "push"), [("wall-bending-partners", 75.0), ("rolling-shear-partners", 270.0)])
+def test_on_a_post_the_wall_or_the_bearing_must_grow(id: str, push: float) -> None:
     post = 'support = "post"\npost = {diameter = "50 mm", wall = "5 mm", material = "6082-T6 drawn"}'
-    D, t, push = 0.14, 0.03, 75.0
-    weak = found(
-        run(stations=even(D, t), mast=post, cases=pushed(push), more=HEIGHTS), "wall-bending-partners"
-    )
+    D, t = 0.14, 0.03
+    weak = found(run(stations=even(D, t), mast=post, cases=pushed(push), more=HEIGHTS), id)
     assert weak.utilisation > 1.05
     wall, higher = numbers(
         weak.advice, r"to about ([\d.]+) mm, or raise the height of the partners from 70 to about (\d+)"
@@ -185,6 +220,20 @@ def test_a_longer_taper_of_the_plug() -> None:
     higher = LENGTH - (LENGTH - end) * share / 100
     moved = run(stations=even(D, t), mast=plug(0.0, round(higher, 3)), cases=pushed(push))
     assert near(found(moved, "plug-end", "plug 1").utilisation, 0.95)
+
+
+def test_a_taper_that_is_there_counts_in_the_advice() -> None:
+    """The taper told takes the place of that in the file; one told as if there were none would be too short."""
+    D, t, push, end, tail = 0.12, 0.012, 700.0, 1.15, 40
+    plugged = plug(0.0, end, f'tail = "{tail} mm"')
+    weak = found(run(stations=even(D, t), mast=plugged, cases=pushed(push)), "plug-end", "plug 1")
+    assert weak.utilisation > 1.05
+    length, now = numbers(weak.advice, r"over about (\d+) mm in place of (\d+),")
+    assert now == tail
+    assert length > tail
+    longer = plug(0.0, end, f'tail = "{length:.0f} mm"')
+    cured = found(run(stations=even(D, t), mast=longer, cases=pushed(push)), "plug-end", "plug 1")
+    assert near(cured.utilisation, 0.98)
 
 
 @pytest.mark.parametrize("name", [SITKA, C24])

@@ -82,11 +82,34 @@ def test_a_plug_takes_the_empty_wall_away_where_it_reaches() -> None:
         (0.2, 1.5, at_step),
         (0.0, 1.0, EMPTY - at_step),
         (0.0, 1.02, EMPTY - at_step),
+        # to the very edge of the bearing, and a millimetre past it
+        (0.0, 1.035, EMPTY - at_step),
+        (0.0, 1.036, set()),
         (0.0, 1.06, set()),
     ):
         result = run(stations=stations, mast=plug(start, end), cases=pushed(SIDE), more=HEIGHTS)
         assert ids(result) & EMPTY == left, (start, end)
         assert {"crushing-partners", "crushing-step"} <= ids(result)
+
+
+def test_every_strength_of_the_wood_says_where_it_comes_from() -> None:
+    """Not from the formula that puts its factors together, which knows nothing of the wood."""
+    hollow = run(stations=even(0.12, 0.02), cases=pushed(SIDE, torque=1.0), more=HEIGHTS)
+    plugged = run(stations=even(0.12, 0.02), mast=plug(0.0, 1.5), cases=pushed(SIDE), more=HEIGHTS)
+    own = {
+        "bending",
+        "compression",
+        "shear",
+        "crushing-partners",
+        "crushing-step",
+        "splitting",
+        "plug-end",
+        *EMPTY,
+    }
+    told = [c for result in (hollow, plugged) for c in result.checks if c.id in own]
+    assert {c.id for c in told} == own
+    for check in told:
+        assert check.source.startswith(f"{SITKA}: "), check.id
 
 
 def test_walls_of_a_box_bend_as_strips() -> None:

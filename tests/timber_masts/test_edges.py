@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from rigcalc.limits.timber.wood import down
 from rigcalc.materials.timber import Timber, timber_of_rig
 from rigcalc.rig import TimberUse
 
@@ -216,3 +218,25 @@ def test_a_mast_that_cannot_stand_at_its_lower_stiffness_never_passes() -> None:
     assert not pressed.passed
     assert pressed.advice.startswith("no answer was found here")
     assert result.cases[0].tip_deflection_large_m is not None
+
+
+@pytest.mark.parametrize("name", [SITKA, C24])
+@pytest.mark.parametrize("id", ["bending", "compression", "shear", "crushing-step"])
+def test_the_chain_that_is_told_makes_the_strength(name: str, id: str) -> None:
+    """Start, times every factor named, is the capacity; and so is start times what they are said to make in all."""
+    check = found(run(name, stations=even(0.12), cases=pushed(0.5, axial=1.0)), id)
+    told = re.fullmatch(r"[^:]*: .*, ([\d.]+) MPa; (.*): in all ([\d.]+)\. .*", check.source)
+    assert told is not None, check.source
+    if name == SITKA:  # the names of a class's factors have commas in them
+        factors = [float(step.rsplit(" ", 1)[1]) for step in told[2].split(", ")]
+        assert math.prod(factors) == pytest.approx(float(told[3]), rel=0.02)
+    if id != "compression":  # told as a use, of 1
+        assert float(told[1]) * 1e6 * float(told[3]) == pytest.approx(check.capacity, rel=0.01)
+
+
+@pytest.mark.parametrize(
+    ("share", "expected"), [(0.666, 0.66), (0.57, 0.57), (0.28999, 0.28), (1.0, 1.0), (0.009, 0.0)]
+)
+def test_shares_told_are_rounded_down(share: float, expected: float) -> None:
+    """0.57 of a hundred is a hair below 57 to a computer, which is no reason to tell 56."""
+    assert down(share) == pytest.approx(expected, abs=1e-12)

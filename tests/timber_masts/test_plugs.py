@@ -102,3 +102,16 @@ def test_plugs_are_told_to_be_glued() -> None:
     glued = "Plugs are counted as glued"
     assert any(glued in text for text in run(stations=even(D, T), mast=plug(0.0, 1.6)).warnings)
     assert not any(glued in text for text in run(stations=even(D, T)).warnings)
+
+
+def test_the_glue_line_bears_what_the_weaker_of_both_woods_does() -> None:
+    """Whichever of them is inside; classes have one shear strength, whatever the size."""
+
+    def bears(tube: str, inside: str) -> float:
+        mast = plug(0.0, 2.0, f'material = "{inside}"')
+        return found(run(tube, stations=even(0.12, 0.02), mast=mast), "plug-end", "plug 1").capacity
+
+    strong, weak = bears("C24", "C24"), bears("C18", "C18")
+    assert weak < strong
+    assert bears("C24", "C18") == pytest.approx(weak, rel=1e-12)
+    assert bears("C18", "C24") == pytest.approx(weak, rel=1e-12)

@@ -213,3 +213,10 @@ def test_an_ellipse_is_judged_by_its_flattest_side() -> None:
     # its flattest side is nearer to a plate than any round spar of these sizes
     assert found(oblong, "wall-buckling").capacity < found(slim, "wall-buckling").capacity
     assert found(oblong, "wall-buckling").capacity < found(run(stations=even(D, t)), "wall-buckling").capacity
+
+
+@pytest.mark.parametrize("t", [0.004, 0.02])
+def test_a_round_spar_is_flattened_by_its_own_moment(t: float) -> None:
+    """Thin or thick: the stress at the outer fibre times the modulus of the tube is the moment again."""
+    result = run(stations=even(0.12, t), cases=pushed(1e-3))
+    assert found(result, "flattening").demand == pytest.approx(1e-3 * ABOVE, rel=1e-6)
