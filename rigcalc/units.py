@@ -317,6 +317,10 @@ def handy(value: float, unit: str) -> str:
         In `unit`; finite.
     unit : str
         An SI unit known here.
+
+    Returns
+    -------
+    str
     """
     if unit == "m" and 0.0 < abs(value) < 0.1:
         return show_in(value, "m", "mm")
