@@ -9,7 +9,7 @@ import pytest
 
 from rigcalc import check, read_rig
 from rigcalc.limits.record import Limit
-from tests.timber_masts import BURY, C24, LENGTH, SITKA, even, plug, pushed, rig_text
+from tests.timber_masts import C24, SITKA, even, plug, pushed, rig_text
 
 from . import USES, least, limit_of, solved, told
 
@@ -33,7 +33,8 @@ def test_crushed(at: str, height: float) -> None:
     advise = limit(f"crushing-{at}", stations=even(0.12), more=HEIGHTS).advise
     for used in USES:
         taller, h, stouter, D = told(
-            r"about (\d+) mm against the mast in place of (\d+), or make the mast there about (\d+) mm in place of (\d+)",
+            r"about (\d+) mm against the mast in place of (\d+), "
+            r"or make the mast there about (\d+) mm in place of (\d+)",
             advise(used, AT),
         )
         assert (h, D) == (height, 120.0)
@@ -66,7 +67,7 @@ def test_a_column() -> None:
 
 @pytest.mark.parametrize("tail", [0, 40])
 def test_the_end_of_a_plug(tail: int) -> None:
-    """Shear falls as the length of transfer with half the taper: from what is told that length comes back, one for all."""
+    """Shear falls as the length of transfer and half the taper: what is told gives one such length back."""
     mast = plug(0.0, 1.6, *([f'tail = "{tail} mm"'] if tail else []))
     advise = limit("plug-end", layer="plug 1", stations=even(0.12, 0.024), mast=mast).advise
     lengths = []
