@@ -13,6 +13,7 @@ from rigcalc import read_rig
 from rigcalc.formulas import Working
 from rigcalc.limits.joint import Contact, joint_contacts
 from rigcalc.rig import Rig
+from tests.test_fatigue import LIFE
 from tests.test_joints import BIG, SMALL, SOFT, STEP, STEPPED, pressed, sleeve
 from tests.test_limits import BURY, LENGTH, pushed, ring, tube
 from tests.test_loads import case_text, rig_text, run
@@ -247,3 +248,28 @@ def test_shear_between_the_ends_is_the_couples_or_the_masts_own(length: float, g
     by_hand = math.sqrt(3) * np.maximum(own, couple) * per_force
     assert shear.demand[0][inside] == pytest.approx(by_hand[inside], rel=5e-3)
     assert not np.any(shear.demand[0][~inside])
+
+
+def test_each_tube_tires_where_it_alone_bears_the_moment() -> None:
+    """At the end of the lap the other tube has ended: the range is twice the bending of the one that goes on."""
+    force, low = 10.0, STEP - L
+    result, _ = solved(joined(STEPPED, low, LIFE + pushed(force)))
+    z, kept = result.model.sections.z_m, {}
+    for layer, size, height, point in (("tube", BIG, low, 0), ("sleeve 1", SMALL, STEP, -1)):
+        one = limit_of(result, "fatigue", layer)
+        (element,) = np.flatnonzero(np.isclose(z[:, point], height))
+        alone = force * (LENGTH - height) * size[0] / 2 / ring(*size)[1]
+        assert one.demand[0, element, point] == pytest.approx(2 * alone, rel=1e-3)
+        kept[layer] = one.demand[0]
+    # inside the lap both bear it, and neither has what the other has at its own end
+    assert (
+        kept["tube"][np.isclose(z, STEP)].max() < 2 * force * (LENGTH - STEP) * SMALL[0] / 2 / ring(*SMALL)[1]
+    )
+
+
+def test_a_contact_is_found_again_among_some_elements() -> None:
+    one = replace(contacts_of(joined(STEPPED, STEP - L, pushed(10.0)))[0], at=(np.array([5, 9]), -1))
+    among = one.among(np.array([3, 5, 8, 9]))
+    assert among.at[0].tolist() == [1, 3]
+    assert among.at[1] == -1
+    assert among.force_N is one.force_N

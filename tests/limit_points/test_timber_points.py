@@ -10,9 +10,11 @@ import numpy as np
 import pytest
 
 from rigcalc import read_rig
+from rigcalc.formulas import Working
 from rigcalc.formulas.laminate_tubes import orthotropic_bending_knockdown
 from rigcalc.formulas.timber_tubes import grained_cylinder_stress, grained_plate_stress, plug_transfer_length
 from rigcalc.limits.timber.bearings import Bearing
+from rigcalc.limits.timber.wood import Wood
 from rigcalc.materials.timber import Timber, timber_of_rig
 from rigcalc.rig import Rig, TimberUse
 from tests.timber_masts import ABOVE, BURY, C24, LENGTH, SITKA, area, even, plug, pushed, rig_text, second
@@ -196,7 +198,13 @@ def test_a_limp_mast_bends_further_at_every_point(name: str) -> None:
 
 @pytest.mark.parametrize(
     ("start", "end", "ends"),
-    [(0.0, 1.6, [1.6]), (0.7, 1.6, [0.7, 1.6]), (0.7, LENGTH, [0.7]), (0.0, LENGTH, [])],
+    [
+        (0.0, 1.6, [1.6]),
+        (0.7, 1.6, [0.7, 1.6]),
+        (0.005, 6.995, [0.005, 6.995]),
+        (0.7, LENGTH, [0.7]),
+        (0.0, LENGTH, []),
+    ],
 )
 def test_a_plug_lets_go_at_its_ends_inside_the_mast(start: float, end: float, ends: list[float]) -> None:
     result, _ = solved(rig_of(stations=even(0.12, 0.024), mast=plug(start, end)))
@@ -258,3 +266,34 @@ def test_columns_stocky_and_slender_in_one_mast(D: float, both: bool) -> None:
         assert capacity == pytest.approx(k_c * f_c, rel=1e-9)
         kinds.add(slender <= 0.3)
     assert kinds == ({True, False} if both else {True})
+
+
+@pytest.mark.parametrize(
+    ("outer", "solid", "hollow"),
+    [(0.08, True, False), (0.06, True, True), (0.1, True, True), (0.08, False, True)],
+)
+def test_a_bore_is_filled_by_solid_wood_that_fits_it(outer: float, solid: bool, hollow: bool) -> None:
+    """A bar that is thinner than the bore leaves it empty; so does a tube, and what is not of wood."""
+    size, here = np.full((2, 3), 1.0), np.array([[True], [False]])
+    timber = wood(SITKA, 0.12)
+
+    def layer(made_of: object, outer: float, inner: float, solid: bool) -> Any:
+        shape = SimpleNamespace(solid=np.full((2, 3), solid))
+        return SimpleNamespace(
+            made_of=made_of, outer_m=outer * size, inner_m=inner * size, present=here | True, shape=shape
+        )
+
+    tube, core = layer(timber, 0.12, 0.08, False), layer(timber, outer, 0.0, solid)
+    core.present = here
+    of: Any = SimpleNamespace(layers=(tube, core))
+    found = Wood(SimpleNamespace(), of, tube, SimpleNamespace(), Working()).hollow  # type: ignore[arg-type]  # what it asks of them
+    assert found.tolist() == [[hollow] * 3, [True] * 3]
+    core.made_of = "foam"
+    found = Wood(SimpleNamespace(), of, tube, SimpleNamespace(), Working()).hollow  # type: ignore[arg-type]  # what it asks of them
+    assert np.all(found)
+
+
+@pytest.mark.parametrize(("D", "B"), [(0.14, 0.09), (0.09, 0.14)])
+def test_an_oblong_mast_of_one_layer_takes_all_of_the_moment(D: float, B: float) -> None:
+    result, internal = solved(rig_of(stations=even(D, 0.02), breadth=B, mast='shape = "ellipse"'))
+    assert limit_of(result, "splitting").demand == pytest.approx(internal.moment_N_m, rel=1e-12, abs=1e-12)
