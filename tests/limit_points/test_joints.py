@@ -11,7 +11,7 @@ from scipy.optimize import brentq
 
 from rigcalc import read_rig
 from rigcalc.formulas import Working
-from rigcalc.limits.joint import Contact, joint_contacts
+from rigcalc.limits.joint import Contact, _cure, joint_contacts
 from rigcalc.rig import Rig
 from tests.test_fatigue import LIFE
 from tests.test_joints import BIG, SMALL, SOFT, STEP, STEPPED, pressed, sleeve
@@ -91,6 +91,10 @@ def test_a_sleeve_that_stiffens_ends_at_both_its_ends_and_the_tube_at_its_own(
     found = contacts_of(read_rig(rig_text(**tube(*BIG), mast=mast, more=pushed(10.0))))  # type: ignore[arg-type]  # as written
     assert [c.free_end for c in found] == free
     assert all(not np.any(c.shear_N) for c in found)
+    # the greatest moment that the sleeve takes, where it stands: a thousandth of the push is a thousandth of that
+    light = contacts_of(read_rig(rig_text(**tube(*BIG), mast=mast, more=pushed(0.01))))  # type: ignore[arg-type]  # as written
+    for one, little in zip(found, light, strict=True):
+        assert little.force_N == pytest.approx(one.force_N / 1000, rel=1e-2)
     # where a tube ends nothing is strained along it
     for one in found:
         assert bool(np.all(one.along_Pa == 0.0)) == one.free_end
@@ -272,3 +276,18 @@ def test_a_contact_is_found_again_among_some_elements() -> None:
     assert among.at[0].tolist() == [1, 3]
     assert among.at[1] == -1
     assert among.force_N is one.force_N
+
+
+@pytest.mark.parametrize(("share", "sensible"), [(0.21, True), (0.19, False)])
+def test_an_overlap_five_times_as_long_is_no_cure(share: float, sensible: bool) -> None:
+    """Half of the limit asks for twice the overlap; under a fifth of the force nothing sensible is told."""
+    result, _ = solved(joined(STEPPED, STEP - L, pushed(10.0)))
+    sections = result.model.sections
+    capacity = np.full(sections.z_m.shape, 100e6)
+    pressed_hard = contact([0.0], [0.0], [0.0], [150e6 / share])
+    one = replace(pressed_hard, force_N=np.array([800.0]), shear_N=np.array([0.0]))
+    said = _cure([one], sections.layers[0], capacity, 0)
+    assert ("lengthen the overlap" in said) is sensible
+    if sensible:
+        (longer,) = told(r"to about (\S+) m,", said)
+        assert longer == pytest.approx(least(L / share, 0.01))
