@@ -278,16 +278,21 @@ def test_a_contact_is_found_again_among_some_elements() -> None:
     assert among.force_N is one.force_N
 
 
-@pytest.mark.parametrize(("share", "sensible"), [(0.21, True), (0.19, False)])
-def test_an_overlap_five_times_as_long_is_no_cure(share: float, sensible: bool) -> None:
-    """Half of the limit asks for twice the overlap; under a fifth of the force nothing sensible is told."""
+@pytest.mark.parametrize(
+    ("share", "shear", "left"),
+    [(0.21, 0.0, 0.21), (0.19, 0.0, None), (0.5, 200.0, 1 / 3), (0.4, 250.0, None)],
+)
+def test_how_much_longer_an_overlap_must_be(share: float, shear: float, left: float | None) -> None:
+    """Of 800 N the part above the mast's own shear falls as the length; over five times as long is no cure."""
     result, _ = solved(joined(STEPPED, STEP - L, pushed(10.0)))
     sections = result.model.sections
     capacity = np.full(sections.z_m.shape, 100e6)
-    pressed_hard = contact([0.0], [0.0], [0.0], [150e6 / share])
-    one = replace(pressed_hard, force_N=np.array([800.0]), shear_N=np.array([0.0]))
-    said = _cure([one], sections.layers[0], capacity, 0)
-    assert ("lengthen the overlap" in said) is sensible
-    if sensible:
+    hard = contact([0.0], [0.0], [0.0], [150e6 / share])
+    one = replace(hard, force_N=np.array([800.0]), shear_N=np.array([shear]))
+    easy = replace(contact([0.0], [0.0], [0.0], [1.0]), force_N=np.array([800.0]), shear_N=np.array([0.0]))
+    said = _cure([easy, one], sections.layers[0], capacity, 0)
+    assert ("lengthen the overlap" in said) is (left is not None)
+    if left is not None:
+        assert (share * 800.0 - shear) / (800.0 - shear) == pytest.approx(left)
         (longer,) = told(r"to about (\S+) m,", said)
-        assert longer == pytest.approx(least(L / share, 0.01))
+        assert longer == pytest.approx(least(L / left, 0.01))
