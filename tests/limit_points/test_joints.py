@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -11,7 +13,7 @@ from scipy.optimize import brentq
 
 from rigcalc import read_rig
 from rigcalc.formulas import Working
-from rigcalc.limits.joint import Contact, _cure, joint_contacts
+from rigcalc.limits.joint import Contact, _cure, _thicker_m, joint_contacts
 from rigcalc.rig import Rig
 from tests.test_fatigue import LIFE
 from tests.test_joints import BIG, SMALL, SOFT, STEP, STEPPED, pressed, sleeve
@@ -296,3 +298,43 @@ def test_how_much_longer_an_overlap_must_be(share: float, shear: float, left: fl
         assert (share * 800.0 - shear) / (800.0 - shear) == pytest.approx(left)
         (longer,) = told(r"to about (\S+) m,", said)
         assert longer == pytest.approx(least(L / left, 0.01))
+
+
+@pytest.mark.parametrize(
+    ("along", "direct", "sides", "under"),
+    [
+        (0.0, 0.0, 900e6, 500e6),
+        (0.0, 0.0, 9000e6, 500e6),
+        (120e6, 30e6, 200e6, 400e6),
+        (20e6, 140e6, 250e6, 10e6),
+    ],
+)
+@pytest.mark.parametrize("lost", [0.0, 2e-4])
+def test_the_wall_that_bears_the_force_by_a_search_on_its_sizes(
+    along: float, direct: float, sides: float, under: float, lost: float
+) -> None:
+    """At one outside the oval is R sqrt(R/t) long: bending round falls as t^1.5 R^0.5, along as the second moment."""
+    D, t, capacity = 0.1, 0.003, 100e6
+    size: Any = SimpleNamespace(outer_m=np.full((50, 8), D), wall_m=np.full((50, 8), t))
+    size.as_new = SimpleNamespace(wall_m=np.full((50, 8), t + lost))
+    one = contact([0.0, along], [0.0, direct], [0.0, sides], [0.0, under])
+
+    def worst(wall: float) -> float:
+        R, R_0 = (D - wall) / 2, (D - t) / 2
+        round_it = (
+            (R / t**2 / (R * math.sqrt(R / wall)))
+            / (R_0 / t**2 / (R_0 * math.sqrt(R_0 / t)))
+            * (t / wall) ** 2
+        )
+        bent = along * ring(D, t)[1] / ring(D, wall)[1]
+        return max(equivalent(direct * t / wall, sides * round_it), equivalent(bent, under * round_it))
+
+    thickest = D / 2 * 0.9
+    wall = brentq(lambda x: worst(x) - capacity, t, thickest)
+    assert wall > 1.2 * t
+    assert _thicker_m(one, size, capacity, 1) == pytest.approx(wall + lost, rel=1e-9)
+    # no wall is told where hardly a bore is left and it is not enough
+    assert _thicker_m(one, size, worst(thickest) / 1.05, 1) is None
+    assert _thicker_m(one, size, worst(thickest) * 1.001, 1) == pytest.approx(thickest + lost, rel=1e-2)
+    # and where nothing presses, the wall that is there
+    assert _thicker_m(one, size, capacity, 0) == pytest.approx(t + lost, rel=1e-12)
