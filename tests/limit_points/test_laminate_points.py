@@ -352,7 +352,7 @@ def test_bearings_too_short_and_walls_too_thin_for_them() -> None:
     ("materials", "bears"),
     [
         # across a cloth lie fibres; across the fibres of one direction the resin, which bears less than is stated
-        ((CLOTH,), 900e6),
+        ((CLOTH,), 500e6),
         ((GLASS,), 118e6),
         ((CLOTH, GLASS), 118e6),
         ((CARBON, CLOTH), None),
@@ -360,7 +360,7 @@ def test_bearings_too_short_and_walls_too_thin_for_them() -> None:
 )
 def test_what_a_wall_bears_through_its_thickness(materials: tuple[str, ...], bears: float | None) -> None:
     lots = [lot for name in materials for lot in plies((0, 1.5), (90, 1.5), material=name)]
-    rig = rig_of(lots, bores=EVEN, criterion="max-strain", crushing="900 MPa")
+    rig = rig_of(lots, bores=EVEN, criterion="max-strain", crushing="500 MPa")
     run, _ = solved(rig)
     wanted = find_ply_material(CARBON).Yc_Pa if bears is None else bears
     assert wanted is not None
