@@ -82,6 +82,7 @@ def test_forces_and_what_no_overlap_takes_away(
     [
         (0.0, 2.0, [True, False, True, True]),
         (0.5, 2.0, [False, False, True, True]),
+        (0.5, 6.6, [False, False, True, True]),
         (0.5, LENGTH, [False, True, True, True]),
         (0.0, LENGTH, [True, True, True, True]),
     ],
@@ -336,3 +337,18 @@ def test_the_wall_that_bears_the_force_by_a_search_on_its_sizes(
     assert _thicker_m(one, size, worst(thickest) * 1.001, 1) == pytest.approx(thickest + lost, rel=1e-2)
     # and where nothing presses, the wall that is there
     assert _thicker_m(one, size, capacity, 0) == pytest.approx(t + lost, rel=1e-12)
+
+
+@pytest.mark.parametrize(("low", "high", "short"), [(2.2, 3.12, 0.12), (2.87, 3.8, 0.13)])
+def test_of_two_joints_of_one_sleeve_the_one_that_fails_is_lengthened(
+    low: float, high: float, short: float
+) -> None:
+    """A sleeve inside both tubes, much longer in one than in the other."""
+    inner = sleeve(low, high, (0.0855, 0.003), 'play = "0.1 mm"')
+    result, _ = solved(
+        read_rig(rig_text(stations=STEPPED, bury_m=BURY, mast=inner, more=pushed(300.0), metal=SOFT))
+    )
+    one = limit_of(result, "joint-wall", "sleeve 1")
+    (check,) = one.checks(result.names, result.model.mesh.z_m)
+    assert check.utilisation > 1.0
+    assert f"lengthen the overlap from {short:.2f} to about" in check.advice

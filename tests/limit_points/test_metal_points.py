@@ -18,8 +18,18 @@ from rigcalc.rig import Rig
 from rigcalc.verdict.evaluate import Run
 from tests.test_fatigue import LIFE
 from tests.test_foam import BORE, E_FOAM, E_TUBE, OUTER, WALL, cored
-from tests.test_limits import ABOVE, BURY, GAMMA_M1, GAMMA_M2, pushed, ring, shear_at_neutral_axis, tube
-from tests.test_loads import E_PA, METAL, NU, ULTIMATE_PA, rig_text
+from tests.test_limits import (
+    ABOVE,
+    BURY,
+    GAMMA_M1,
+    GAMMA_M2,
+    LENGTH,
+    pushed,
+    ring,
+    shear_at_neutral_axis,
+    tube,
+)
+from tests.test_loads import E_PA, METAL, NU, ULTIMATE_PA, case_text, rig_text
 
 from . import USES, least, limit_of, solved, told
 
@@ -249,3 +259,31 @@ def test_the_gamma_function_on_both_sides_of_its_bound(a: float, over: float) ->
 def test_the_gamma_function_refuses_what_it_has_no_answer_to(a: float, x: float) -> None:
     with pytest.raises(ValueError, match="not worked out here"):
         upper_gamma(a, x)
+
+
+@pytest.mark.parametrize("force", [2900.0, 3300.0, 4100.0])
+def test_a_shell_bent_without_shear_is_told_to_be_wider(force: float) -> None:
+    """A couple of forces above: below it the mast has a moment and no shear, and a wider shell bears more of it."""
+    D, t, back = 0.3, 0.001, 3.0
+    loads = ", ".join(
+        f'{{height = "{z!r} m", side = "{F!r} N"}}' for z, F in ((LENGTH, force), (back, -force))
+    )
+    result, _ = solved(rig_of(case_text("given", f"point_load = [{loads}]"), D=D, t=t, metal=STRONG))
+    one, z = limit_of(result, "shell-buckling"), result.model.sections.z_m
+    at = (int(np.flatnonzero(z[:, 0] == BURY)[0]), 0)
+    used = float(one.utilisation[0][at])
+    bend = borne((D - t) / 2, t, 480e6)[0]
+    assert used == pytest.approx(GAMMA_M1 * force * (LENGTH - back) * D / 2 / ring(D, t)[1] / bend, rel=1e-3)
+    assert used > 1.0
+    now, wide = told(r"raise the diameter from (\d+) to about (\d+) mm", one.advise(used, at))
+    (less,) = told(r"take (\d+)% off the load", one.advise(used, at))
+    assert (now, less) == (300.0, pytest.approx(least(100 * (1 - 1 / used), 1.0)))
+
+    def again(D: float) -> float:
+        """Stress by the middle of the wall, over what the wider shell bears."""
+        r, r_0 = 0.1495 * D / 0.3, 0.1495
+        return used * (r_0 / r) ** 2 * bend / borne(r, t, 480e6)[0]
+
+    # sizes are tried in thousandths
+    assert again(wide / 1e3) <= 1.0
+    assert again((wide - 1.4) / 1e3) > 1.0
