@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -14,6 +15,7 @@ from rigcalc.formulas import Working
 from rigcalc.formulas.laminate_tubes import orthotropic_bending_knockdown
 from rigcalc.formulas.timber_tubes import grained_cylinder_stress, grained_plate_stress, plug_transfer_length
 from rigcalc.limits.timber.bearings import Bearing
+from rigcalc.limits.timber.edges import edge_limits
 from rigcalc.limits.timber.wood import Wood
 from rigcalc.materials.timber import Timber, timber_of_rig
 from rigcalc.rig import Rig, TimberUse
@@ -297,3 +299,26 @@ def test_a_bore_is_filled_by_solid_wood_that_fits_it(outer: float, solid: bool, 
 def test_an_oblong_mast_of_one_layer_takes_all_of_the_moment(D: float, B: float) -> None:
     result, internal = solved(rig_of(stations=even(D, 0.02), breadth=B, mast='shape = "ellipse"'))
     assert limit_of(result, "splitting").demand == pytest.approx(internal.moment_N_m, rel=1e-12, abs=1e-12)
+
+
+def test_where_nothing_presses_the_bent_mast_is_as_bent_as_it_is() -> None:
+    """With a bent moment half as great again as the straight one, and no thrust to make it grow."""
+    D = 0.12
+    rig = rig_of(stations=even(D))
+    result, internal = solved(rig)
+    sections, w = result.model.sections, wood(SITKA, D, solid=True)
+    for factor in (np.inf, 1e12):
+        bent = replace(
+            internal,
+            bent_N_m=1.5 * internal.straight_N_m,
+            axial_N=0.0 * internal.axial_N,
+            axial_factor=np.full_like(internal.axial_factor, factor),
+        )
+        of = Wood(rig, sections, sections.layers[0], bent, Working())
+        one = next(limit for limit in edge_limits(of) if limit.id == "compression")
+        moment = 1.5 * np.hypot(*internal.straight_N_m)
+        mean = w.value_Pa("E_05") / w.value_Pa("E_apparent")
+        # next to no thrust: what it adds is as the stiffness, and all of it is taken for that of the thrust
+        grown = moment if factor == np.inf else moment + (1 / mean - 1) * moment / 3
+        expected = grown * 32 / (math.pi * D**3) / w.value_Pa("bending")
+        assert one.utilisation == pytest.approx(expected, rel=1e-6, abs=1e-15)
