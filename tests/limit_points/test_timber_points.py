@@ -170,6 +170,9 @@ def test_what_presses_is_counted_at_every_point(name: str, wall: float | None) -
     assert bending.utilisation == pytest.approx(used[0], rel=1e-9)
     # so little thrust that the limp mast bends by a few thousandths more
     assert compression.utilisation == pytest.approx(used[1], rel=4e-3)
+    if wall is not None:
+        # of the wall that may buckle the worse of both sides counts, whichever way the axial force acts
+        assert limit_of(result, "wall-buckling").demand == pytest.approx(bends + np.abs(along), rel=1e-9)
     column = limit_of(result, "column")
     assert column.utilisation[1:] == pytest.approx(0.0, abs=0.0)
     assert column.demand[0] == pytest.approx(pressed[0] + 0.0 * bends[0], rel=1e-9)
