@@ -315,3 +315,17 @@ def test_an_oblong_tube_counts_as_one_of_its_flattest_side(D: float, B: float) -
     shell = limit_of(result, "shell-buckling")
     assert shell.where is not None
     assert np.all(shell.where) == (r / t >= 20.0)
+
+
+@pytest.mark.parametrize(("weld_MPa", "governs"), [(20, "weld"), (120, "hole")])
+def test_a_hole_beside_a_weld_is_as_good_as_the_worse_of_both(weld_MPa: int, governs: str) -> None:
+    life = f'{LIFE}weld_category = "{weld_MPa} MPa"\nweld_slope = 4\n'
+    beside = '[[mast.weld]]\nheight = "3 m"\nextent = "30 mm"\n'
+    welded, _ = solved(rig_of(life + pushed(1.0), mast=opened(3.0) + beside))
+    plain, _ = solved(rig_of(life + pushed(1.0), mast=opened(3.0)))
+    hole, weld = (
+        float(np.max(limit_of(*of).capacity))
+        for of in ((plain, "fatigue opening 1"), (welded, "fatigue weld"))
+    )
+    assert (weld < hole) is (governs == "weld")
+    assert limit_of(welded, "fatigue opening 1").capacity == pytest.approx(min(weld, hole))
