@@ -294,6 +294,10 @@ def test_how_much_longer_an_overlap_must_be(share: float, shear: float, left: fl
     one = replace(hard, force_N=np.array([800.0]), shear_N=np.array([shear]))
     easy = replace(contact([0.0], [0.0], [0.0], [1.0]), force_N=np.array([800.0]), shear_N=np.array([0.0]))
     said = _cure([easy, one], sections.layers[0], capacity, 0)
+    _, wall = told(r"raise the wall of the tube there from (\S+) to about (\S+) mm", said)
+    wanted = _thicker_m(one, sections.layers[0], 100e6, 0)
+    assert wanted is not None
+    assert wall == pytest.approx(least(wanted * 1e3, 0.1))
     assert ("lengthen the overlap" in said) is (left is not None)
     if left is not None:
         assert (share * 800.0 - shear) / (800.0 - shear) == pytest.approx(left)
