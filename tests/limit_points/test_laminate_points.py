@@ -13,16 +13,18 @@ from numpy.typing import NDArray
 
 from rigcalc.formulas import Working
 from rigcalc.formulas.laminate_tubes import (
+    bearing_hoop_moment,
     face_transfer_shear_stress,
     knocked_down_strength,
     long_orthotropic_torsion_load,
     orthotropic_axial_knockdown,
     orthotropic_bending_knockdown,
     orthotropic_slenderness,
+    ovalising_wave,
     tube_radial_shear_stress,
 )
 from rigcalc.limits.laminate import Skin, first_ply, skin_of
-from rigcalc.limits.laminate_bearings import bearing_limits, pressed_at
+from rigcalc.limits.laminate_bearings import bearing_limits, bent_round, pressed_at
 from rigcalc.limits.stresses import Internal
 from rigcalc.materials.laminates import cylinder_buckling, find_ply_material, long_cylinder_load
 from rigcalc.rig import Rig
@@ -391,3 +393,23 @@ def test_a_steep_ply_that_cracks_is_told_to_lie_nearer_to_45(angle: float, steep
     said = limit_of(run, "ply max-strain").advise(1.3, (3, 2))
     assert f"at {angle:g} deg fails first, in transverse tension" in said
     assert ("would bear more if laid nearer to 45 deg" in said) is steep
+
+
+def test_the_wall_under_a_bearing_is_bent_as_a_ring_of_its_plies() -> None:
+    """Curvature of the moment round the mast, by the stiffnesses of the wall laid by itself."""
+    rig = rig_of(WALL, bores=EVEN, bearings=LENGTHS)
+    _, internal, skin = skins(rig)
+    ring = next(one for one in bearing_limits(rig, skin, internal, Working()) if one.id == "ring")
+    under, wall, r = pressed_at(rig, skin, internal), wall_alone(), 0.0449
+    A, D_22 = wall.A_N_m, wall.D_N_m[1, 1]
+    wave = ovalising_wave(A_11=A[0, 0], A_12=A[0, 1], A_22=A[1, 1], D_22=D_22, r=r)
+    moment = bearing_hoop_moment(F=under.force_N, w=under.length_m, r=r, k_o=wave)
+    by_hand = bent_round(skin, under.where, (moment / D_22)[:, under.where]) * 1.5
+    assert ring.demand[:, under.where] == pytest.approx(by_hand, rel=1e-9)
+
+
+def test_what_breaks_a_ply_names_the_factors_on_it() -> None:
+    run, _ = solved(rig_of(WALL, bores=EVEN))
+    plies_of = [c for c in run.checks if c.id.startswith("ply ")]
+    assert len(plies_of) > 1
+    assert all("factor 1.5" in c.source for c in plies_of)
