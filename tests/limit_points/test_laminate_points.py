@@ -413,3 +413,12 @@ def test_what_breaks_a_ply_names_the_factors_on_it() -> None:
     plies_of = [c for c in run.checks if c.id.startswith("ply ")]
     assert len(plies_of) > 1
     assert all("factor 1.5" in c.source for c in plies_of)
+
+
+def test_a_steep_ply_that_shears_is_not_told_to_turn() -> None:
+    """At 45 degrees it would be strained along its fibres; but it is cracks across them that the advice is for."""
+    lots = plies((90, 0.8), (0, 0.4))
+    run, _ = solved(rig_of(lots, bores=(60, 60, 40), criterion="max-stress", case=CASES["twisted"]))
+    said = limit_of(run, "ply max-stress").advise(1.3, (3, 2))
+    assert "at 90 deg fails first, in shear;" in said
+    assert "nearer to 45 deg" not in said
