@@ -148,6 +148,8 @@ def test_a_shell_at_other_sizes(cap: float, along: float, square: float) -> None
     step = (outside / 3 - t) / 4000
     for wall, enough in ((shell.thicker_m, True), (shell.thicker_m - step, False)):
         assert (used(outside - wall / 2, wall) <= 1.0) is enough
+    steps = (shell.thicker_m - t) / step
+    assert steps == pytest.approx(round(steps), abs=1e-6)
     sizes = np.linspace(1.0, 4.0, 4001)
     passing = [x for x in sizes if used(r * x, t) <= 1.0]
     assert shell.wider == (pytest.approx(passing[0]) if passing else None)

@@ -325,3 +325,15 @@ def test_where_nothing_presses_the_bent_mast_is_as_bent_as_it_is() -> None:
         grown = moment if factor == np.inf else moment + (1 / mean - 1) * moment / 3
         expected = grown * 32 / (math.pi * D**3) / w.value_Pa("bending")
         assert one.utilisation == pytest.approx(expected, rel=1e-6, abs=1e-15)
+
+
+def test_thrust_on_a_stout_hollow_spar_presses_all_of_it_evenly() -> None:
+    """Its share counts as it is, and not by its square as in a bar."""
+    D, t, axial = 0.25, 0.05, 60e3
+    stations = ((0.0, D, t), (1.5, D, t))
+    cases = pushed(1e-3, axial=axial, at=1.5)
+    result, _ = solved(rig_of(C24, stations=stations, length=1.5, bury=0.4, cases=cases))
+    w = timber_of_rig(C24, TimberUse(), shape="round", solid=False, depth_m=D, length_m=1.5, bury_m=0.4)
+    used = axial / area(D, D - 2 * t) / w.value_Pa("compression")
+    assert used > 0.1
+    assert limit_of(result, "compression").utilisation == pytest.approx(used, rel=2e-3)
