@@ -19,7 +19,20 @@ from rigcalc.limits.timber.edges import edge_limits
 from rigcalc.limits.timber.wood import Wood
 from rigcalc.materials.timber import Timber, timber_of_rig
 from rigcalc.rig import Rig, TimberUse
-from tests.timber_masts import ABOVE, BURY, C24, LENGTH, SITKA, area, even, plug, pushed, rig_text, second
+from tests.timber_masts import (
+    ABOVE,
+    BURY,
+    C24,
+    LENGTH,
+    SITKA,
+    area,
+    case,
+    even,
+    plug,
+    pushed,
+    rig_text,
+    second,
+)
 
 from . import limit_of, solved
 
@@ -119,6 +132,10 @@ def test_a_box_splits_at_the_worse_of_its_flanges(D: float, B: float) -> None:
     assert limit_of(result, "splitting").capacity == pytest.approx(
         E * I * math.sqrt(4 * f * t / (3 * E * worst)), rel=1e-9
     )
+    low = w.value_Pa("E_05") / w.value_Pa("E_true")
+    E_L, E_T, G = w.value_Pa("E_05"), w.value_Pa("E_across") * low, w.value_Pa("G") * low
+    plate = float(grained_plate_stress(E_L=E_L, E_T=E_T, G=G, b=max(D, B) - 2 * t, t=t))
+    assert limit_of(result, "wall-buckling").capacity == pytest.approx(plate / 1.3, rel=1e-9)
 
 
 @pytest.mark.parametrize(("D", "B"), [(0.14, 0.09), (0.09, 0.14)])
@@ -337,3 +354,18 @@ def test_thrust_on_a_stout_hollow_spar_presses_all_of_it_evenly() -> None:
     used = axial / area(D, D - 2 * t) / w.value_Pa("compression")
     assert used > 0.1
     assert limit_of(result, "compression").utilisation == pytest.approx(used, rel=2e-3)
+
+
+@pytest.mark.parametrize("name", [SITKA, C24])
+def test_a_column_is_pressed_by_its_own_weight_and_not_at_its_tip(name: str) -> None:
+    own = case(
+        "given", 'own_weight_heel = "0 deg"', f'point_load = [{{height = "{LENGTH!r} m", side = "1 N"}}]'
+    )
+    result, internal = solved(rig_of(name, stations=even(0.1), cases=own))
+    column, z = limit_of(result, "column"), result.model.sections.z_m
+    assert np.all(np.isfinite(internal.axial_factor))
+    tip = z == LENGTH
+    assert float(np.max(np.abs(column.utilisation[0][tip]))) < 1e-12
+    weight = result.model.sections.mass_kg_m[0, 0] * 9.80665 * (LENGTH - z)
+    assert column.demand[0] == pytest.approx(weight / area(0.1), rel=1e-6, abs=1e-3)
+    assert np.all(column.utilisation[0][~tip] > 0.0)
