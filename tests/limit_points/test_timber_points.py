@@ -14,7 +14,7 @@ from rigcalc import read_rig
 from rigcalc.formulas import Working
 from rigcalc.formulas.laminate_tubes import orthotropic_bending_knockdown
 from rigcalc.formulas.timber_tubes import grained_cylinder_stress, grained_plate_stress, plug_transfer_length
-from rigcalc.limits.timber.bearings import Bearing
+from rigcalc.limits.timber.bearings import Bearing, _rolling_shear, _wall_bending
 from rigcalc.limits.timber.edges import edge_limits
 from rigcalc.limits.timber.wood import Wood
 from rigcalc.materials.timber import Timber, timber_of_rig
@@ -369,3 +369,14 @@ def test_a_column_is_pressed_by_its_own_weight_and_not_at_its_tip(name: str) -> 
     weight = result.model.sections.mass_kg_m[0, 0] * 9.80665 * (LENGTH - z)
     assert column.demand[0] == pytest.approx(weight / area(0.1), rel=1e-6, abs=1e-3)
     assert np.all(column.utilisation[0][~tip] > 0.0)
+
+
+def test_a_wall_that_is_filled_beside_its_bearing_is_not_bent_there() -> None:
+    """As of one among many masts: the place of the bearing is left out where nothing is empty beside it."""
+    rig = rig_of(stations=even(0.12, 0.02))
+    result, internal = solved(rig)
+    of = Wood(rig, result.model.sections, result.model.sections.layers[0], internal, Working())
+    for empty in (True, False):
+        bearing = Bearing("step", (np.array([0]), 0), np.array([10.0]), 0.05, np.array([empty]))
+        for one in (_wall_bending(of, bearing), _rolling_shear(of, bearing)):
+            assert (float(np.max(one.utilisation)) > 0.0) is empty
