@@ -290,6 +290,10 @@ def told(value: float, unit: str) -> str:
         In `unit`; finite.
     unit : str
         An SI unit known here.
+
+    Returns
+    -------
+    str
     """
     return f"{math.degrees(value):.4g} deg" if unit == "rad" else show(value, unit)
 

@@ -34,11 +34,11 @@ from ..rig.fields import (
     is_needed,
     is_read,
     is_required,
-    key_of,
     spec_of,
 )
 from .agree import disagreements, timber_not_read
 from .loose import Loose
+from .wording import LARGEST_BARE, example_of, likely, named, short, shown, slip, toml_remedy, wants
 
 MOST_PROBLEMS = 300
 """A file with more is no rig file, or one slip in it was copied: to tell of all would tell nothing."""
@@ -50,8 +50,6 @@ MOST_PARTS = 16
 """As the pattern below has it."""
 _LONG_KEY = re.compile(r"""(?<![\w-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+){16}""", re.ASCII)
 """The parser of the library takes time with the square of the parts: a file of one key could keep it for hours."""
-_LARGEST_BARE = 1e18
-"""Beyond this a bare number is nonsense, and Python may refuse to write it out."""
 _LEAST = 1e-15
 """Below this in SI a number is nonsense, and what is divided by it may be endless."""
 _BROKEN = object()
@@ -114,7 +112,7 @@ def toml_table(text: str) -> dict[str, Any]:
     except ValueError as error:  # TOMLDecodeError, or a whole number of thousands of digits
         fault = re.sub(r"; use sys\..*", "", str(error))
         raise RigInputError(
-            [Problem("file", "", f"it is not valid TOML: {fault}", _toml_remedy(fault))]
+            [Problem("file", "", f"it is not valid TOML: {fault}", toml_remedy(fault))]
         ) from None
     except RecursionError:
         raise RigInputError(
@@ -185,7 +183,7 @@ class _Reader:
         if len(self.problems) == MOST_PROBLEMS:
             rest = Problem("file", "", "there is more wrong, which was not looked at", "Mend these first.")
             raise RigInputError([*self.problems, rest])
-        self.problems.append(Problem(path, _shown(value), allowed, remedy))
+        self.problems.append(Problem(path, shown(value), allowed, remedy))
         return _BROKEN
 
     def table(self, table: type[Any], raw: Any, path: str) -> Loose | None:
@@ -220,7 +218,7 @@ class _Reader:
         spec = spec_of(entry)
         because = f"; it is needed when {spec.needed[1]}" if spec.needed else ""
         return self._problem(
-            here, None, f"it is missing: {spec.help.rstrip('.')}{because}", f"Add {_example(entry, here)}."
+            here, None, f"it is missing: {spec.help.rstrip('.')}{because}", f"Add {example_of(entry, here)}."
         )
 
     def _unknown_key(self, key: str, known: Mapping[str, Field[Any]], path: str) -> None:
@@ -310,15 +308,15 @@ class _Reader:
         return _BROKEN if _BROKEN in found else tuple(found)
 
     def _quantity(self, spec: Quantity, raw: Any, here: str) -> Any:
-        wanted = f"{_a(units.dimension_name(spec.unit))} with its unit" if spec.unit != "1" else "a number"
+        wanted = f"{named(units.dimension_name(spec.unit))} with its unit" if spec.unit != "1" else "a number"
         is_number = isinstance(raw, (int, float)) and not isinstance(raw, bool)
-        if is_number and abs(raw) > _LARGEST_BARE:
+        if is_number and abs(raw) > LARGEST_BARE:
             return self._problem(here, raw, f"{wanted} is wanted, and none is as large", "Check the number.")
         if is_number and spec.unit == "1":
             raw = repr(raw)
         elif not isinstance(raw, str):
-            example = " or ".join(f'"{t}"' for t in _likely(spec, f"{raw}")) if is_number else ""
-            remedy = f"Write it as a text with its unit: {example}." if example else _wants(spec)
+            example = " or ".join(f'"{t}"' for t in likely(spec, f"{raw}")) if is_number else ""
+            remedy = f"Write it as a text with its unit: {example}." if example else wants(spec)
             return self._problem(here, raw, f"{wanted} is wanted", remedy)
         try:
             value = units.parse(raw, spec.unit)
@@ -326,8 +324,8 @@ class _Reader:
             remedy = error.remedy
             if spec.unit == "1" and error.kind in ("unknown unit", "wrong dimension"):
                 remedy = "Write the number alone, or with a % behind it."
-            if error.kind == "no unit" and (likely := _likely(spec, raw)):
-                remedy = f"Add the unit: {' or '.join(likely)}?"
+            if error.kind == "no unit" and (meant := likely(spec, raw)):
+                remedy = f"Add the unit: {' or '.join(meant)}?"
             return self._problem(here, error.text, f"it {error.fault}; allowed is {error.allowed}", remedy)
         return self._bounded(spec, value, raw, here)
 
@@ -348,7 +346,7 @@ class _Reader:
         )
         for broken, allowed in bounds:
             if broken:
-                remedy = _slip(spec, raw, otherwise="Check the number and its sign.")
+                remedy = slip(spec, raw, otherwise="Check the number and its sign.")
                 return self._problem(here, raw, allowed, f"{spec.help} {remedy}".strip())
         if 0.0 < abs(value) < _LEAST:
             return self._problem(
@@ -360,7 +358,7 @@ class _Reader:
                 here,
                 raw,
                 f"it lies outside {show(low)} to {show(high)}, beyond which a slip is likelier",
-                _slip(spec, raw),
+                slip(spec, raw),
             )
         return value
 
@@ -390,7 +388,7 @@ class _Reader:
         return self._problem(here, raw, allowed, remedy)
 
     def _curve(self, spec: Curve, raw: Any, here: str) -> Any:
-        example = f'[["0 {_short(spec.units[0])}", "0 {_short(spec.units[1])}"], ...]'
+        example = f'[["0 {short(spec.units[0])}", "0 {short(spec.units[1])}"], ...]'
         if not isinstance(raw, list) or len(raw) < spec.least:
             return self._problem(
                 here, raw, f"a list of {spec.least} pairs or more is wanted", f"Write {example}."
@@ -497,107 +495,3 @@ def _table_of(entry: Field[Any]) -> type[Any] | tuple[()]:
     """Return the dataclass a field holds as one table, or nothing an instance could match."""
     spec = spec_of(entry)
     return spec.of if isinstance(spec, Table) else ()
-
-
-def _shown(value: Any) -> str:
-    """Put a value as its writer would; None stands for nothing there."""
-    match value:
-        case None:
-            return ""
-        case str():
-            return f'"{value}"' if len(value) <= 60 else f'"{value[:60]}..."'
-        case bool():
-            return "true" if value else "false"
-        case dict():
-            return f"a table of {len(value)}"
-        case list():
-            return f"a list of {len(value)}"
-        case int() if abs(value) > _LARGEST_BARE:
-            return "a number of very many digits"
-    return str(value)
-
-
-def _a(noun: str) -> str:
-    return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
-
-
-def _short(unit: str) -> str:
-    return "deg" if unit == "rad" else unit
-
-
-def _typical(spec: Quantity) -> str:
-    low, high = spec.sane or (0.0, 0.0)
-    value = (max(low, 0.0) * high) ** 0.5 if high > 0 and low > 0 else 1.0
-    return "30 deg" if spec.unit == "rad" else units.show(value, spec.unit, digits=2)
-
-
-def _example(entry: Field[Any], here: str) -> str:
-    spec = spec_of(entry)
-    key = key_of(entry)
-    match spec:
-        case Quantity():
-            return f'{key} = "{_typical(spec)}", say'
-        case Choice():
-            return f'{key} = "{next(iter(spec.options))}", say'
-        case Table():
-            return f"a table [{here}]"
-        case Tables():
-            return f"[[{here}]] tables, or {key} = [{{...}}, {{...}}]"
-        case Shares():
-            return f"{key} = {{...}}"
-    return f'{key} = "..."'
-
-
-def _slip(spec: Quantity, raw: str, *, otherwise: str = "Check the number and its unit.") -> str:
-    """Name the slip of unit that would bring a value within its bounds."""
-    digits = re.match(r"[-+0-9./eE ]*", raw.strip())
-    likely = _likely(spec, digits[0].strip()) if digits else []
-    return f"Did you mean {' or '.join(likely)}?" if likely else otherwise
-
-
-def _likely(spec: Quantity, number: str) -> list[str]:
-    """Return a number with each unit that makes sense of it."""
-    found = []
-    for unit in ("deg",) if spec.unit == "rad" else units.accepted(spec.unit):
-        try:
-            value = units.parse(f"{number} {unit}", spec.unit)
-        except units.UnitError:
-            continue
-        lows = (spec.above, spec.at_least, spec.sane and spec.sane[0])
-        highs = (spec.at_most, spec.sane and spec.sane[1])
-        if all(low is None or value >= low for low in lows) and all(
-            high is None or value <= high for high in highs
-        ):
-            found.append(f"{number} {unit}")
-    return found[:2] if spec.sane or spec.at_most else found[:1]
-
-
-def _wants(spec: Quantity) -> str:
-    return f'Write it as a text: "{_typical(spec)}", say.' if spec.unit != "1" else "Write a bare number."
-
-
-_TOML_REMEDIES = (
-    (
-        "Cannot overwrite|twice|Cannot declare",
-        "Something stands there twice: take one out, or write [[...]] for tables that repeat.",
-    ),
-    ("Unclosed array", "A list ends with ]: look for one that is not closed."),
-    ("Unclosed inline table", "A table in a line ends with }: look for one that is not closed."),
-    (
-        "at the end of a table declaration",
-        "A table stands in square brackets, [mast], one that repeats in two, [[sail]].",
-    ),
-    (
-        "Expected '='|Invalid statement",
-        "Each line reads key = value, or is a table in [brackets], or begins with #.",
-    ),
-    ("Illegal character", "A text ends on its own line with a straight quote: is the closing quote missing?"),
-    ("Exceeds the limit", "A number there has thousands of digits: is a key stuck?"),
-)
-
-
-def _toml_remedy(fault: str) -> str:
-    for pattern, remedy in _TOML_REMEDIES:
-        if re.search(pattern, fault):
-            return remedy
-    return 'Texts stand in straight quotes: length = "7.2 m".'

@@ -16,7 +16,7 @@ def starter_text() -> str:
     Examples
     --------
     >>> from rigcalc import starter_text
-    >>> print(starter_text().splitlines()[5])
-    title = "Starter: 4.6 m open boat with one freestanding mast"
+    >>> "one freestanding mast" in starter_text()
+    True
     """
     return Path(__file__).parent.joinpath("starter.toml").read_text(encoding="utf-8")

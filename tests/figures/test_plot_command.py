@@ -98,7 +98,7 @@ def test_the_list_of_names(capsys: Caught) -> None:
         (["--what", "list", "-o", "a.svg"], "--what list stands alone"),
         (["--what", "bent", "-o", "a.svg", "--case", "no such"], "--case no such: there is no such case"),
         (["--what", "bent", "-o", "no/such/folder/a.svg"], "no/such/folder/a.svg: No such file"),
-        (["-o", "a.svg"], "the following arguments are required: --what"),
+        (["-o", "a.svg"], "--what is missing"),
         (["--what", "bent", "-o", "a.svg", "--units", "imperial"], "invalid choice"),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else "",

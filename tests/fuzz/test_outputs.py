@@ -22,7 +22,7 @@ from .outputs import QUICK, SEARCHES, SLOW, hold
 from .walk import walked
 
 CHUNKS = 12
-EACH = 17
+EACH = 8
 """Rigs of a chunk: more than two hundred in all."""
 
 

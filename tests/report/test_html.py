@@ -364,7 +364,9 @@ def test_version_and_digest_are_told() -> None:
 
 def test_a_part_that_cannot_be_worked_out_gives_its_reason() -> None:
     # a step in the staves is refused by the order, and by nothing else
-    report = report_of_text(starter_text().replace("[[sail]]", '[stock]\ntube_length = "1 m"\n\n[[sail]]', 1))
+    report = report_of_text(
+        starter_text().replace("\n[[sail]]\n", '\n[stock]\ntube_length = "1 m"\n\n[[sail]]\n', 1)
+    )
     page = Page(report.html)
     (order,) = [s for s in page.root.all("section") if s.attributes.get("aria-labelledby") == "order"]
     assert "It cannot be worked out for this file: stock" in order.text

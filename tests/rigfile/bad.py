@@ -141,7 +141,7 @@ WRITING = [
     Bad("panels = 5", "panels = 5.0", f"{LUGSAIL}.panels", "a whole number from 2 to 20"),
     Bad("panels = 5", "panels = 1", f"{LUGSAIL}.panels", "a whole number from 2 to 20"),
     Bad("panels = 5", "panels = 21", f"{LUGSAIL}.panels", "a whole number from 2 to 20"),
-    Bad(PARRELS, "[" + '"1.6 m", ' * 20_001 + "]", f"{LUGSAIL}.parrel_heights", "at most 20000"),
+    Bad(PARRELS, "[" + '"1.6 m", ' * 201 + "]", f"{LUGSAIL}.parrel_heights", "at most 200"),
     Bad(PARRELS, '"1.6 m"', f"{LUGSAIL}.parrel_heights", "a list of two heights or more"),
     Bad(PARRELS, "[]", f"{LUGSAIL}.parrel_heights", "a list of two heights or more"),
     Bad(PARRELS, '["1.6 m"]', f"{LUGSAIL}.parrel_heights", 'Write ["1.2 m", "2.0 m"].'),

@@ -26,6 +26,8 @@ from rigcalc.reports import screen
 from rigcalc.rig import Case
 from rigcalc.rig.fields import Choice, described_fields, spec_of
 from rigcalc.rigfile import agree, load_rig, read, read_rig, starter_text
+from rigcalc.rigfile.agree.cases import MOST_SOLVED
+from rigcalc.rigfile.read import MOST_LETTERS, MOST_PARTS, MOST_PROBLEMS
 from rigcalc.units import accepted, show
 
 from . import GOOD, QUANTITIES, VARIANTS, bare_of, edited, every_field, given_fields, put, shown, toml_of
@@ -238,8 +240,34 @@ def endless() -> str:
 def test_endless_lists_are_refused() -> None:
     found = {p.path: p for p in problems_of(endless())}
     assert set(found) == {"case[4].line_load", "sail[2].parrel_heights", "mast.weld"}
-    for path in ("case[4].line_load", "mast.weld"):
-        assert "at most 20000" in found[path].allowed and "20001 entries" in found[path].value
+    for path, problem in found.items():
+        assert re.match(r"at most \d+ are read here", problem.allowed), path
+        assert problem.value == "a list of 20001"
+
+
+def beyond_reason() -> dict[str, str]:
+    """Return files that ask for more work, or say less, than any boat could mean."""
+    table = tomllib.loads(starter_text())
+    crowded = tomllib.loads(starter_text())
+    low, high = crowded["mast"]["stations"][0], crowded["mast"]["stations"][-1]
+    length = float(crowded["mast"]["length"].split()[0])
+    between = [{**low, "height": f"{length * i / 400!r} m"} for i in range(1, 400)]
+    crowded["mast"]["stations"] = [low, *between, high]
+    crowded["case"] = [
+        {"name": f"storm {i}", "kind": "bare", "wind_speed": "30 kn"} for i in range(MOST_SOLVED // 400 + 1)
+    ]
+    return {
+        "case": toml_of(crowded),
+        "title": toml_of({**table, "title": "a" * (MOST_LETTERS + 1)}),
+        "boat.waterline": toml_of({**table, "boat": {**table["boat"], "waterline": "1e-20 m"}}),
+        "file": toml_of(table) + "".join(f"unknown{i} = 1\n" for i in range(MOST_PROBLEMS + 1)),
+        "file ": toml_of(table) + ".".join("a" * (MOST_PARTS + 1)) + " = 1\n",
+    }
+
+
+@pytest.mark.parametrize("path", beyond_reason())
+def test_what_no_boat_could_mean_is_refused(path: str) -> None:
+    assert path.strip() in {problem.path for problem in problems_of(beyond_reason()[path])}
 
 
 def test_every_problem_is_told_at_once() -> None:
@@ -444,7 +472,9 @@ RULES = [
 def test_every_rule_has_a_bad_file(tmp_path: Path) -> None:
     """A rule is a place in the reader that makes a problem; its wording tells which of them spoke."""
     problems = [
-        p for text in (*(bad.text for bad in BAD), sunken(), rising(), endless()) for p in problems_of(text)
+        p
+        for text in (*(bad.text for bad in BAD), sunken(), rising(), endless(), *beyond_reason().values())
+        for p in problems_of(text)
     ]
     for content, _ in BYTES.values():
         file = tmp_path / "bad.toml"

@@ -175,7 +175,7 @@ def test_broken_off(capsys: Capture, rig: str, monkeypatch: pytest.MonkeyPatch, 
             raise KeyboardInterrupt
 
     monkeypatch.setattr("rigcalc.design.sizing.Watch", Impatient)
-    monkeypatch.setattr(searches, "_tell", stop)
+    monkeypatch.setattr(searches, "tell", stop)
     code, text, _ = run(capsys, "size", rig, "--json", "--material", material)
     assert code == 130
     assert json.loads(text)["finished"] is False
