@@ -338,8 +338,6 @@ def _thicker_m(contact: Contact, layer: Layer, capacity_Pa: float, case: int) ->
         )
 
     low, high = wall, outer / 2 * 0.9
-    if used(low) <= 1.0:
-        return new
     if used(high) > 1.0:
         return None
     for _ in range(60):

@@ -171,7 +171,8 @@ def _crushing(wood: Wood, bearing: Bearing) -> Limit:
     shape, at, sections = wood.layer.shape, bearing.at, wood.sections
     breadth = np.minimum(sections.at(shape.outer_forward_m, at), sections.at(shape.outer_side_m, at))
     if wood.rig.mast.support == "post":
-        breadth = np.minimum(sections.at(shape.inner_forward_m, at), sections.at(shape.inner_side_m, at))
+        # only a round bore turns on a post
+        breadth = sections.at(shape.inner_forward_m, at)
     peak = wood.working.use(close_bush_peak_pressure, F=bearing.force_N, D=breadth, L=bearing.height_m)
 
     def advise(used: float, at: Place) -> str:

@@ -148,9 +148,9 @@ def _of_limp_mast(wood: Wood) -> Stresses:
     straight, bent = np.hypot(*internal.straight_N_m), np.hypot(*internal.bent_N_m)
     low = 1 / np.where(_unstable(wood), np.inf, internal.axial_factor)
     mean = low * sections.softest
-    with np.errstate(invalid="ignore"):
-        grows = np.where(low > 0.0, low / (1 - low) * (1 - mean) / np.where(mean > 0.0, mean, 1.0), 1.0)
+    grows = low / (1 - low) * (1 - mean) / np.where(mean > 0.0, mean, 1.0)
     added = np.maximum(bent - straight, 0.0)
+    # nothing grows where nothing presses
     limp = bent + (np.maximum(grows, 1.0) - 1.0) * added
     more = limp / np.where(bent > 0.0, bent, 1.0)
     raised = replace(internal, bent_N_m=internal.bent_N_m * more)
