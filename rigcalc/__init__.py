@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from .notebook import InNotebook
 from .version import __version__
 
 if TYPE_CHECKING:
@@ -93,3 +94,13 @@ def __getattr__(name: str) -> Any:
     from importlib import import_module
 
     return getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+
+
+def _in_notebook(result: InNotebook) -> str:
+    """Return a result as a notebook shows it."""
+    from .reports.notebook import fragment_of
+
+    return fragment_of(result)
+
+
+InNotebook.shown_by = staticmethod(_in_notebook)

@@ -1,12 +1,13 @@
 """How a result shows itself where it is the last line of a cell in a notebook.
 
-This is a door of the package, as its ``__init__`` is: results stand below the reports that know how to show them, so
-the way up is taken by name, when a notebook asks, and by nothing else.
+Results stand below the reports that know how to show them, so they are not to look for one: the package's own
+``__init__``, which stands above both, hands them the way to it.
 """
 
 from __future__ import annotations
 
-from importlib import import_module
+from collections.abc import Callable
+from typing import ClassVar
 
 
 class InNotebook:
@@ -14,7 +15,8 @@ class InNotebook:
 
     __slots__ = ()
 
+    shown_by: ClassVar[Callable[[InNotebook], str]]
+
     def _repr_html_(self) -> str:
         """Return verdict, tables and cautions as HTML: no script, nothing fetched, every text escaped."""
-        fragment: str = import_module("rigcalc.reports.notebook").fragment_of(self)
-        return fragment
+        return type(self).shown_by(self)
