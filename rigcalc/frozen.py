@@ -2,12 +2,13 @@
 
 ``dataclasses.dataclass(frozen=True)`` writes and compiles six methods for every class when its module is loaded. For
 the two hundred records behind one check that took longer than importing numpy, and numpy is what a check may cost
-to start. So the standard library still makes the fields here, but writes nothing: one method of each kind serves
-all records, and ``__init__`` is written when the first record of a class is made. What comes out is a dataclass like
-any other: `fields`, `replace`, `asdict`, comparison, hash, text and the refusal to change are those of the standard
-library, and `tests/test_frozen.py` holds them to it.
+to start. So the standard library still makes the fields here, but not before they are looked up, and writes nothing:
+one method of each kind serves all records, and ``__init__`` is written when the first record of a class is made. What
+comes out is a dataclass like any other: `fields`, `replace`, `asdict`, comparison, hash, text and the refusal to
+change are those of the standard library, and `tests/test_frozen.py` holds them to it.
 
-A record may derive from a record, not from a frozen dataclass of the standard library, which says so at once.
+A record may derive from a record, not from a frozen dataclass of the standard library. That, or a field that cannot
+be, is refused when the first record is made, not when the class is.
 """
 
 from __future__ import annotations
@@ -33,8 +34,26 @@ class _Init:
 _ABSENT: Final = object()
 
 
+def _judge(cls: type[Any]) -> None:
+    """Refuse fields that a record cannot have."""
+    before = None
+    for entry in dataclasses.fields(cls):
+        if not entry.kw_only:
+            if entry.default is not dataclasses.MISSING or entry.default_factory is not dataclasses.MISSING:
+                before = entry.name
+            elif before is not None:
+                raise TypeError(
+                    f"{cls.__name__}: {entry.name!r} without a default follows {before!r} with one"
+                )
+        if not entry.init or entry.hash is not None:
+            raise TypeError(
+                f"{cls.__name__}.{entry.name}: a field here is given when the record is made, and counts"
+            )
+
+
 def _written_init(owner: type[Any]) -> Any:
     """Write and compile ``__init__`` from the fields of a record."""
+    _judge(owner)
     names: dict[str, Any] = {"_absent": _ABSENT}
     plain: list[str] = []
     named: list[str] = []
@@ -91,21 +110,29 @@ def _not_deleted(self: Any, name: str) -> NoReturn:
     raise dataclasses.FrozenInstanceError(f"cannot delete field {name!r}")
 
 
-def _frozen(cls: type[Any], *, eq: bool, kw_only: bool) -> type[Any]:
+class _Later:
+    """Stands for what the standard library files on a record until any of it is first looked up."""
+
+    def __init__(self, owner: type[Any], name: str, kw_only: bool) -> None:
+        self.owner, self.name, self.kw_only = owner, name, kw_only
+
+    def __get__(self, record: object, kind: type[Any] | None = None) -> Any:
+        _complete(self.owner, kw_only=self.kw_only)
+        return getattr(self.owner, self.name)
+
+
+_FILED: Final = ("__dataclass_fields__", "__dataclass_params__", "__match_args__")
+"""What the standard library files on a dataclass, beside its methods."""
+
+
+def _complete(cls: type[Any], *, kw_only: bool) -> None:
+    """Let the standard library make the fields of a record."""
+    for name in _FILED:
+        delattr(cls, name)
     dataclasses.dataclass(init=False, repr=False, eq=False, kw_only=kw_only)(cls)
-    before = None
-    for entry in dataclasses.fields(cls):
-        if not entry.kw_only:
-            if entry.default is not dataclasses.MISSING or entry.default_factory is not dataclasses.MISSING:
-                before = entry.name
-            elif before is not None:
-                raise TypeError(
-                    f"{cls.__name__}: {entry.name!r} without a default follows {before!r} with one"
-                )
-        if not entry.init or entry.hash is not None:
-            raise TypeError(
-                f"{cls.__name__}.{entry.name}: a field here is given when the record is made, and counts"
-            )
+
+
+def _frozen(cls: type[Any], *, eq: bool, kw_only: bool) -> type[Any]:
     methods = {"__repr__": _shown, "__setattr__": _not_set, "__delattr__": _not_deleted}
     if eq:
         methods |= {"__eq__": _alike, "__hash__": _hashed}
@@ -114,6 +141,8 @@ def _frozen(cls: type[Any], *, eq: bool, kw_only: bool) -> type[Any]:
         # Python itself sets __hash__ to None beside an __eq__ of the class's own
         if name not in own or (name == "__hash__" and own[name] is None):
             setattr(cls, name, method)
+    for name in _FILED:
+        setattr(cls, name, _Later(cls, name, kw_only))
     if "__init__" not in own:
         cls.__init__ = _Init(cls)
     return cls

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import copy
 import dataclasses
+import importlib
 import inspect
 import pickle
+import pkgutil
 from typing import Any, ClassVar
 
 import pytest
 
+import rigcalc
 from rigcalc import frozen
 from rigcalc.rig import Mast
 from rigcalc.rig.fields import Quantity
@@ -169,15 +172,38 @@ def test_what_a_record_cannot_be_is_refused() -> None:
         class Changes:
             a: int
 
-    with pytest.raises(TypeError, match="given when the record is made"):
+    @frozen.dataclass(frozen=True)
+    class Late:
+        a: int = dataclasses.field(init=False, default=1)
 
-        @frozen.dataclass(frozen=True)
-        class Late:
-            a: int = dataclasses.field(init=False, default=1)
+    @frozen.dataclass(frozen=True)
+    class Disordered:
+        a: int = 1
+        b: int  # type: ignore[misc]  # the fault under test
 
-    with pytest.raises(TypeError, match="'b' without a default follows 'a'"):
+    # again and again, not the first time only
+    for _ in range(2):
+        with pytest.raises(TypeError, match="given when the record is made"):
+            Late()
+        with pytest.raises(TypeError, match="'b' without a default follows 'a'"):
+            Disordered(b=1)
 
-        @frozen.dataclass(frozen=True)
-        class Disordered:
-            a: int = 1
-            b: int  # type: ignore[misc]  # the fault under test
+
+@pytest.mark.parametrize("asked", ["__dataclass_fields__", "__dataclass_params__", "__match_args__"])
+def test_what_is_filed_is_made_when_it_is_first_looked_up(asked: str) -> None:
+    ours, theirs = twins(named)
+    assert isinstance(vars(ours)[asked], frozen._Later)
+    if asked == "__match_args__":
+        assert ours.__match_args__ == theirs.__match_args__
+    else:
+        assert list(ours.__dataclass_fields__) == list(theirs.__dataclass_fields__)
+        assert ours.__dataclass_params__.order == theirs.__dataclass_params__.order
+    assert not isinstance(vars(ours)[asked], frozen._Later)
+
+
+def test_every_record_of_the_package_can_be() -> None:
+    """A record with a fault would show it only when the first is made."""
+    for module in pkgutil.walk_packages(rigcalc.__path__, "rigcalc."):
+        for name, one in vars(importlib.import_module(module.name)).items():
+            if isinstance(one, type) and one.__module__ == module.name and dataclasses.is_dataclass(one):
+                assert inspect.signature(one.__init__), name

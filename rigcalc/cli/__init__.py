@@ -5,6 +5,7 @@ Heavy imports stand inside the commands, so that ``--help`` costs no more than a
 
 from __future__ import annotations
 
+import gc
 import io
 import os
 import sys
@@ -36,6 +37,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     from ..errors import RigInputError
 
     _one_core()
+    _seldom_collect()
     _say_everything()
     try:
         code: int = options.run(options)
@@ -67,6 +69,14 @@ def _one_core() -> None:
     """
     if not {"OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"} & os.environ.keys():
         os.environ["OPENBLAS_NUM_THREADS"] = "1"
+
+
+def _seldom_collect() -> None:
+    """Look for loops of dead objects a hundred times more seldom than Python does by itself.
+
+    A command lives for seconds and leaves few; to look for them takes a twentieth of a check.
+    """
+    gc.set_threshold(70_000)
 
 
 def _say_everything() -> None:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 import re
 import sys
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, Final, NoReturn
 
 from ..version import __version__
 from .commands import COMMANDS, EXIT_CODES, GROUPS, Command
@@ -76,6 +75,8 @@ class _Words(argparse.ArgumentParser):
 def _no_command(word: str) -> str:
     if re.search(r"[./\\]", word):
         return f"{word!r} stands where a command is wanted: the command comes first, as in `rigcalc check {word}`"
+    import difflib
+
     near = difflib.get_close_matches(word, COMMANDS, n=1, cutoff=0.5)
     hint = f"Did you mean {near[0]}?" if near else "`rigcalc --help` lists them."
     return f"there is no command {word!r}. {hint}"
@@ -89,8 +90,15 @@ def parsed(arguments: Sequence[str] | None) -> argparse.Namespace:
     arguments : sequence of str or None
         Those of the process when None.
     """
-    words, of = parser()
-    options, left = words.parse_known_args(arguments)
+    given = sys.argv[1:] if arguments is None else list(arguments)
+    if given and given[0] in COMMANDS:
+        # the words of the other commands would cost a check as much as its text
+        own = parser_of(given[0])
+        options, left = own.parse_known_args(given[1:])
+    else:
+        words, of = parser()
+        options, left = words.parse_known_args(given)
+        own = of[options.command]
     if (
         options.command == "explain"
         and options.file is None
@@ -100,7 +108,6 @@ def parsed(arguments: Sequence[str] | None) -> argparse.Namespace:
         # argparse takes no more of what may be left out once an option has come between
         options.file, left = left[0], []
     if left:
-        own = of[options.command]
         own.error(_unknown(left[0], options.command, own))
     return options
 
@@ -112,6 +119,8 @@ def _unknown(word: str, command: str, own: argparse.ArgumentParser) -> str:
         return f"{option} belongs behind the command, as in `rigcalc {command} FILE {option}`"
     if not word.startswith("-"):
         return f"{word!r} is one word too many for {command}; a name with blanks stands in quotes"
+    import difflib
+
     near = difflib.get_close_matches(option, known, n=1, cutoff=0.5)
     hint = f"Did you mean {near[0]}?" if near else f"It has {', '.join(known)}."
     return f"{command} has no option {option}. {hint}"
@@ -124,30 +133,41 @@ def parser() -> tuple[argparse.ArgumentParser, dict[str, argparse.ArgumentParser
         usage="rigcalc [-h] [--version] COMMAND ...",
         description="Size a freestanding mast: from a rig file to loads, stresses, buckling, deflection and a verdict.",
         epilog=_help_of_all(),
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-        allow_abbrev=False,
+        **_FORM,
     )
     words.add_argument("--version", action="version", version=f"rigcalc {__version__}")
     commands = words.add_subparsers(
-        required=True,
-        metavar="COMMAND",
-        dest="command",
-        prog="rigcalc",
-        help=argparse.SUPPRESS,
-        parser_class=_Words,
+        required=True, metavar="COMMAND", prog="rigcalc", help=argparse.SUPPRESS, parser_class=_Words
     )
-    of: dict[str, argparse.ArgumentParser] = {}
-    for command in COMMANDS.values():
-        own = commands.add_parser(
-            command.name,
-            description=f"{command.does[0].upper()}{command.does[1:]}.",
-            epilog=_help_of(command),
-            formatter_class=argparse.RawDescriptionHelpFormatter,
-            allow_abbrev=False,
-        )
-        if command.reads:
-            own.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
-        command.words(own)
-        own.set_defaults(run=command.run)
-        of[command.name] = own
-    return words, of
+    return words, {
+        name: _filled(commands.add_parser(name, **_said(command)), command)
+        for name, command in COMMANDS.items()
+    }
+
+
+def parser_of(name: str) -> argparse.ArgumentParser:
+    """Return what reads the words behind one command."""
+    command = COMMANDS[name]
+    return _filled(_Words(prog=f"rigcalc {name}", **_said(command)), command)
+
+
+_FORM: Final[dict[str, Any]] = {
+    "formatter_class": argparse.RawDescriptionHelpFormatter,
+    "allow_abbrev": False,
+}
+
+
+def _said(command: Command) -> dict[str, Any]:
+    return {
+        "description": f"{command.does[0].upper()}{command.does[1:]}.",
+        "epilog": _help_of(command),
+        **_FORM,
+    }
+
+
+def _filled(own: argparse.ArgumentParser, command: Command) -> argparse.ArgumentParser:
+    if command.reads:
+        own.add_argument("file", metavar="FILE", help="rig file; - reads standard input")
+    command.words(own)
+    own.set_defaults(command=command.name, run=command.run)
+    return own
