@@ -6,13 +6,13 @@ that were judged wrong stay in the table, marked as not used, with the reason.
 
 from __future__ import annotations
 
-import csv
+from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from typing import Final, Literal
 
 from ..frozen import dataclass
 from .metals import MaterialError
+from .table_files import column_of, rows_of
 
 BearingProvenance = Literal["read", "judgement", "memory"]
 BearingKind = Literal["plastic", "liner", "laminate", "wood", "metal"]
@@ -177,37 +177,37 @@ class BearingMaterial:
         return _span(found) if found else None
 
 
+_TABLE: Final = "bearing_materials.csv"
+
+
 @cache
 def bearing_rows() -> tuple[BearingRow, ...]:
     """Return every row of the table, in its order, those not used among them."""
-    table = Path(__file__).parent.joinpath("data", "bearing_materials.csv")
-    with table.open(encoding="utf-8") as lines:
-        return tuple(
-            BearingRow(
-                material=row["material"],
-                kind=_KINDS[row["kind"]],
-                quantity=row["quantity"],
-                low=_scaled(row["low"], _EXPONENTS[row["quantity"]]),
-                high=_scaled(row["high"], _EXPONENTS[row["quantity"]]),
-                used=_USE[row["use"]],
-                provenance=_PROVENANCES[row["provenance"]],
-                source=row["source"],
-                note=row["note"],
-            )
-            for row in csv.DictReader(lines)
-        )
+    return tuple(_row(row) for row in rows_of(_TABLE))
 
 
-@cache
+def _row(row: Mapping[str, str]) -> BearingRow:
+    return BearingRow(
+        material=row["material"],
+        kind=_KINDS[row["kind"]],
+        quantity=row["quantity"],
+        low=_scaled(row["low"], _EXPONENTS[row["quantity"]]),
+        high=_scaled(row["high"], _EXPONENTS[row["quantity"]]),
+        used=_USE[row["use"]],
+        provenance=_PROVENANCES[row["provenance"]],
+        source=row["source"],
+        note=row["note"],
+    )
+
+
 def bearing_materials() -> tuple[BearingMaterial, ...]:
     """Return every material of the table, in its order."""
-    names = dict.fromkeys(row.material for row in bearing_rows())
-    return tuple(_material(name) for name in names)
+    return tuple(_material(name) for name in bearing_material_names())
 
 
 def bearing_material_names() -> tuple[str, ...]:
     """Return the name of every material of the table, in its order."""
-    return tuple(material.name for material in bearing_materials())
+    return column_of(_TABLE, "material")
 
 
 def find_bearing_material(name: str) -> BearingMaterial:
@@ -220,15 +220,14 @@ def find_bearing_material(name: str) -> BearingMaterial:
     """
     import difflib
 
-    for material in bearing_materials():
-        if material.name == name:
-            return material
-    names = {m.name.casefold(): m.name for m in bearing_materials()}
+    if name in bearing_material_names():
+        return _material(name)
+    names = {known.casefold(): known for known in bearing_material_names()}
     typed = " ".join(name.casefold().split())
     begun = [known for known in names if typed and known.startswith(typed)]
     near = [names[known] for known in (begun or difflib.get_close_matches(typed, names))[:3]]
     quoted = " or ".join(f"'{known}'" for known in near)
-    remedy = f"Did you mean {quoted}?" if near else f"Choose one such as '{bearing_materials()[0].name}'."
+    remedy = f"Did you mean {quoted}?" if near else f"Choose one such as '{bearing_material_names()[0]}'."
     raise MaterialError(name, "there is no bearing material of this name", remedy)
 
 
@@ -237,8 +236,9 @@ def _scaled(text: str, exponent: int) -> float:
     return float(f"{text}e{exponent}")
 
 
+@cache
 def _material(name: str) -> BearingMaterial:
-    rows = [row for row in bearing_rows() if row.material == name]
+    rows = [_row(row) for row in rows_of(_TABLE) if row["material"] == name]
 
     def figure(quantity: str) -> Figure | None:
         used = [row for row in rows if row.quantity == quantity and row.used]

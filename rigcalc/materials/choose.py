@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Final, Literal, cast
 
 from ..rig import Material
-from .metals import MaterialError, Metal, find_metal, metals
+from .metals import MaterialError, Metal, find_metal, metals_named
 from .names import Kind, kinds_of, table_names
 from .near import did_you_mean, nearest
 from .own import own_metal
@@ -89,5 +89,5 @@ def metal_rows(
             return (own_metal(material),)
     first = find_metal(name, wall_m=thinnest_m)
     last = find_metal(name, wall_m=thickest_m)
-    between = [m for m in metals() if m.name == name and first.wall_over_m < m.wall_over_m < last.wall_over_m]
+    between = [m for m in metals_named(name) if first.wall_over_m < m.wall_over_m < last.wall_over_m]
     return tuple(dict.fromkeys([first, *between, last]))

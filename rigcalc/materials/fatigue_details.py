@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import csv
+from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 
 from ..frozen import dataclass
 from .metals import MaterialError, Provenance
+from .table_files import rows_of
 
 _PROVENANCES: dict[str, Provenance] = {"read": "read", "memory": "memory"}
 
@@ -47,9 +47,7 @@ class Detail:
 @cache
 def fatigue_details() -> tuple[Detail, ...]:
     """Every detail of the table, in its order."""
-    table = Path(__file__).parent.joinpath("data", "fatigue_details.csv")
-    with table.open(encoding="utf-8") as lines:
-        return tuple(_detail(row) for row in csv.DictReader(lines))
+    return tuple(_detail(row) for row in rows_of("fatigue_details.csv"))
 
 
 def find_fatigue_detail(name: str) -> Detail:
@@ -71,7 +69,7 @@ def find_fatigue_detail(name: str) -> Detail:
     return known[name]
 
 
-def _detail(row: dict[str, str]) -> Detail:
+def _detail(row: Mapping[str, str]) -> Detail:
     return Detail(
         name=row["name"],
         category_Pa=float(f"{row['category_MPa']}e6"),

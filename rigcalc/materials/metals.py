@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import math
+from collections.abc import Mapping, Sequence
 from functools import cache
-from pathlib import Path
 from typing import Final, Literal
 
 from ..frozen import dataclass
 from .near import did_you_mean, nearest, quoted
+from .table_files import column_of, rows_of
 
 Provenance = Literal["read", "memory"]
 
@@ -121,7 +121,7 @@ def _scaled_or_none(text: str, exponent: int) -> float | None:
     return _scaled(text, exponent) if text else None
 
 
-def _metal(row: dict[str, str]) -> Metal:
+def _metal(row: Mapping[str, str]) -> Metal:
     return Metal(
         name=row["name"],
         E_Pa=_scaled(row["E_GPa"], 9),
@@ -147,6 +147,9 @@ def _metal(row: dict[str, str]) -> Metal:
     )
 
 
+_TABLE: Final = "aluminium.csv"
+
+
 @cache
 def metals() -> tuple[Metal, ...]:
     """Every metal of the table, in its order.
@@ -156,9 +159,13 @@ def metals() -> tuple[Metal, ...]:
     tuple of Metal
         One for each name and range of wall; those not for design use are among them.
     """
-    table = Path(__file__).parent.joinpath("data", "aluminium.csv")
-    with table.open(encoding="utf-8") as lines:
-        return tuple(_metal(row) for row in csv.DictReader(lines))
+    return tuple(_metal(row) for row in rows_of(_TABLE))
+
+
+@cache
+def metals_named(name: str) -> tuple[Metal, ...]:
+    """Return every range of wall of a metal, in the order of the table; there may be none."""
+    return tuple(_metal(row) for row in rows_of(_TABLE) if row["name"] == name)
 
 
 def metal_names() -> tuple[str, ...]:
@@ -169,7 +176,7 @@ def metal_names() -> tuple[str, ...]:
     tuple of str
         Those not for design use are among them.
     """
-    return tuple(dict.fromkeys(metal.name for metal in metals()))
+    return column_of(_TABLE, "name")
 
 
 def _unknown(name: str) -> MaterialError:
@@ -178,7 +185,7 @@ def _unknown(name: str) -> MaterialError:
     return MaterialError(name, "there is no metal of this name", remedy)
 
 
-def _outside(rows: list[Metal], wall_m: float) -> MaterialError:
+def _outside(rows: Sequence[Metal], wall_m: float) -> MaterialError:
     name, wall = rows[0].name, f"a wall of {wall_m * 1e3:g} mm"
     largest_m = max(row._limit_m for row in rows)
     if wall_m > largest_m:
@@ -214,7 +221,7 @@ def find_metal(name: str, *, wall_m: float) -> Metal:
     MaterialError
         If the name is unknown or not for design use, or no range of that name holds the wall.
     """
-    rows = [metal for metal in metals() if metal.name == name]
+    rows = metals_named(name)
     if not rows:
         raise _unknown(name)
     if not all(row.design_use for row in rows):

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from pathlib import Path
 from typing import Final, Literal
 
 from .metals import metal_names
+from .table_files import rows_of
 
 Kind = Literal["metal", "species", "class", "ply", "fibre", "resin"]
 KINDS: Final[tuple[Kind, ...]] = ("metal", "species", "class", "ply", "fibre", "resin")
@@ -34,8 +33,7 @@ def table_names(kind: Kind) -> tuple[str, ...]:
     if kind == "metal":
         return metal_names()
     table, wanted = _TABLES[kind]
-    with Path(__file__).parent.joinpath("data", table).open(encoding="utf-8") as lines:
-        return tuple(row["name"] for row in csv.DictReader(lines) if row.get("kind", "") == wanted)
+    return tuple(row["name"] for row in rows_of(table) if row.get("kind", "") == wanted)
 
 
 def kinds_of(name: str) -> tuple[Kind, ...]:

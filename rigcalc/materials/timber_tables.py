@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import csv
-from collections.abc import Iterator
+from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from typing import Final, Literal
 
 from ..frozen import dataclass
 from .metals import MaterialError
 from .near import did_you_mean, nearest
+from .table_files import rows_of
 
 TimberProvenance = Literal["read", "memory", "derived", "judgement"]
 
@@ -180,11 +179,6 @@ class TableFactor:
     note: str
 
 
-def _rows(table: str) -> Iterator[dict[str, str]]:
-    with Path(__file__).parent.joinpath("data", table).open(encoding="utf-8") as lines:
-        yield from csv.DictReader(lines)
-
-
 def _scaled(text: str, exponent: int) -> float:
     # a decimal shift in the text gives the float nearest to the printed value
     return float(f"{text}e{exponent}")
@@ -194,7 +188,7 @@ def _maybe(text: str, exponent: int = 0) -> float | None:
     return _scaled(text, exponent) if text else None
 
 
-def _average(row: dict[str, str], name: str, unit: str = "MPa") -> Average:
+def _average(row: Mapping[str, str], name: str, unit: str = "MPa") -> Average:
     exponent = {"MPa": 6, "GPa": 9}[unit]
     green, dry = row[f"{name}_green_{unit}"], row[f"{name}_12_{unit}"]
     return Average(green_Pa=_maybe(green, exponent), dry_Pa=_maybe(dry, exponent))
@@ -230,7 +224,7 @@ def clear_woods() -> tuple[ClearWood, ...]:
             elastic_source=_RATIOS_FROM if row["ET_over_EL"] else "",
             note=row["note"],
         )
-        for row in _rows("timber_species.csv")
+        for row in rows_of("timber_species.csv")
     )
 
 
@@ -256,7 +250,7 @@ def strength_classes() -> tuple[StrengthClass, ...]:
             source=row["source"],
             note=row["note"],
         )
-        for row in _rows("timber_classes.csv")
+        for row in rows_of("timber_classes.csv")
     )
 
 
@@ -273,7 +267,7 @@ def timber_factors() -> tuple[TableFactor, ...]:
             source=row["source"],
             note=row["note"],
         )
-        for row in _rows("timber_factors.csv")
+        for row in rows_of("timber_factors.csv")
     )
 
 

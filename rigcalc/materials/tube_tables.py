@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import csv
 import math
+from collections.abc import Mapping
 from functools import cache
-from pathlib import Path
 from typing import Final, Literal
 
 from ..frozen import dataclass
+from .table_files import column_of, rows_of
 
 TubeProvenance = Literal["read", "memory", "user"]
 
@@ -71,6 +71,9 @@ class TubeSize:
         return self.price_per_m
 
 
+_TABLE: Final = "tube_sizes.csv"
+
+
 @cache
 def tube_sizes() -> tuple[TubeSize, ...]:
     """Every size of the generic table, in its order.
@@ -80,17 +83,15 @@ def tube_sizes() -> tuple[TubeSize, ...]:
     tuple of TubeSize
         Sizes, not stock: which of them is sold, in which alloy and length, is for a stockholder to say.
     """
-    table = Path(__file__).parent.joinpath("data", "tube_sizes.csv")
-    with table.open(encoding="utf-8") as lines:
-        return tuple(_size(row) for row in csv.DictReader(lines))
+    return tuple(_size(row) for row in rows_of(_TABLE))
 
 
 def tube_series() -> tuple[str, ...]:
     """Name of every series of the generic table, each once, in its order."""
-    return tuple(dict.fromkeys(size.series for size in tube_sizes()))
+    return column_of(_TABLE, "series")
 
 
-def _size(row: dict[str, str]) -> TubeSize:
+def _size(row: Mapping[str, str]) -> TubeSize:
     return TubeSize(
         name=row["name"],
         series=row["series"],

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import csv
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
-from pathlib import Path
 from typing import Any, Final, TypeVar
 
 from ...formulas.laminates import isotropic_shear_modulus
 from ..metals import MaterialError
 from ..near import did_you_mean, nearest
+from ..table_files import rows_of
 from .plies import STRAINS, STRENGTHS, UNIDIRECTIONAL, Fibre, PlyMaterial, Provenance, Resin
 
 _Row = TypeVar("_Row", Fibre, Resin, PlyMaterial)
@@ -36,24 +35,18 @@ def _scaled_or_none(text: str, exponent: int) -> float | None:
     return _scaled(text, exponent) if text else None
 
 
-def _rows(table: str) -> list[dict[str, str]]:
-    file = Path(__file__).parents[1].joinpath("data", table)
-    with file.open(encoding="utf-8") as lines:
-        return list(csv.DictReader(lines))
-
-
-def _shear_Pa(row: dict[str, str]) -> float:
+def _shear_Pa(row: Mapping[str, str]) -> float:
     if row["G12_GPa"]:
         return _scaled(row["G12_GPa"], 9)
     return float(isotropic_shear_modulus(E=_scaled(row["E1_GPa"], 9), nu=float(row["nu12"])))
 
 
-def _limits(row: dict[str, str]) -> dict[str, Any]:
+def _limits(row: Mapping[str, str]) -> dict[str, Any]:
     strengths = {field: _scaled_or_none(row[field.replace("_Pa", "_MPa")], 6) for field in STRENGTHS}
     return strengths | {field: _scaled_or_none(row[f"{field}_pct"], -2) for field in STRAINS}
 
 
-def _origin(row: dict[str, str]) -> dict[str, Any]:
+def _origin(row: Mapping[str, str]) -> dict[str, Any]:
     return {
         "provenance": _PROVENANCES[row["provenance"]],
         "source": row["source"],
@@ -76,7 +69,7 @@ def fibres() -> tuple[Fibre, ...]:
             compression_in_ply_Pa=_scaled_or_none(row["compression_MPa"], 6),
             **_origin(row),
         )
-        for row in _rows("laminate_constituents.csv")
+        for row in rows_of("laminate_constituents.csv")
         if row["kind"] == "fibre"
     )
 
@@ -97,7 +90,7 @@ def resins() -> tuple[Resin, ...]:
             ultimate_strain=_scaled_or_none(row["strain_ult_pct"], -2),
             **_origin(row),
         )
-        for row in _rows("laminate_constituents.csv")
+        for row in rows_of("laminate_constituents.csv")
         if row["kind"] == "resin"
     )
 
@@ -119,7 +112,7 @@ def ply_materials() -> tuple[PlyMaterial, ...]:
             **_limits(row),
             **_origin(row),
         )
-        for row in _rows("laminate_plies.csv")
+        for row in rows_of("laminate_plies.csv")
     )
 
 
