@@ -1,8 +1,6 @@
 """``python -m rigcalc``."""
 
-import sys
-
-from .cli import main
+from .cli import process
 
 if __name__ == "__main__":
-    sys.exit(main())
+    process()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import json
 import math
@@ -806,3 +807,19 @@ def test_advice_never_asks_for_what_is_there_already(wall: str) -> None:
             assert float(wanted) > float(was), found.advice
         assert "1.00 times" not in found.advice
         assert " 0% off" not in found.advice
+
+
+def test_a_command_run_within_another_program_leaves_its_collector_alone(
+    capsys: Capture,
+) -> None:
+    before = gc.get_threshold(), gc.get_freeze_count()
+    assert main(["cases", str(EXAMPLES[0])]) == 0
+    assert (gc.get_threshold(), gc.get_freeze_count()) == before
+
+
+@pytest.mark.parametrize(("words", "code"), [(["cases", "given_loads.toml"], 0), (["cases", "none.toml"], 2)])
+def test_a_process_ends_with_the_code_of_its_command(words: list[str], code: int) -> None:
+    ran = subprocess.run(
+        [sys.executable, "-m", "rigcalc", *words], cwd=EXAMPLES[0].parent, capture_output=True
+    )
+    assert ran.returncode == code

@@ -10,11 +10,24 @@ import io
 import os
 import sys
 from collections.abc import Sequence
+from typing import NoReturn
 
 from .common import BAD_INPUT, INTERNAL, INTERRUPTED, PASSED, UnusableError, bad
 from .words import parsed
 
-__all__ = ["main"]
+__all__ = ["main", "process"]
+
+
+def process() -> NoReturn:
+    """Run the command of this process, and end it.
+
+    A command lives for seconds and leaves few loops of dead objects: looking for them, as Python does after every
+    seven hundred objects and twice more as it ends, would take a tenth of a check.
+    """
+    gc.set_threshold(70_000)
+    code = main()
+    gc.freeze()
+    sys.exit(code)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -37,7 +50,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     from ..errors import RigInputError
 
     _one_core()
-    _seldom_collect()
     _say_everything()
     try:
         code: int = options.run(options)
@@ -69,14 +81,6 @@ def _one_core() -> None:
     """
     if not {"OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"} & os.environ.keys():
         os.environ["OPENBLAS_NUM_THREADS"] = "1"
-
-
-def _seldom_collect() -> None:
-    """Look for loops of dead objects a hundred times more seldom than Python does by itself.
-
-    A command lives for seconds and leaves few; to look for them takes a twentieth of a check.
-    """
-    gc.set_threshold(70_000)
 
 
 def _say_everything() -> None:
