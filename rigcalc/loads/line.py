@@ -7,7 +7,7 @@ have no length.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -60,7 +60,7 @@ class LineLoad:
         i = stretch_of(self.breaks_m, middle)
         last = self.breaks_m.shape[-1] - 2
         inside = ((i >= 0) & (i <= last))[..., None]
-        i = np.clip(i, 0, last)
+        i = np.minimum(np.maximum(i, 0), last)
         start, end, lower, upper = (
             pick(values, i)[..., None]
             for values in (self.breaks_m[..., :-1], self.breaks_m[..., 1:], self.lower, self.upper)
@@ -89,8 +89,7 @@ class LineLoad:
 
     def between(self, low_m: float, high_m: float) -> LineLoad:
         """Return the part that stands between two heights."""
-        ends = np.clip((low_m, high_m), self.breaks_m[..., :1], self.breaks_m[..., -1:])
-        cut = self._cut(ends)
+        cut = self._cut(self._within((low_m, high_m)))
         middle = (cut.breaks_m[..., :-1] + cut.breaks_m[..., 1:]) / 2
         kept = (middle > low_m) & (middle < high_m)
         if kept.ndim == 1 and np.any(kept):
@@ -105,14 +104,18 @@ class LineLoad:
 
     def broken_at(self, height_m: float) -> LineLoad:
         """Return the same load with a break at a height where its profile has a kink."""
-        return self._cut(np.clip([height_m], self.breaks_m[..., :1], self.breaks_m[..., -1:]))
+        return self._cut(self._within((height_m,)))
+
+    def _within(self, heights_m: Sequence[float]) -> Floats:
+        """Return heights, those beyond either end of the load brought to it."""
+        return np.minimum(np.maximum(heights_m, self.breaks_m[..., :1]), self.breaks_m[..., -1:])
 
     def _cut(self, heights_m: Floats) -> LineLoad:
         """Return the same load with breaks at more heights within it."""
         breaks = merged(self.breaks_m, heights_m)
-        i = np.clip(stretch_of(self.breaks_m, (breaks[..., :-1] + breaks[..., 1:]) / 2), 0, None)
+        i = np.maximum(stretch_of(self.breaks_m, (breaks[..., :-1] + breaks[..., 1:]) / 2), 0)
         i = np.minimum(i, self.breaks_m.shape[-1] - 2)
-        length = np.diff(self.breaks_m)
+        length = self.breaks_m[..., 1:] - self.breaks_m[..., :-1]
         slope = (self.upper - self.lower) / np.where(length > 0.0, length, 1.0)
         lower, slope = pick(self.lower, i), pick(slope, i)
         start = pick(self.breaks_m[..., :-1], i)

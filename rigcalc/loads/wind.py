@@ -51,7 +51,7 @@ class WindAtMast:
                 log_law_speed, v_ref=v_ref_m_s, h=h, h_ref=air.reference_height_m, z_0=air.roughness_length_m
             )
         else:
-            v = np.broadcast_to(v_ref_m_s, h.shape)
+            v = v_ref_m_s + np.zeros(h.shape)
         return np.asarray(v)
 
     def pressure_Pa(self, v_ref_m_s: Value, z: Floats, working: Working | None = None) -> Floats:

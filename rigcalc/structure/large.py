@@ -107,7 +107,7 @@ def solve_large(
     LargeDeflection
         The bent shape, its forces, and whether it converged.
     """
-    outboard = np.stack([mesh.from_tip(line_N_m[i]) + outboard_sum(point_N[i])[..., None] for i in range(3)])
+    outboard = mesh.from_tip(line_N_m) + outboard_sum(point_N)[..., None]
     uneven = EI_N_m2.ndim == outboard.ndim
     stiff = EI_N_m2[0] if uneven else EI_N_m2
     tangent = np.zeros((3, *np.broadcast_shapes(outboard.shape[1:], stiff.shape)))
@@ -122,7 +122,7 @@ def solve_large(
     rounds = 0
     for rounds in range(1, most_rounds + 1):
         # where the relaxed tangent puts the mast: a pull aimed from the unrelaxed shape overshoots
-        at = np.stack([mesh.from_heel(c) for c in tangent]) + shape.position[..., :1, :1]
+        at = mesh.from_heel(tangent) + shape.position[..., :1, :1]
         following = _add_pulls(outboard, pulls, at)
         shape = _one_round(mesh, EI_N_m2, following, point_N[:2, ..., 0], tangent, supports)
         change = shape.tangent - tangent
@@ -183,8 +183,8 @@ def _one_round(
         inner[:2, ..., lower, :] -= np.where(those, force[..., None, None], 0.0)
     moment = _moments(mesh, tangent, inner)
     curvature = _curvature(moment, tangent, EI_N_m2)
-    turn = np.stack([mesh.from_heel(c) for c in curvature])
-    bend = np.stack([mesh.from_heel(c) for c in turn])
+    turn = mesh.from_heel(curvature)
+    bend = mesh.from_heel(turn)
     at_heel = heel / supports.heel_stiffness_N_m
     at_partners = partners / supports.partners_stiffness_N_m
     start = np.empty((3, *partners.shape[1:]))
@@ -213,12 +213,15 @@ def _curvature(moment: Floats, tangent: Floats, EI_N_m2: Floats) -> Floats:
 
 
 def _moments(mesh: Mesh, tangent: Floats, outboard: Floats) -> Floats:
-    return np.stack([mesh.from_tip(c) for c in _cross(tangent, outboard)])
+    return mesh.from_tip(_cross(tangent, outboard))
 
 
 def _cross(a: Floats, b: Floats) -> Floats:
     """Vector product of fields whose first axis is (leeward, forward, along)."""
-    return np.stack([a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]])
+    found = np.empty(np.broadcast_shapes(a.shape, b.shape))
+    for i, (j, k) in enumerate(((1, 2), (2, 0), (0, 1))):
+        np.subtract(a[j] * b[k], a[k] * b[j], out=found[i])
+    return found
 
 
 def _aitken(relax: Floats, before: Floats, now: Floats) -> Floats:

@@ -53,6 +53,12 @@ class Mesh:
         """Half lengths of the elements, shape (..., n, 1)."""
         return np.asarray(np.diff(self.edges_m, axis=-1)[..., None] / 2)
 
+    @cached_property
+    def weights_m(self) -> Floats:
+        """What every point counts in an integral over the whole mast, shape (..., n, POINTS)."""
+        _, weights, _ = lobatto(POINTS)
+        return np.asarray(weights * self.half_m)
+
     def total(self, f: Floats) -> Floats:
         """Return the integral of ``f`` over the whole mast, shape (...)."""
         _, weights, _ = lobatto(POINTS)
@@ -61,13 +67,13 @@ class Mesh:
     def from_heel(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from the heel to every point."""
         inside, whole = self._inside(f)
-        inside += (np.cumsum(whole, axis=-1) - whole)[..., None]
+        inside += (whole.cumsum(axis=-1) - whole)[..., None]
         return inside
 
     def from_tip(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from every point to the tip."""
         inside, whole = self._inside(f)
-        after = np.cumsum(whole[..., ::-1], axis=-1)[..., ::-1]
+        after = whole[..., ::-1].cumsum(axis=-1)[..., ::-1]
         return np.subtract(after[..., None], inside, out=inside)
 
     def _inside(self, f: Floats) -> tuple[Floats, Floats]:
@@ -113,24 +119,24 @@ class Mesh:
         """
         each = self.edge_numbers(height_m)
         first = int(each.flat[0])
-        return first if np.all(each == first) else each
+        return first if each.ndim == 0 or (each == first).all() else each
 
     def edge_numbers(self, height_m: float | Floats, *, lowest: bool = False) -> NDArray[np.intp]:
         """Return the number of the edge that stands at a height, for each mast; raises as `edges_at`.
 
         Of several edges that fall together it is the highest, above which the mast goes on, or the lowest.
         """
-        edges = self.edges_m
+        edges, height = self.edges_m, np.asarray(height_m)
         if edges.ndim > 1 and edges.strides[0] == 0:
             edges = edges[:1]  # one row stands for all
-        gap = np.abs(edges - np.asarray(height_m)[..., None])
-        nearest = np.min(gap, axis=-1, keepdims=True)
-        if np.any(nearest > 3 * HAIR * edges[..., -1:]):
+        gap = np.abs(edges - height[..., None])
+        nearest = gap.min(axis=-1, keepdims=True)
+        if (nearest > 3 * HAIR * edges[..., -1:]).any():
             raise ValueError(f"no kink of the mesh at {height_m} m")
         there = gap <= nearest + 1e-13 * edges[..., -1:]
         if lowest:
-            return np.asarray(np.argmax(there, axis=-1))
-        return np.asarray(there.shape[-1] - 1 - np.argmax(there[..., ::-1], axis=-1))
+            return np.asarray(there.argmax(axis=-1))
+        return np.asarray(there.shape[-1] - 1 - there[..., ::-1].argmax(axis=-1))
 
 
 def starting(field: Floats, edge: Edge) -> Floats:

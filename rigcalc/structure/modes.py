@@ -71,8 +71,8 @@ def natural_frequencies(
     """
     EI, mass, points = EI_N_m2[..., None, :, :], mass_kg_m[..., None, :, :], point_mass_kg[..., None, :]
 
-    def inertia(shape: BeamResult) -> BeamLoad:
-        return BeamLoad(mass * shape.deflection_m, points * _at_edges(shape.deflection_m))
+    def inertia(deflection_m: Floats) -> BeamLoad:
+        return BeamLoad(mass * deflection_m, points * _at_edges(deflection_m))
 
     inner, bearings = mesh.lifted(), supports.lifted()
 
@@ -88,9 +88,9 @@ def natural_frequencies(
     for _ in range(most_rounds):
         shape = bend(load)
         # sought as 1/omega^2 against the stiffness: that is positive whatever the masses are
-        squares, mix = _ritz(work(inertia(shape), shape), work(load, shape))
-        shape = _combine(shape, mix)
-        load = inertia(shape)
+        squares, mix = _ritz(work(inertia(shape.deflection_m), shape), work(load, shape))
+        deflection = _combine(shape.deflection_m, mix)
+        load = inertia(deflection)
         last, values = values, squares[..., :count]
         settled = np.all(np.abs(values - last) <= tolerance * np.abs(values), axis=-1)
         if np.all(settled):
@@ -98,14 +98,14 @@ def natural_frequencies(
     # a mast without mass does not swing: its frequency is beyond all bounds
     with np.errstate(divide="ignore"):
         frequencies = 1 / (2 * np.pi * np.sqrt(np.maximum(values, 0.0)))
-    return Eigen(frequencies, shape.deflection_m[..., :count, :, :], np.asarray(settled))
+    return Eigen(frequencies, deflection[..., :count, :, :], np.asarray(settled))
 
 
 def critical_axial_load(
     mesh: Mesh,
     EI_N_m2: Floats,
     growing_N: Floats,
-    constant_N: Floats,
+    constant_N: Floats | None,
     supports: Supports,
     *,
     restoring_N_m: Floats | None = None,
@@ -121,7 +121,7 @@ def critical_axial_load(
     EI_N_m2 : ndarray, shape (..., n, points)
         Bending stiffness.
     growing_N, constant_N : ndarray, shape (..., n, points)
-        Axial compression along the mast: the pattern that grows, and what stays (own weight, say).
+        Axial compression along the mast: the pattern that grows, and what stays (own weight, say), if anything.
         Both keep the direction of the undeformed mast. Where ``growing_N`` has tension too, a compressed
         part short beside it may be missed: leave the tension out then, which is the safe side.
     supports : Supports
@@ -140,9 +140,10 @@ def critical_axial_load(
         One value: the factor on ``growing_N``; zero when ``constant_N`` alone is too much, infinite when
         no factor is.
     """
-    batch = np.broadcast_shapes(EI_N_m2.shape, growing_N.shape, constant_N.shape)[:-2]
-    EI = EI_N_m2[..., None, :, :]
-    growing, constant = growing_N[..., None, :, :], constant_N[..., None, :, :]
+    stays_N = () if constant_N is None else (constant_N,)
+    batch = np.broadcast_shapes(*(field.shape for field in (EI_N_m2, growing_N, *stays_N)))[:-2]
+    EI, growing = EI_N_m2[..., None, :, :], growing_N[..., None, :, :]
+    constant = None if constant_N is None else constant_N[..., None, :, :]
     edges = np.zeros((*batch, mesh.edges_m.shape[-1])) if restoring_N_m is None else restoring_N_m
     springs = edges[..., None, :]
     inner, bearings = mesh.lifted(), supports.lifted()
@@ -166,16 +167,19 @@ def critical_axial_load(
         # work of the loads, by parts: their sums on the slope, and all of them on the movement of the foot
         stiff = _gram(mesh, source, shape.slope_rad)
         stiff = stiff + total[..., :, None] * shape.deflection_m[..., None, :, 0, 0]
-        stays = presses(constant, shape)
-        # what stays does more work on some shape than bending it takes: the mast falls without more
-        fallen |= _ritz(stays, stiff)[0][..., 0] >= 1
-        left = stiff - np.where(fallen[..., None, None], 0.0, stays)
-        found, mix = _ritz(presses(growing, shape) - steadies(shape), left)
-        shape = _combine(shape, mix)
+        if constant is not None:
+            stays = presses(constant, shape)
+            # what stays does more work on some shape than bending it takes: the mast falls without more
+            fallen |= _ritz(stays, stiff)[0][..., 0] >= 1
+            stiff = stiff - np.where(fallen[..., None, None], 0.0, stays)
+        found, mix = _ritz(presses(growing, shape) - steadies(shape), stiff)
+        slope, deflection = _combine(shape.slope_rad, mix), _combine(shape.deflection_m, mix)
         last, inverse = inverse, found[..., :1]
-        axial = growing + np.maximum(inverse, 0.0)[..., None, None] * constant
-        held = springs * _at_edges(shape.deflection_m)
-        source = axial * shape.slope_rad - outboard_sum(held)[..., None]
+        axial = growing
+        if constant is not None:
+            axial = growing + np.maximum(inverse, 0.0)[..., None, None] * constant
+        held = springs * _at_edges(deflection)
+        source = axial * slope - outboard_sum(held)[..., None]
         total = -np.sum(held, axis=-1)
         settled = fallen | np.all(np.abs(inverse - last) <= tolerance * np.abs(inverse), axis=-1)
         # a largest value that is not positive says that no factor is large enough; it need not be sharp
@@ -184,7 +188,7 @@ def critical_axial_load(
             break
     with np.errstate(divide="ignore"):
         factor = np.where(fallen[..., None], 0.0, 1 / np.maximum(inverse, 0.0))
-    return Eigen(factor, shape.deflection_m[..., :1, :, :], np.asarray(settled))
+    return Eigen(factor, deflection[..., :1, :, :], np.asarray(settled))
 
 
 def least_axial_factors(
@@ -289,7 +293,13 @@ def _work(mesh: Mesh, load: BeamLoad, shape: BeamResult) -> Floats:
 
 
 def _gram(mesh: Mesh, f: Floats, g: Floats) -> Floats:
-    return mesh.lifted().lifted().total(f[..., :, None, :, :] * g[..., None, :, :, :])
+    """Integrals of every field of one lot times every field of another, shape (..., SHAPES, SHAPES)."""
+    weighted = f * mesh.weights_m[..., None, :, :]
+    return np.asarray(_in_a_row(weighted) @ np.swapaxes(_in_a_row(g), -1, -2))
+
+
+def _in_a_row(f: Floats) -> Floats:
+    return f.reshape(*f.shape[:-2], -1)
 
 
 def _ritz(a: Floats, b: Floats) -> tuple[Floats, Floats]:
@@ -307,15 +317,5 @@ def _ritz(a: Floats, b: Floats) -> tuple[Floats, Floats]:
     return values[..., ::-1], (scale[..., :, None] * (whiten @ mix))[..., ::-1]
 
 
-def _combine(shape: BeamResult, mix: Floats) -> BeamResult:
-    def field(f: Floats) -> Floats:
-        return np.asarray(np.einsum("...sep,...sk->...kep", f, mix))
-
-    return BeamResult(
-        field(shape.shear_N),
-        field(shape.moment_N_m),
-        field(shape.slope_rad),
-        field(shape.deflection_m),
-        np.einsum("...s,...sk->...k", shape.partners_N, mix),
-        np.einsum("...s,...sk->...k", shape.heel_N, mix),
-    )
+def _combine(field: Floats, mix: Floats) -> Floats:
+    return np.asarray(np.einsum("...sep,...sk->...kep", field, mix))

@@ -330,7 +330,7 @@ def _sharp_factors(
         own = Mesh(np.broadcast_to(mesh.edges_m, (*EI_N_m2.shape[:1], mesh.edges_m.shape[-1]))[mast])
         axial = pressing_N[case, mast]
         found = critical_axial_load(
-            own, EI_N_m2[mast], axial, np.zeros_like(axial), supports, restoring_N_m=restoring_N_m[case, mast]
+            own, EI_N_m2[mast], axial, None, supports, restoring_N_m=restoring_N_m[case, mast]
         )
         factor[case, mast] = np.where(found.converged, found.values[..., 0], np.nan)
     return factor

@@ -78,6 +78,10 @@ class Model:
         """Return what stands in the mast's axes, shape (2, cases, ...), in those of the boat."""
         return _turned(across, -self._turn(across.ndim - 2))
 
+    def in_boat_axes(self, across: Floats, case: int) -> Floats:
+        """Return what one case has in the mast's axes, shape (2, ...), in those of the boat."""
+        return _turned(across, np.asarray(-self.turns_rad[case % len(self.turns_rad)]))
+
     def _turn(self, more: int) -> Floats:
         """Angle of every case, with some more axes behind."""
         turns = np.tile(self.turns_rad, self.point_N.shape[1] // len(self.turns_rad))

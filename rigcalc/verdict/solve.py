@@ -114,7 +114,7 @@ def _axial_factors(model: Model, supports: Supports) -> Floats:
             np.broadcast_to(model.sections.EI_low_N_m2, axial[pressed].shape),
             # tension would steady the mast: leaving it out is the safe side
             np.maximum(axial[pressed], 0.0),
-            np.zeros_like(axial[pressed]),
+            None,
             supports,
             restoring_N_m=model.restoring_N_m[pressed],
         )

@@ -37,7 +37,7 @@ def mast_result(rig: Rig, model: Model, working: Working) -> MastResult:
     total = float(mesh.total(mass) + np.sum(model.fittings_kg))
     moment = float(mesh.total(mass * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m))
     modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
-    critical = critical_axial_load(mesh, low, np.ones_like(low), np.zeros_like(low), model.supports)
+    critical = critical_axial_load(mesh, low, np.ones_like(low), None, model.supports)
     if not (np.all(modes.converged) and np.all(critical.converged)):
         raise ArithmeticError("frequencies or the load of instability of the mast did not settle")
     return MastResult(

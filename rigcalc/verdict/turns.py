@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cached_property
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -66,7 +68,7 @@ class Turns:
     def tip_m(self) -> float:
         return float(np.max(self.tips_m))
 
-    @property
+    @cached_property
     def widest(self) -> int:
         """The turn at which the tip goes farthest, among all cases."""
         return self.first + int(np.argmax(self.tips_m))
@@ -85,4 +87,4 @@ class Turns:
 
     def across(self, of: Floats) -> Floats:
         """Return (side, forward) of the widest turn in the boat's axes, from what all cases have."""
-        return np.asarray(self.model.boat_axes(of)[:, self.widest])
+        return self.model.in_boat_axes(of[:, self.widest], self.widest)

@@ -419,3 +419,12 @@ def test_too_few_rounds_are_reported() -> None:
     fall = critical_axial_load(mast.mesh, mast.one, mast.one, 0 * mast.one, mast.supports, most_rounds=1)
     assert not swing.converged
     assert not fall.converged
+
+
+def test_nothing_that_stays_is_the_same_as_a_load_of_nothing() -> None:
+    mast = on_bearings(0.2)
+    growing = mast.one * np.linspace(1.0, 3.0, mast.one.size).reshape(mast.one.shape)
+    without = critical_axial_load(mast.mesh, mast.one, growing, None, mast.supports)
+    nothing = critical_axial_load(mast.mesh, mast.one, growing, 0 * growing, mast.supports)
+    assert without.converged and nothing.converged
+    np.testing.assert_array_equal(without.values, nothing.values)
