@@ -239,9 +239,9 @@ def _sums(layer: _Layer, e: float, theta: float, length_m: float) -> tuple[float
     force = couple = rubbed = 0.0
     for side, back, step, u in _pressed(layer, e, theta, length_m):
         bears = layer.bears(u)
-        force += side * float(np.sum(bears * step))
-        couple += float(np.sum(bears * (length_m / 2 - back) * step))
-        rubbed += float(np.sum(layer.rubs(u) * step))
+        force += side * float(bears @ step)
+        couple += float((bears * (length_m / 2 - back)) @ step)
+        rubbed += float(layer.rubs(u) @ step)
     return force, couple, rubbed
 
 
@@ -250,7 +250,7 @@ def _side_force(layer: _Layer, e: float, theta: float, length_m: float) -> float
     if theta == 0.0:
         return float(layer.bears(np.array([e]))[0]) * length_m if e > layer.half_play_m else 0.0
     return sum(
-        side * float(np.sum(layer.bears(u) * step))
+        side * float(layer.bears(u) @ step)
         for side, _, step, u in _pressed(layer, e, theta, length_m)
     )
 

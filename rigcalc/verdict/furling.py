@@ -22,7 +22,7 @@ from ..bearings import (
 from ..bearings.furling import FLOGGING_DRAG
 from ..formulas import Working
 from ..loads import CaseLoad, case_loads, sails_taken_in
-from ..loads.line import LineLoad
+from ..loads.line import Applied, LineLoad
 from ..loads.spar import diameter_line
 from ..rig import LUFF, ROLLED, WIND_LIMITED, Case, Rig
 from ..stretches import distinct
@@ -36,7 +36,6 @@ LOADED_COEFFICIENT = 1.2
 FLAT = 1 / 8
 """A camber at which a drawing sail pulls on its luff with no more than its own force: what a flogging one does."""
 ROLL_HEIGHTS = 9
-CALM_M_S = 1e-3
 
 
 def furling(rig: Rig, run: Run, partners: Journal, step: Journal, working: Working) -> FurlingResult | None:
@@ -66,8 +65,9 @@ def _drawn(rig: Rig, post: PostModel | None, sets: Sequence[tuple[Rig, float]]) 
     loads: list[CaseLoad] = []
     outside = diameter_line(rig)
     for sailed, coefficient in sets:
-        winds = (_in(REFERENCE_M_S, coefficient), _in(CALM_M_S, coefficient))
-        loads += case_loads(sailed, winds, Working(), outside=outside)
+        (blown,) = case_loads(sailed, (_in(coefficient),), Working(), outside=outside)
+        # in a calm there is the weight alone
+        loads += [blown, replace(blown, applied=Applied(), turned=())]
     model = build_model(rig, loads, post)
     small, edge, down = (
         straight(model, model.supports),
@@ -91,11 +91,11 @@ def _drawn(rig: Rig, post: PostModel | None, sets: Sequence[tuple[Rig, float]]) 
     return found
 
 
-def _in(wind_m_s: float, coefficient: float) -> Case:
+def _in(coefficient: float) -> Case:
     return Case(
         name="furling",
         kind=WIND_LIMITED,
-        wind_speed_m_s=wind_m_s,
+        wind_speed_m_s=REFERENCE_M_S,
         gust_factor=1.0,
         dynamic_factor=1.0,
         force_coefficient=coefficient,
