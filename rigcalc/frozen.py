@@ -14,57 +14,159 @@ be, is refused when the first record is made, not when the class is.
 from __future__ import annotations
 
 import dataclasses
-from typing import TYPE_CHECKING, Any, Final, NoReturn
+from collections.abc import Callable
+from functools import cached_property, partial
+from typing import TYPE_CHECKING, Any, Final, NamedTuple, NoReturn
 
 __all__ = ["dataclass"]
 
 
-class _Init:
-    """Stands for the ``__init__`` of a record until it is first looked up."""
+_OFTEN: Final = 20
+"""Records of a class after which its own ``__init__`` is worth writing: before, one that serves all is faster."""
 
-    def __init__(self, owner: type[Any]) -> None:
-        self.owner = owner
+
+_KEPT: Final = "__record__"
+
+
+class _Entry(NamedTuple):
+    """What making a record must know of a field."""
+
+    default: Any
+    factory: Any
+    kw_only: bool
+
+
+class _Layout(NamedTuple):
+    """The fields of a record in their order; those that may be given by place; what ends its making."""
+
+    entries: dict[str, _Entry]
+    plain: tuple[str, ...]
+    finish: Callable[[Any], None] | None
+
+
+class _Record:
+    """What is kept of a class that is a record.
+
+    Fields written with ``dataclasses.field`` are taken out of the class, which has their defaults then, as the
+    standard library does; they go back in when that is to make the fields.
+    """
+
+    def __init__(self, owner: type[Any], kw_only: bool) -> None:
+        self.owner, self.kw_only = owner, kw_only
+        self.written = {name: one for name, one in vars(owner).items() if isinstance(one, dataclasses.Field)}
+        for name, one in self.written.items():
+            if one.default is dataclasses.MISSING:
+                delattr(owner, name)
+            else:
+                setattr(owner, name, one.default)
+
+    @cached_property
+    def layout(self) -> _Layout:
+        return _layout(self)
+
+    def complete(self) -> None:
+        """Let the standard library make the fields."""
+        for name in _FILED:
+            delattr(self.owner, name)
+        for name, one in self.written.items():
+            setattr(self.owner, name, one)
+        dataclasses.dataclass(init=False, repr=False, eq=False, kw_only=self.kw_only)(self.owner)
+
+
+class _Init:
+    """Stands for the ``__init__`` of a record until that is worth writing."""
+
+    def __init__(self, of: _Record) -> None:
+        self.of, self.made = of, 0
 
     def __get__(self, record: object, kind: type[Any] | None = None) -> Any:
-        written = _written_init(self.owner)
-        self.owner.__init__ = written
+        owner, layout = self.of.owner, self.of.layout
+        self.made += 1
+        if record is not None and self.made < _OFTEN:
+            return partial(_filled, owner.__qualname__, layout, record)
+        owner.__init__ = written = _written_init(owner, layout)
         return written if record is None else written.__get__(record, kind)
+
+
+def _layout(record: _Record) -> _Layout:
+    """Read the fields of a record off its class, as the standard library does, and refuse what cannot be one."""
+    cls = record.owner
+    entries: dict[str, _Entry] = {}
+    for base in cls.__mro__[:0:-1]:
+        if isinstance(above := vars(base).get(_KEPT), _Record):
+            entries |= above.layout.entries
+    for name, kind in vars(cls).get("__annotations__", {}).items():
+        if str(kind).removeprefix("typing.").startswith("ClassVar"):
+            continue
+        given = record.written.get(name)
+        if given is None:
+            default = vars(cls).get(name, dataclasses.MISSING)
+            entries[name] = _Entry(default, dataclasses.MISSING, record.kw_only)
+            continue
+        if not given.init or given.hash is not None:
+            raise TypeError(
+                f"{cls.__name__}.{name}: a field here is given when the record is made, and counts"
+            )
+        alone = record.kw_only if given.kw_only is dataclasses.MISSING else given.kw_only
+        entries[name] = _Entry(given.default, given.default_factory, alone)
+    before = None
+    for name, entry in entries.items():
+        if entry.kw_only:
+            continue
+        if entry.default is not dataclasses.MISSING or entry.factory is not dataclasses.MISSING:
+            before = name
+        elif before is not None:
+            raise TypeError(f"{cls.__name__}: {name!r} without a default follows {before!r} with one")
+    plain = tuple(name for name, entry in entries.items() if not entry.kw_only)
+    return _Layout(entries, plain, getattr(cls, "__post_init__", None))
+
+
+def _filled(name: str, layout: _Layout, record: Any, /, *values: Any, **given: Any) -> None:
+    """Make a record of any class."""
+    if len(values) > len(layout.plain):
+        most = len(layout.plain) + 1
+        raise TypeError(
+            f"{name}.__init__() takes {most} positional arguments but {len(values) + 1} were given"
+        )
+    placed = dict(zip(layout.plain, values, strict=False))
+    for word in given:
+        if word not in layout.entries:
+            raise TypeError(f"{name}.__init__() got an unexpected keyword argument {word!r}")
+        if word in placed:
+            raise TypeError(f"{name}.__init__() got multiple values for argument {word!r}")
+    placed |= given
+    kept, missing = record.__dict__, []
+    for word, entry in layout.entries.items():
+        if word in placed:
+            kept[word] = placed[word]
+        elif entry.default is not dataclasses.MISSING:
+            kept[word] = entry.default
+        elif entry.factory is not dataclasses.MISSING:
+            kept[word] = entry.factory()
+        else:
+            missing.append(repr(word))
+    if missing:
+        raise TypeError(f"{name}.__init__() is missing {', '.join(missing)}")
+    if layout.finish is not None:
+        layout.finish(record)
 
 
 _ABSENT: Final = object()
 
 
-def _judge(cls: type[Any]) -> None:
-    """Refuse fields that a record cannot have."""
-    before = None
-    for entry in dataclasses.fields(cls):
-        if not entry.kw_only:
-            if entry.default is not dataclasses.MISSING or entry.default_factory is not dataclasses.MISSING:
-                before = entry.name
-            elif before is not None:
-                raise TypeError(
-                    f"{cls.__name__}: {entry.name!r} without a default follows {before!r} with one"
-                )
-        if not entry.init or entry.hash is not None:
-            raise TypeError(
-                f"{cls.__name__}.{entry.name}: a field here is given when the record is made, and counts"
-            )
-
-
-def _written_init(owner: type[Any]) -> Any:
+def _written_init(owner: type[Any], layout: _Layout) -> Any:
     """Write and compile ``__init__`` from the fields of a record."""
-    _judge(owner)
     names: dict[str, Any] = {"_absent": _ABSENT}
     plain: list[str] = []
     named: list[str] = []
     kept: list[str] = []
-    for entry in dataclasses.fields(owner):
-        word, value = entry.name, entry.name
+    for word, entry in layout.entries.items():
+        value = word
         if entry.default is not dataclasses.MISSING:
             names[f"_default_{word}"] = entry.default
             given = f"{word}=_default_{word}"
-        elif entry.default_factory is not dataclasses.MISSING:
-            names[f"_make_{word}"] = entry.default_factory
+        elif entry.factory is not dataclasses.MISSING:
+            names[f"_make_{word}"] = entry.factory
             given, value = f"{word}=_absent", f"_make_{word}() if {word} is _absent else {word}"
         else:
             given = word
@@ -73,7 +175,7 @@ def _written_init(owner: type[Any]) -> Any:
     words = ", ".join(["self", *plain, *(["*", *named] if named else [])])
     # straight into the dictionary of the record, past the refusal to change it
     text = f"def __init__({words}):\n self.__dict__.update({', '.join(kept)})"
-    if hasattr(owner, "__post_init__"):
+    if layout.finish is not None:
         text += "\n self.__post_init__()"
     made: dict[str, Any] = {}
     exec(text, names, made)
@@ -113,23 +215,16 @@ def _not_deleted(self: Any, name: str) -> NoReturn:
 class _Later:
     """Stands for what the standard library files on a record until any of it is first looked up."""
 
-    def __init__(self, owner: type[Any], name: str, kw_only: bool) -> None:
-        self.owner, self.name, self.kw_only = owner, name, kw_only
+    def __init__(self, of: _Record, name: str) -> None:
+        self.of, self.name = of, name
 
     def __get__(self, record: object, kind: type[Any] | None = None) -> Any:
-        _complete(self.owner, kw_only=self.kw_only)
-        return getattr(self.owner, self.name)
+        self.of.complete()
+        return getattr(self.of.owner, self.name)
 
 
 _FILED: Final = ("__dataclass_fields__", "__dataclass_params__", "__match_args__")
 """What the standard library files on a dataclass, beside its methods."""
-
-
-def _complete(cls: type[Any], *, kw_only: bool) -> None:
-    """Let the standard library make the fields of a record."""
-    for name in _FILED:
-        delattr(cls, name)
-    dataclasses.dataclass(init=False, repr=False, eq=False, kw_only=kw_only)(cls)
 
 
 def _frozen(cls: type[Any], *, eq: bool, kw_only: bool) -> type[Any]:
@@ -141,10 +236,12 @@ def _frozen(cls: type[Any], *, eq: bool, kw_only: bool) -> type[Any]:
         # Python itself sets __hash__ to None beside an __eq__ of the class's own
         if name not in own or (name == "__hash__" and own[name] is None):
             setattr(cls, name, method)
+    record = _Record(cls, kw_only)
+    setattr(cls, _KEPT, record)
     for name in _FILED:
-        setattr(cls, name, _Later(cls, name, kw_only))
+        setattr(cls, name, _Later(record, name))
     if "__init__" not in own:
-        cls.__init__ = _Init(cls)
+        cls.__init__ = _Init(record)
     return cls
 
 

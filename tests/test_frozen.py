@@ -110,11 +110,16 @@ CALLS: list[tuple[Any, tuple[Any, ...], dict[str, Any]]] = [
 ]
 
 
+@pytest.mark.parametrize("often", [False, True])
 @pytest.mark.parametrize(("make", "values", "given"), CALLS)
 def test_a_record_is_made_and_read_as_by_the_standard_library(
-    make: Any, values: tuple[Any, ...], given: dict[str, Any]
+    make: Any, values: tuple[Any, ...], given: dict[str, Any], often: bool
 ) -> None:
+    """Whether few of a class have been made yet, or so many that it has an ``__init__`` of its own."""
     ours, theirs = twins(make)
+    if often:
+        inspect.signature(ours)
+        assert not isinstance(vars(ours)["__init__"], frozen._Init)
     try:
         expected = theirs(*values, **given)
     except (TypeError, ValueError) as fault:
@@ -206,4 +211,19 @@ def test_every_record_of_the_package_can_be() -> None:
     for module in pkgutil.walk_packages(rigcalc.__path__, "rigcalc."):
         for name, one in vars(importlib.import_module(module.name)).items():
             if isinstance(one, type) and one.__module__ == module.name and dataclasses.is_dataclass(one):
+                layout = one.__record__.layout if "__record__" in vars(one) else None
+                entries = dataclasses.fields(one)
                 assert inspect.signature(one.__init__), name
+                if layout is not None:
+                    assert [(f.name, f.default, f.default_factory, f.kw_only) for f in entries] == [
+                        (word, *entry) for word, entry in layout.entries.items()
+                    ]
+
+
+@pytest.mark.parametrize("dataclass", [frozen.dataclass, dataclasses.dataclass])
+def test_a_class_has_the_defaults_of_its_fields(dataclass: Any) -> None:
+    Spar = plain(dataclass)
+    for _ in range(2):
+        assert (Spar.name, Spar.told, Spar.kind) == ("main", "", "spar")
+        assert not hasattr(Spar, "parts") and not hasattr(Spar, "length")
+        dataclasses.fields(Spar)

@@ -22,12 +22,14 @@ from ..formulas import Working
 from ..formulas.bearings import creep_pressure
 from ..frozen import dataclass
 from ..quadrature import gauss
-from ..roots import root
 
 Floats = NDArray[np.float64]
 
 POINTS: Final = 40
 """Points of Gauss along the bush."""
+MOST_ROUNDS: Final = 100
+CLOSE: Final = 1e-12
+"""Last step of Newton's method at the edge, over how far that stands off: what is left squares with it."""
 LASTING_SQUEEZE: Final = 0.01
 """Strain of a bush allowed under a load that stays: judgement; 0.08 mm of a wall of 8 mm."""
 
@@ -85,6 +87,11 @@ class _Layer:
         """Force to the length at an offset u, at least half the play."""
         psi = self.angle(u)
         return np.asarray(self.k_N_m3 * self.radius_m * (u * psi - self.half_play_m * np.sin(psi)))
+
+    def stiffens(self, u: Floats) -> Floats:
+        """Return how that force grows with the offset."""
+        psi = self.angle(u)
+        return np.asarray(self.k_N_m3 * self.radius_m * (psi + np.sin(psi) * np.cos(psi)))
 
     def rubs(self, u: Floats) -> Floats:
         """Sum of the pressures round the slice, which friction goes by."""
@@ -184,18 +191,10 @@ def bush_contact(
         raise ValueError(
             f"a play of {play_m}, a slope of {slope_rad} or a give of {give_rad_N_m} makes no sense"
         )
-    free, layer = abs(slope_rad), _Layer(diameter_m / 2, play_m / 2, foundation_N_m3)
-
-    def over(theta: float) -> float:
-        couple = _sums(layer, _offset(layer, theta, length_m, force_N), theta, length_m)[1]
-        return theta + give_rad_N_m * couple - free
-
-    theta = free
-    if free > 0.0 and give_rad_N_m > 0.0:
-        theta = root(over, 0.0, free, xtol=1e-15, rtol=1e-13)
-    e = _offset(layer, theta, length_m, force_N)
-    force, couple, rubbed = _sums(layer, e, theta, length_m)
-    residual = abs(force - force_N) / max(rubbed, force_N)
+    layer = _Layer(diameter_m / 2, play_m / 2, foundation_N_m3)
+    e, theta = _settled(layer, abs(slope_rad), length_m, force_N, give_rad_N_m)
+    felt, rubbed = _balance(layer, e, theta, length_m), _rubbed(layer, e, theta, length_m)
+    residual = abs(felt.force_N - force_N) / max(rubbed, force_N)
     if not residual <= 1e-9:
         raise ArithmeticError(f"contact of the mast in its bush under {force_N:.4g} N did not settle")
     foremost = e + theta * length_m / 2
@@ -205,7 +204,7 @@ def bush_contact(
         half_angle_rad=psi,
         touched_m=length_m if theta == 0.0 else min(length_m, (foremost - layer.half_play_m) / theta),
         both_edges=theta * length_m / 2 - e > layer.half_play_m,
-        couple_N_m=couple,
+        couple_N_m=felt.couple_N_m,
         slope_rad=theta,
         offset_m=e,
         friction_factor=rubbed / force_N,
@@ -213,46 +212,82 @@ def bush_contact(
     )
 
 
-def _offset(layer: _Layer, theta: float, length_m: float, force_N: float) -> float:
-    """Return where the middle of the mast stands off under a side force."""
+def _settled(
+    layer: _Layer, free_rad: float, length_m: float, force_N: float, give_rad_N_m: float
+) -> tuple[float, float]:
+    """Return offset and slope at which bush and mast balance, by Newton's method.
 
-    def short(e: float) -> float:
-        return _side_force(layer, e, theta, length_m) - force_N
+    They make the energy of bush, bent mast and side force least, which is convex: one place balances. A step is
+    halved until what its end is off weighs less than what its start was, both by the stiffness at the start.
+    """
+    held = free_rad == 0.0 or give_rad_N_m == 0.0
+    # from a bush pressed over its whole length by more than the force
+    e, theta = layer.half_play_m + free_rad * length_m / 2, free_rad
+    e += force_N / (layer.k_N_m3 * layer.radius_m * length_m)
+    felt = _balance(layer, e, theta, length_m)
 
-    # pressed in over its whole length the bush bears at least as the layer of half its girth
-    deepest = layer.half_play_m + theta * length_m / 2
-    more = force_N / (layer.k_N_m3 * layer.radius_m * length_m)
-    for _ in range(200):
-        if short(deepest + more) > 0:
-            break
-        more *= 2
-    else:
-        raise ArithmeticError(f"no place of the mast in its bush balances {force_N:.4g} N")
-    return root(short, 0.0, deepest + more, xtol=1e-18, rtol=1e-14, most=500)
+    def off(at: _Balance, slope: float) -> tuple[float, float]:
+        return at.force_N - force_N, 0.0 if held else at.couple_N_m - (free_rad - slope) / give_rad_N_m
+
+    for _ in range(MOST_ROUNDS):
+        push, turn = off(felt, theta)
+        stiff = (felt.ee, 0.0, 1.0) if held else (felt.ee, felt.et, felt.tt + 1 / give_rad_N_m)
+        to_e, to_theta = _solved(stiff, push, turn)
+        weight, step = push * to_e + turn * to_theta, 1.0
+        if abs(to_e) + abs(to_theta) * length_m / 2 <= CLOSE * (e + theta * length_m / 2):
+            return e - to_e, theta - to_theta
+        for _ in range(MOST_ROUNDS):
+            near_e, near_theta = e - step * to_e, theta - step * to_theta
+            if near_e > 0.0 and (held or 0.0 < near_theta):
+                felt = _balance(layer, near_e, near_theta, length_m)
+                left = off(felt, near_theta)
+                if sum(a * b for a, b in zip(left, _solved(stiff, *left), strict=True)) < weight:
+                    break
+            step /= 2
+        e, theta = near_e, near_theta
+    raise ArithmeticError(f"no place of the mast in its bush balances {force_N:.4g} N")
 
 
-def _sums(layer: _Layer, e: float, theta: float, length_m: float) -> tuple[float, float, float]:
-    """Return side force, couple and sum of pressures of a bush."""
+@dataclass(frozen=True)
+class _Balance:
+    """Side force and couple of a bush, and how they grow with offset and slope: one stiffness, symmetric."""
+
+    force_N: float
+    couple_N_m: float
+    ee: float
+    et: float
+    tt: float
+
+
+def _solved(stiffness: tuple[float, float, float], push: float, turn: float) -> tuple[float, float]:
+    """Return the move that takes a force and a couple."""
+    ee, et, tt = stiffness
+    size = ee * tt - et * et
+    return (tt * push - et * turn) / size, (ee * turn - et * push) / size
+
+
+def _balance(layer: _Layer, e: float, theta: float, length_m: float) -> _Balance:
     if theta == 0.0:
-        rubbed = float(layer.rubs(np.array([e]))[0]) * length_m if e > layer.half_play_m else 0.0
-        return _side_force(layer, e, theta, length_m), 0.0, rubbed
-    force = couple = rubbed = 0.0
+        square = np.array([max(e, layer.half_play_m)])
+        force, stiff = float(layer.bears(square)[0]), float(layer.stiffens(square)[0])
+        return _Balance(force * length_m, 0.0, stiff * length_m, 0.0, 0.0)
+    force = couple = ee = et = tt = 0.0
     for side, back, step, u in _pressed(layer, e, theta, length_m):
-        bears = layer.bears(u)
-        force += side * float(bears @ step)
-        couple += float((bears * (length_m / 2 - back)) @ step)
-        rubbed += float(layer.rubs(u) @ step)
-    return force, couple, rubbed
+        # where contact ends nothing is borne: that its end moves adds nothing
+        bears, stiff, arm = layer.bears(u) * step, layer.stiffens(u) * step, length_m / 2 - back
+        force += side * float(bears.sum())
+        couple += float(bears @ arm)
+        ee += float(stiff.sum())
+        et += side * float(stiff @ arm)
+        tt += float(stiff @ arm**2)
+    return _Balance(force, couple, ee, et, tt)
 
 
-def _side_force(layer: _Layer, e: float, theta: float, length_m: float) -> float:
-    """Return the side force of a bush alone: what is sought again and again."""
+def _rubbed(layer: _Layer, e: float, theta: float, length_m: float) -> float:
+    """Return the sum of the pressures of a bush, on both sides."""
     if theta == 0.0:
-        return float(layer.bears(np.array([e]))[0]) * length_m if e > layer.half_play_m else 0.0
-    return sum(
-        side * float(layer.bears(u) @ step)
-        for side, _, step, u in _pressed(layer, e, theta, length_m)
-    )
+        return float(layer.rubs(np.array([e]))[0]) * length_m if e > layer.half_play_m else 0.0
+    return sum(float(layer.rubs(u) @ step) for _, _, step, u in _pressed(layer, e, theta, length_m))
 
 
 def _pressed(

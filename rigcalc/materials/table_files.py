@@ -23,6 +23,7 @@ def rows_of(table: str) -> tuple[Mapping[str, str], ...]:
     return tuple(dict(zip(heads, row, strict=True)) for row in rows)
 
 
+@cache
 def column_of(table: str, heading: str) -> tuple[str, ...]:
     """Return what a column of a table holds, each once, in its order."""
     return tuple(dict.fromkeys(row[heading] for row in rows_of(table)))

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Final, Literal
 
 from ..frozen import dataclass
 from .metals import MaterialError
 from .near import did_you_mean, nearest
-from .table_files import rows_of
+from .table_files import column_of, rows_of
 
 TimberProvenance = Literal["read", "memory", "derived", "judgement"]
 
@@ -194,63 +194,77 @@ def _average(row: Mapping[str, str], name: str, unit: str = "MPa") -> Average:
     return Average(green_Pa=_maybe(green, exponent), dry_Pa=_maybe(dry, exponent))
 
 
+_SPECIES: Final = "timber_species.csv"
+_CLASSES: Final = "timber_classes.csv"
+
+
 @cache
 def clear_woods() -> tuple[ClearWood, ...]:
     """Return every species of the table, in its order."""
-    return tuple(
-        ClearWood(
-            name=row["name"],
-            botanical_name=row["botanical_name"],
-            specific_gravity_green=_maybe(row["sg_green"]),
-            specific_gravity_dry=_maybe(row["sg_12"]),
-            stated_density_kg_m3=_maybe(row["density_12_kg_m3"]),
-            bending=_average(row, "bending"),
-            modulus=_average(row, "E", "GPa"),
-            modulus_is_apparent={"yes": True, "not stated": False}[row["E_is_apparent"]],
-            compression=_average(row, "compression"),
-            compression_perp=_average(row, "compression_perp"),
-            shear=_average(row, "shear"),
-            tension_perp=_average(row, "tension_perp"),
-            green_limit=_scaled(row["Mp_pct"], -2),
-            E_T_ratio=_maybe(row["ET_over_EL"]),
-            E_R_ratio=_maybe(row["ER_over_EL"]),
-            G_LR_ratio=_maybe(row["GLR_over_EL"]),
-            G_LT_ratio=_maybe(row["GLT_over_EL"]),
-            provenance=_PROVENANCES[row["provenance"]],
-            elastic_provenance=(
-                _PROVENANCES[row["elastic_provenance"]] if row["elastic_provenance"] else None
-            ),
-            source=row["source"],
-            elastic_source=_RATIOS_FROM if row["ET_over_EL"] else "",
-            note=row["note"],
-        )
-        for row in rows_of("timber_species.csv")
+    return tuple(_clear_wood(row) for row in rows_of(_SPECIES))
+
+
+def species_names() -> tuple[str, ...]:
+    """Return the name of every species of the table, in its order."""
+    return column_of(_SPECIES, "name")
+
+
+def _clear_wood(row: Mapping[str, str]) -> ClearWood:
+    return ClearWood(
+        name=row["name"],
+        botanical_name=row["botanical_name"],
+        specific_gravity_green=_maybe(row["sg_green"]),
+        specific_gravity_dry=_maybe(row["sg_12"]),
+        stated_density_kg_m3=_maybe(row["density_12_kg_m3"]),
+        bending=_average(row, "bending"),
+        modulus=_average(row, "E", "GPa"),
+        modulus_is_apparent={"yes": True, "not stated": False}[row["E_is_apparent"]],
+        compression=_average(row, "compression"),
+        compression_perp=_average(row, "compression_perp"),
+        shear=_average(row, "shear"),
+        tension_perp=_average(row, "tension_perp"),
+        green_limit=_scaled(row["Mp_pct"], -2),
+        E_T_ratio=_maybe(row["ET_over_EL"]),
+        E_R_ratio=_maybe(row["ER_over_EL"]),
+        G_LR_ratio=_maybe(row["GLR_over_EL"]),
+        G_LT_ratio=_maybe(row["GLT_over_EL"]),
+        provenance=_PROVENANCES[row["provenance"]],
+        elastic_provenance=(_PROVENANCES[row["elastic_provenance"]] if row["elastic_provenance"] else None),
+        source=row["source"],
+        elastic_source=_RATIOS_FROM if row["ET_over_EL"] else "",
+        note=row["note"],
     )
 
 
 @cache
 def strength_classes() -> tuple[StrengthClass, ...]:
     """Return every strength class of the table, in its order."""
-    return tuple(
-        StrengthClass(
-            name=row["name"],
-            bending_Pa=_scaled(row["fm_k_MPa"], 6),
-            tension_Pa=_scaled(row["ft_0_k_MPa"], 6),
-            tension_perp_Pa=_scaled(row["ft_90_k_MPa"], 6),
-            compression_Pa=_scaled(row["fc_0_k_MPa"], 6),
-            compression_perp_Pa=_scaled(row["fc_90_k_MPa"], 6),
-            shear_Pa=_scaled(row["fv_k_MPa"], 6),
-            E_mean_Pa=_scaled(row["E_0_mean_GPa"], 9),
-            E_05_Pa=_scaled(row["E_0_05_GPa"], 9),
-            E_perp_mean_Pa=_scaled(row["E_90_mean_GPa"], 9),
-            G_mean_Pa=_scaled(row["G_mean_GPa"], 9),
-            density_k_kg_m3=float(row["rho_k_kg_m3"]),
-            density_mean_kg_m3=float(row["rho_mean_kg_m3"]),
-            provenance=_PROVENANCES[row["provenance"]],
-            source=row["source"],
-            note=row["note"],
-        )
-        for row in rows_of("timber_classes.csv")
+    return tuple(_strength_class(row) for row in rows_of(_CLASSES))
+
+
+def strength_class_names() -> tuple[str, ...]:
+    """Return the name of every strength class of the table, in its order."""
+    return column_of(_CLASSES, "name")
+
+
+def _strength_class(row: Mapping[str, str]) -> StrengthClass:
+    return StrengthClass(
+        name=row["name"],
+        bending_Pa=_scaled(row["fm_k_MPa"], 6),
+        tension_Pa=_scaled(row["ft_0_k_MPa"], 6),
+        tension_perp_Pa=_scaled(row["ft_90_k_MPa"], 6),
+        compression_Pa=_scaled(row["fc_0_k_MPa"], 6),
+        compression_perp_Pa=_scaled(row["fc_90_k_MPa"], 6),
+        shear_Pa=_scaled(row["fv_k_MPa"], 6),
+        E_mean_Pa=_scaled(row["E_0_mean_GPa"], 9),
+        E_05_Pa=_scaled(row["E_0_05_GPa"], 9),
+        E_perp_mean_Pa=_scaled(row["E_90_mean_GPa"], 9),
+        G_mean_Pa=_scaled(row["G_mean_GPa"], 9),
+        density_k_kg_m3=float(row["rho_k_kg_m3"]),
+        density_mean_kg_m3=float(row["rho_mean_kg_m3"]),
+        provenance=_PROVENANCES[row["provenance"]],
+        source=row["source"],
+        note=row["note"],
     )
 
 
@@ -276,6 +290,7 @@ def factor_rows(kind: str, property: str = "") -> tuple[TableFactor, ...]:
     return tuple(f for f in timber_factors() if (f.kind, f.property) == (kind, property))
 
 
+@cache
 def find_clear_wood(name: str) -> ClearWood:
     """Return a species by the name the table gives it.
 
@@ -284,14 +299,15 @@ def find_clear_wood(name: str) -> ClearWood:
     MaterialError
         If there is none of that name.
     """
-    for wood in clear_woods():
-        if wood.name == name:
-            return wood
-    if any(c.name == name for c in strength_classes()):
+    for row in rows_of(_SPECIES):
+        if row["name"] == name:
+            return _clear_wood(row)
+    if name in strength_class_names():
         raise MaterialError(name, "this is a strength class, not a species", "Take the basis 'EN 338'.")
-    raise _unknown(name, "species", [wood.name for wood in clear_woods()])
+    raise _unknown(name, "species", species_names())
 
 
+@cache
 def find_strength_class(name: str) -> StrengthClass:
     """Return a class of EN 338 by its name.
 
@@ -300,14 +316,14 @@ def find_strength_class(name: str) -> StrengthClass:
     MaterialError
         If there is none of that name.
     """
-    for strength_class in strength_classes():
-        if strength_class.name == name:
-            return strength_class
-    if any(wood.name == name for wood in clear_woods()):
+    for row in rows_of(_CLASSES):
+        if row["name"] == name:
+            return _strength_class(row)
+    if name in species_names():
         raise MaterialError(name, "this is a species, not a strength class", "Take the basis 'clear-wood'.")
-    raise _unknown(name, "strength class", [c.name for c in strength_classes()])
+    raise _unknown(name, "strength class", strength_class_names())
 
 
-def _unknown(name: str, what: str, names: list[str]) -> MaterialError:
+def _unknown(name: str, what: str, names: Sequence[str]) -> MaterialError:
     remedy = did_you_mean(nearest(name, names), f"Choose one such as '{names[0]}'.")
     return MaterialError(name, f"there is no {what} of this name", remedy)

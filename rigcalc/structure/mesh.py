@@ -67,7 +67,8 @@ class Mesh:
     def from_heel(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from the heel to every point."""
         inside, whole = self._inside(f)
-        inside += (whole.cumsum(axis=-1) - whole)[..., None]
+        before: Floats = whole.cumsum(axis=-1) - whole
+        inside += before[..., None]
         return inside
 
     def from_tip(self, f: Floats) -> Floats:

@@ -12,7 +12,13 @@ from ...formulas.timber import solid_form_factor
 from ...rig.timber import CLASS_KEYS, CLEAR_WOOD_KEYS, TimberUse
 from ..metals import MaterialError
 from ..near import did_you_mean, nearest
-from ..timber_tables import ClearWood, clear_woods, strength_classes
+from ..timber_tables import (
+    ClearWood,
+    find_clear_wood,
+    find_strength_class,
+    species_names,
+    strength_class_names,
+)
 from .record import Factor, Section, Size, Timber, Use, from_formula
 from .rows import TimberRow, timber_of_row
 
@@ -29,7 +35,7 @@ def no_own(name: str) -> TimberRow | None:
 
 def timber_names() -> tuple[str, ...]:
     """Return the names of all species and classes, in the order of their tables."""
-    return (*(wood.name for wood in clear_woods()), *(row.name for row in strength_classes()))
+    return (*species_names(), *strength_class_names())
 
 
 def find_timber(name: str, own: Own = no_own) -> TimberRow:
@@ -43,10 +49,10 @@ def find_timber(name: str, own: Own = no_own) -> TimberRow:
     found = own(name)
     if found is not None:
         return found
-    rows: tuple[TimberRow, ...] = (*clear_woods(), *strength_classes())
-    for row in rows:
-        if row.name == name:
-            return row
+    if name in species_names():
+        return find_clear_wood(name)
+    if name in strength_class_names():
+        return find_strength_class(name)
     remedy = did_you_mean(nearest(name, timber_names()), "`rigcalc materials` lists what there is.")
     raise MaterialError(name, "there is no timber of this name", remedy)
 
