@@ -238,7 +238,7 @@ def _settled(
             return e - to_e, theta - to_theta
         for _ in range(MOST_ROUNDS):
             near_e, near_theta = e - step * to_e, theta - step * to_theta
-            if near_e > 0.0 and (held or 0.0 < near_theta):
+            if near_e > 0.0 and (held or near_theta > 0.0):
                 felt = _balance(layer, near_e, near_theta, length_m)
                 left = off(felt, near_theta)
                 if sum(a * b for a, b in zip(left, _solved(stiff, *left), strict=True)) < weight:
@@ -269,8 +269,8 @@ def _solved(stiffness: tuple[float, float, float], push: float, turn: float) -> 
 def _balance(layer: _Layer, e: float, theta: float, length_m: float) -> _Balance:
     if theta == 0.0:
         square = np.array([max(e, layer.half_play_m)])
-        force, stiff = float(layer.bears(square)[0]), float(layer.stiffens(square)[0])
-        return _Balance(force * length_m, 0.0, stiff * length_m, 0.0, 0.0)
+        each = (float(value[0]) * length_m for value in (layer.bears(square), layer.stiffens(square)))
+        return _Balance(next(each), 0.0, next(each), 0.0, 0.0)
     force = couple = ee = et = tt = 0.0
     for side, back, step, u in _pressed(layer, e, theta, length_m):
         # where contact ends nothing is borne: that its end moves adds nothing

@@ -67,15 +67,14 @@ class Mesh:
     def from_heel(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from the heel to every point."""
         inside, whole = self._inside(f)
-        before: Floats = whole.cumsum(axis=-1) - whole
-        inside += before[..., None]
+        inside += (whole.cumsum(axis=-1) - whole)[..., None]
         return inside
 
     def from_tip(self, f: Floats) -> Floats:
         """Return the integral of ``f`` from every point to the tip."""
         inside, whole = self._inside(f)
         after = whole[..., ::-1].cumsum(axis=-1)[..., ::-1]
-        return np.subtract(after[..., None], inside, out=inside)
+        return np.asarray(np.subtract(after[..., None], inside, out=inside))
 
     def _inside(self, f: Floats) -> tuple[Floats, Floats]:
         """Return the integral of ``f`` from the lower end of each element to its points, and over all of it."""
