@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from dataclasses import field
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import field, replace
 
 import numpy as np
 
@@ -43,6 +43,8 @@ class CaseLoad:
         Heights of the two supports where they are not step and partners.
     notes : tuple of str
         What a reader must know of how the load came about.
+    ways : tuple of (str, Applied)
+        What ``applied`` would be if all sails went by another load path, for each of those where that was asked for.
     """
 
     name: str
@@ -62,6 +64,12 @@ class CaseLoad:
     wind_speed_m_s: float | None = None
     heel_rad: float | None = None
     notes: tuple[str, ...] = ()
+    ways: tuple[tuple[str, Applied], ...] = ()
+
+    def by_other_paths(self) -> Iterator[tuple[str, CaseLoad]]:
+        """Yield each other load path, and the case by it under a name of its own."""
+        for path, applied in self.ways:
+            yield path, replace(self, name=f"{self.name} {path}", applied=applied, ways=())
 
     @property
     def whole_torque_N_m(self) -> Value:
@@ -70,9 +78,12 @@ class CaseLoad:
 
     @property
     def kinks_m(self) -> Floats:
-        """Heights at which the load, or its slope, jumps, shape (k,), or (masts, k) where they differ."""
-        breaks = [line.breaks_m for line in (*self.applied.lines, *self.hung_kg_m, *self.turned)]
-        points = np.array([*(p.height_m for p in self.applied.points), *(self.held_at_m or ())], dtype=float)
+        """Heights at which the load by any path, or its slope, jumps, shape (k,), or (masts, k) where they differ."""
+        every = (self.applied, *(applied for _, applied in self.ways))
+        lines = [line for applied in every for line in applied.lines]
+        breaks = [line.breaks_m for line in (*lines, *self.hung_kg_m, *self.turned)]
+        heights = [point.height_m for applied in every for point in applied.points]
+        points = np.array([*heights, *(self.held_at_m or ())], dtype=float)
         return joined(*breaks, points)
 
 

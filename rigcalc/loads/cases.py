@@ -10,9 +10,8 @@ from .sailing import heel_limited, wind_limited
 from .spar import diameter_line
 from .unsailed import bare, given, knockdown, lift, motion
 
+_SAILING = {HEEL_LIMITED: heel_limited, WIND_LIMITED: wind_limited}
 _BUILD = {
-    HEEL_LIMITED: heel_limited,
-    WIND_LIMITED: wind_limited,
     BARE: bare,
     MOTION: motion,
     KNOCKDOWN: knockdown,
@@ -21,13 +20,25 @@ _BUILD = {
 }
 
 
-def case_lays(rig: Rig, cases: tuple[Case, ...], working: Working) -> tuple[Lay, ...]:
+def case_lays(
+    rig: Rig, cases: tuple[Case, ...], working: Working, *, every_path: bool = False
+) -> tuple[Lay, ...]:
     """Return what lays each case on a mast, in order; the mast's own sizes have no part in it yet."""
-    return tuple(_BUILD[case.kind](rig, case, working) for case in cases)
+    return tuple(
+        _SAILING[case.kind](rig, case, working, every_path=every_path)
+        if case.kind in _SAILING
+        else _BUILD[case.kind](rig, case, working)
+        for case in cases
+    )
 
 
 def case_loads(
-    rig: Rig, cases: tuple[Case, ...], working: Working, *, outside: LineLoad | None = None
+    rig: Rig,
+    cases: tuple[Case, ...],
+    working: Working,
+    *,
+    outside: LineLoad | None = None,
+    every_path: bool = False,
 ) -> tuple[CaseLoad, ...]:
     """Return the loads of each case on the mast of the file, in order.
 
@@ -41,6 +52,8 @@ def case_loads(
         Takes the steps.
     outside : LineLoad, optional
         Diameter of the mast by height, from whoever has it already.
+    every_path : bool
+        Whether to tell too what the cases with sail set would be by the other load paths.
     """
     its = diameter_line(rig) if outside is None else outside
-    return tuple(lay(its, AS_GIVEN) for lay in case_lays(rig, cases, working))
+    return tuple(lay(its, AS_GIVEN) for lay in case_lays(rig, cases, working, every_path=every_path))

@@ -15,7 +15,7 @@ import numpy as np
 
 from ..formulas import Working
 from ..formulas.sails import leech_tension
-from ..rig import AERODYNAMIC, CORNERS, LUFF, load_path_of
+from ..rig import AERODYNAMIC, CORNERS, LUFF, Rig, load_path_of
 from .coefficients import SailForce
 from .line import Applied, LineLoad, PointLoad, Profile
 from .states import SetSail
@@ -29,7 +29,9 @@ CORNER_SHARES = (("head", 3 / 7), ("tack", 2 / 7), ("clew", 2 / 7))
 """German Lloyd 2003, Part 3 Section 2, read."""
 
 
-def unit_load(sail: SetSail, force: SailForce, wind: WindAtMast, *, abaft: bool, working: Working) -> Applied:
+def unit_load(
+    sail: SetSail, force: SailForce, along_mast: LineLoad, *, path: str, abaft: bool, working: Working
+) -> Applied:
     """Return what a sail does to its mast when the pressure at the reference height is 1 Pa.
 
     Parameters
@@ -38,20 +40,27 @@ def unit_load(sail: SetSail, force: SailForce, wind: WindAtMast, *, abaft: bool,
         As it is set.
     force : SailForce
         Its force coefficients.
-    wind : WindAtMast
-        For the growth of pressure with height.
+    along_mast : LineLoad
+        Its width times pressure, from `sail_line`.
+    path : {"luff", "membrane", "corners"}
+        How its force reaches the mast.
     abaft : bool
         Whether the wind comes from abaft the beam, with the leech eased.
     working : Working
         Takes the steps.
     """
-    line = sail_line(sail, wind).along(force.side, force.forward)
-    path = load_path_of(sail.sail)
+    line = along_mast.along(force.side, force.forward)
     if path == CORNERS:
         return _at_corners(sail, line)
     if path == LUFF:
         return _along_luff(sail, line)
     return _along_luff(sail, line.scaled(0.5)) + _through_leech(sail, line, abaft, working)
+
+
+def path_of_all(rig: Rig) -> str | None:
+    """Return the load path by which all sails of a rig go, or None where they differ."""
+    paths = {load_path_of(sail) for sail in rig.sails}
+    return paths.pop() if len(paths) == 1 else None
 
 
 def sail_line(sail: SetSail, wind: WindAtMast) -> LineLoad:

@@ -11,12 +11,12 @@ from ..formulas.furling import cloth_torque_per_height, sheeted_cloth_tension
 from ..formulas.sails import apparent_wind_angle, apparent_wind_speed
 from ..formulas.stability import heeling_force
 from ..frozen import dataclass
-from ..rig import ROLLED, Case, Rig, dynamic_factor_of
+from ..rig import LOAD_PATHS, ROLLED, Case, Rig, dynamic_factor_of, load_path_of
 from ..stretches import merged
 from .case import CaseLoad, Lay, Varied, cloth_on_mast, force_direction, tells, winds
 from .coefficients import SailForce, sail_force, spar_drag
 from .line import Applied, Floats, LineLoad, plain
-from .paths import sail_line, unit_load
+from .paths import path_of_all, sail_line, unit_load
 from .righting import RM30_HEEL_RAD, RightingMoment, largest_moment, moment_at_30
 from .spar import diameter_line, exposed, rolled_line
 from .states import ALL_SAIL, SetSail, sails_of_state
@@ -40,6 +40,8 @@ class SailPlan:
         Those set or rolled on this mast.
     turned : tuple of LineLoad
         What the cloth of rolled sails turns this mast with, per metre, at the radius of their rolls.
+    ways : tuple of (str, Applied)
+        What ``on_mast`` would be if all sails went by another load path, for each of those.
     """
 
     on_mast: Applied
@@ -47,6 +49,7 @@ class SailPlan:
     wind_elsewhere: Applied
     sails: tuple[SetSail, ...]
     turned: tuple[LineLoad, ...]
+    ways: tuple[tuple[str, Applied], ...] = ()
 
     @property
     def wind(self) -> Applied:
@@ -60,6 +63,7 @@ class _Cloth:
     Parameters
     ----------
     on_mast, here, elsewhere : Applied
+    ways : tuple of (str, Applied)
         As in `SailPlan`.
     sails : tuple of SetSail
         Those set or rolled on this mast.
@@ -75,6 +79,7 @@ class _Cloth:
     sails: tuple[SetSail, ...]
     turning: tuple[tuple[SetSail, LineLoad, SailForce], ...]
     downwind: tuple[float, float]
+    ways: tuple[tuple[str, Applied], ...]
 
     def on(self, rig: Rig, outside: LineLoad, working: Working) -> SailPlan:
         """Return the plan with a spar of some outside diameter, bare above and below the sails that are set."""
@@ -86,7 +91,14 @@ class _Cloth:
         lines = exposed(rig, rolls, wind, covered)
         spar = Applied(tuple(line.scaled(drag).along(*self.downwind) for line in lines))
         turned = [line for sail in self.turning for line in _torque(*sail, rolls, working)]
-        return SailPlan(self.on_mast + spar, self.here + spar, self.elsewhere, self.sails, tuple(turned))
+        return SailPlan(
+            self.on_mast + spar,
+            self.here + spar,
+            self.elsewhere,
+            self.sails,
+            tuple(turned),
+            tuple((path, on_mast + spar) for path, on_mast in self.ways),
+        )
 
 
 def sail_plan(
@@ -98,7 +110,13 @@ def sail_plan(
 
 
 def _cloth(
-    rig: Rig, state: str | None, case: Case, apparent_wind_angle_rad: float, working: Working
+    rig: Rig,
+    state: str | None,
+    case: Case,
+    apparent_wind_angle_rad: float,
+    working: Working,
+    *,
+    every_path: bool = False,
 ) -> _Cloth:
     wind = WindAtMast(rig.wind, rig.boat.waterline_m)
     sails = sails_of_state(rig, state)
@@ -114,12 +132,23 @@ def _cloth(
         pushed = Applied((line.along(force.side, force.forward),))
         if is_on_this_mast(rig, sail):
             here += pushed
-            on_mast += unit_load(sail, force, wind, abaft=abaft, working=working)
+            on_mast += unit_load(
+                sail, force, line, path=load_path_of(sail.sail), abaft=abaft, working=working
+            )
             turning.append((sail, line, force))
         else:
             elsewhere += pushed
     own = tuple(s for s in sails if is_on_this_mast(rig, s))
-    return _Cloth(on_mast, here, elsewhere, own, tuple(turning), downwind)
+    ways = []
+    for path in LOAD_PATHS if every_path else ():
+        if path != path_of_all(rig):
+            # what is to be said of ranges concerns the paths of the file only
+            loads = (
+                unit_load(sail, force, line, path=path, abaft=abaft, working=Working())
+                for sail, line, force in turning
+            )
+            ways.append((path, sum(loads, Applied())))
+    return _Cloth(on_mast, here, elsewhere, own, tuple(turning), downwind, tuple(ways))
 
 
 def _torque(
@@ -161,7 +190,7 @@ def holding_moment(rig: Rig, case: Case, working: Working) -> tuple[str, Rightin
     return None
 
 
-def heel_limited(rig: Rig, case: Case, working: Working) -> Lay:
+def heel_limited(rig: Rig, case: Case, working: Working, *, every_path: bool = False) -> Lay:
     """Side force in balance with the righting moment, with the drive that comes with it.
 
     Free body: the heeled boat, with the sails' force to leeward at its heights and the water's to
@@ -174,7 +203,7 @@ def heel_limited(rig: Rig, case: Case, working: Working) -> Lay:
     basis, moment = held
     by_partners, extra = case.arm == "partners", dynamic_factor_of(case)
     datum = rig.mast.bury_m if by_partners else rig.boat.lateral_centre_m
-    cloth = _cloth(rig, case.state, case, case.apparent_wind_angle_rad, working)
+    cloth = _cloth(rig, case.state, case, case.apparent_wind_angle_rad, working, every_path=every_path)
     heel = moment.heel_rad if case.heel_rad is None else case.heel_rad
     blowing = winds(case)
 
@@ -215,7 +244,7 @@ def heel_limited(rig: Rig, case: Case, working: Working) -> Lay:
     return lay
 
 
-def wind_limited(rig: Rig, case: Case, working: Working) -> Lay:
+def wind_limited(rig: Rig, case: Case, working: Working, *, every_path: bool = False) -> Lay:
     """The wind's own force on the sails: no heel spills it.
 
     Where the wind varies, the sails are taken at the apparent wind angle of the wind of the file.
@@ -227,7 +256,7 @@ def wind_limited(rig: Rig, case: Case, working: Working) -> Lay:
     if case.force_coefficient is None:
         triangle = {"V_t": gust, "beta_t": case.true_wind_angle_rad, "V_b": case.boat_speed_m_s}
         angle = float(working.use(apparent_wind_angle, where=case.name, **triangle))
-    cloth = _cloth(rig, case.state, case, angle, working)
+    cloth = _cloth(rig, case.state, case, angle, working, every_path=every_path)
     extra, heel = dynamic_factor_of(case), case.heel_rad or 0.0
 
     def lay(outside: LineLoad, varied: Varied) -> CaseLoad:
@@ -281,6 +310,7 @@ def _sailing(
         wind_speed_m_s=wind_speed_m_s,
         heel_rad=heel_rad,
         notes=tuple(notes),
+        ways=tuple((path, on_mast.scaled(pressure_Pa)) for path, on_mast in plan.ways),
     )
 
 

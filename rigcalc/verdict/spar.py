@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +11,7 @@ from ..formulas import Working
 from ..formulas.motion import equivalent_ballast
 from ..formulas.sails import critical_wind_speed, scruton_number, shedding_sway
 from ..formulas.stability import centre_of_gravity_rise, righting_moment
+from ..frozen import dataclass
 from ..loads import sails_taken_in
 from ..loads.case import cloth_on_mast
 from ..loads.spar import diameter_line, rolled_line
@@ -32,11 +33,11 @@ BALLAST_DEPTH_M = 0.5
 
 def mast_result(rig: Rig, model: Model, working: Working) -> MastResult:
     """Return the spar's own figures."""
-    mesh, mass = model.mesh, model.sections.mass_kg_m
-    EI, low = model.sections.EI_true_N_m2, model.sections.EI_low_N_m2
+    mesh, mass, low = model.mesh, model.sections.mass_kg_m, model.sections.EI_low_N_m2
     total = float(mesh.total(mass) + np.sum(model.fittings_kg))
     moment = float(mesh.total(mass * mesh.z_m) + np.sum(model.fittings_kg * mesh.edges_m))
-    modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
+    conditions = tuple(_conditions(rig, model))
+    modes = _modes(model, conditions)
     critical = critical_axial_load(mesh, low, np.ones_like(low), None, model.supports)
     if not (np.all(modes.converged) and np.all(critical.converged)):
         raise ArithmeticError("frequencies or the load of instability of the mast did not settle")
@@ -44,10 +45,10 @@ def mast_result(rig: Rig, model: Model, working: Working) -> MastResult:
         length_m=rig.mast.length_m,
         mass_kg=total,
         centre_of_gravity_m=moment / total,
-        natural_frequencies_Hz=(float(modes.values[0]), float(modes.values[1])),
+        natural_frequencies_Hz=(float(modes.values[0, 0]), float(modes.values[0, 1])),
         axial_stability_N=float(critical.values[0]),
         stability_cost=_stability_cost(rig, model, total, moment / total, working),
-        vortex_shedding=tuple(_shedding(rig, model, modes, working)),
+        vortex_shedding=tuple(_shedding(rig, model, conditions, modes, working)),
     )
 
 
@@ -74,39 +75,61 @@ def _stability_cost(
     )
 
 
-def _shedding(rig: Rig, model: Model, bare: Eigen, working: Working) -> Iterator[Shedding]:
-    """Yield the critical winds of the bare mast, and of the mast with its sails rolled on it."""
-    mesh = model.mesh
-    rolls = sails_taken_in(rig)
-    conditions: list[tuple[str, Floats, Floats, Eigen]] = [
-        ("bare", model.sections.mass_kg_m, model.sections.outer_m, bare)
-    ]
-    if rolls:
-        cloth = sum(line.at(mesh.z_m) for line in cloth_on_mast(rolls))
-        mass, outside = model.sections.mass_kg_m + cloth, rolled_line(diameter_line(rig), rolls).at(mesh.z_m)
-        EI = model.sections.EI_true_N_m2
-        modes = natural_frequencies(mesh, EI, mass, model.fittings_kg, model.supports)
-        conditions.append(("sail rolled", mass, outside, modes))
-    for name, mass, outside, modes in conditions:
+@dataclass(frozen=True)
+class _Condition:
+    """The mast as it swings in the wind: its mass per metre with what hangs on it, and its outside diameter."""
+
+    name: str
+    mass_kg_m: Floats
+    outside_m: Floats
+
+
+def _conditions(rig: Rig, model: Model) -> Iterator[_Condition]:
+    """Yield the bare mast, and the mast with its sails rolled on it."""
+    z, bare = model.mesh.z_m, model.sections.mass_kg_m
+    yield _Condition("bare", bare, model.sections.outer_m)
+    if rolls := sails_taken_in(rig):
+        cloth = sum(line.at(z) for line in cloth_on_mast(rolls))
+        yield _Condition("sail rolled", bare + cloth, rolled_line(diameter_line(rig), rolls).at(z))
+
+
+def _modes(model: Model, conditions: Sequence[_Condition]) -> Eigen:
+    """Return the frequencies in every condition, solved together."""
+
+    def all_alike(of: Floats) -> Floats:
+        return np.stack([of] * len(conditions))
+
+    return natural_frequencies(
+        model.mesh,
+        all_alike(model.sections.EI_true_N_m2),
+        np.stack([condition.mass_kg_m for condition in conditions]),
+        all_alike(model.fittings_kg),
+        model.supports,
+    )
+
+
+def _shedding(
+    rig: Rig, model: Model, conditions: Sequence[_Condition], modes: Eigen, working: Working
+) -> Iterator[Shedding]:
+    """Yield the critical winds of the lowest two modes in every condition."""
+    for i, condition in enumerate(conditions):
         for k in range(2):
             yield _critical(
-                rig, model, name, k, modes.values[k], modes.deflection_m[k], mass, outside, working
+                rig, model, condition, k, float(modes.values[i, k]), modes.deflection_m[i, k], working
             )
 
 
 def _critical(
     rig: Rig,
     model: Model,
-    condition: str,
+    condition: _Condition,
     k: int,
     frequency: float,
     shape: Floats,
-    mass: Floats,
-    outside: Floats,
     working: Working,
 ) -> Shedding:
     """Critical wind at the place where the mode swings widest, and the sway it may build up to."""
-    mesh, use = model.mesh, working.use
+    mesh, use, mass, outside = model.mesh, working.use, condition.mass_kg_m, condition.outside_m
     widest = np.unravel_index(int(np.argmax(np.abs(shape))), shape.shape)
     size = float(outside[widest])
     moving = float(mesh.total(mass * shape**2) + np.sum(model.fittings_kg * _at_edges(shape) ** 2))
@@ -114,7 +137,7 @@ def _critical(
     scruton = float(
         use(scruton_number, m=mean_mass, delta=rig.mast.damping, rho=rig.wind.air_density_kg_m3, D=size)
     )
-    wind = float(use(critical_wind_speed, n=float(frequency), D=size, St=STROUHAL[rig.wind.strouhal]))
+    wind = float(use(critical_wind_speed, n=frequency, D=size, St=STROUHAL[rig.wind.strouhal]))
     sway = None
     if k == 0:
         share = CORRELATION_DIAMETERS * size / (rig.mast.length_m - rig.mast.bury_m)
@@ -131,7 +154,7 @@ def _critical(
         )
         # past a tenth of a diameter vortices keep in step over more of the mast (Table E.4, from memory)
         sway = ratio * size if ratio <= SMALL_SWAY else None
-    return Shedding(condition, k + 1, float(frequency), wind, sway, scruton)
+    return Shedding(condition.name, k + 1, frequency, wind, sway, scruton)
 
 
 def _at_edges(f: Floats) -> Floats:

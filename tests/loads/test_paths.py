@@ -21,7 +21,7 @@ from rigcalc.loads import Applied, LineLoad, PointLoad, SetSail, corners_of, set
 from rigcalc.loads.coefficients import SailForce
 from rigcalc.loads.paths import sail_line, unit_load
 from rigcalc.loads.wind import WindAtMast
-from rigcalc.rig import CORNERS, LUFF, MEMBRANE, ROLLED, Sail, Wind
+from rigcalc.rig import CORNERS, LUFF, MEMBRANE, ROLLED, Sail, Wind, load_path_of
 
 from . import AIRS, QUICK, SHARES, WATERLINE_M, between, lugs, polygon_area, sails, triangles, width_at
 
@@ -35,7 +35,20 @@ SAGS = st.one_of(st.none(), between(0.01, 0.119))
 def load_of(
     sail: SetSail, force: tuple[float, float], wind: WindAtMast = STILL, *, abaft: bool = False
 ) -> Applied:
-    return unit_load(sail, SailForce(side=force[0], forward=force[1]), wind, abaft=abaft, working=Working())
+    return whole(sail, SailForce(side=force[0], forward=force[1]), wind, abaft=abaft)
+
+
+def whole(
+    sail: SetSail, force: SailForce, wind: WindAtMast, *, abaft: bool = False, working: Working | None = None
+) -> Applied:
+    return unit_load(
+        sail,
+        force,
+        sail_line(sail, wind),
+        path=load_path_of(sail.sail),
+        abaft=abaft,
+        working=working or Working(),
+    )
 
 
 def pulls_of(load: Applied) -> tuple[PointLoad, ...]:
@@ -263,7 +276,7 @@ def test_head_and_clew_share_the_leech_by_lever() -> None:
 def test_a_sag_past_what_a_shallow_cable_bears_is_told(sag: float) -> None:
     sail = Sail(name="main", luff_m=5.0, foot_m=3.0, tack_height_m=1.5, load_path=MEMBRANE, leech_sag=sag)
     working = Working()
-    unit_load(set_sail(sail, 1.0), SailForce(1.0, 0.0), STILL, abaft=False, working=working)
+    whole(set_sail(sail, 1.0), SailForce(1.0, 0.0), STILL, working=working)
     (told,) = working.warnings
     assert "leech of main" in told
     assert f"{sag:g}" in told
@@ -273,7 +286,7 @@ def test_a_usual_sag_is_not_remarked_on() -> None:
     for sag in (None, 0.01, 0.05, 0.11):
         sail = Sail(name="main", luff_m=5.0, foot_m=3.0, tack_height_m=1.5, load_path=MEMBRANE, leech_sag=sag)
         working = Working()
-        unit_load(set_sail(sail, 1.0), SailForce(1.0, 0.0), STILL, abaft=False, working=working)
+        whole(set_sail(sail, 1.0), SailForce(1.0, 0.0), STILL, working=working)
         assert not working.warnings
 
 
