@@ -26,7 +26,7 @@ from rigcalc.verdict.many import evaluate_many, stand_of
 from rigcalc.verdict.turns import Turns
 
 from .laminates import rig_of as laminate
-from .test_loads import BURY, LENGTH, rig_text
+from .test_loads import BURY, E_PA, LENGTH, rig_text
 from .test_turned_masts import pushed
 from .timber_masts import rig_text as timber_text
 
@@ -128,6 +128,29 @@ def test_the_bolts_of_the_deck_hold_the_bent_mast() -> None:
     # friction in the bush turns them besides, by a little
     straight = float(hole_bearing_stress(F_b=PUSH * LENGTH / BURY / 8, d=0.008, t=0.006))
     assert worst(result, "deck-holes").demand > 1.25 * straight
+
+
+@pytest.mark.parametrize("on_post", [False, True])
+def test_a_bush_feels_how_far_the_bent_mast_leans(on_post: bool) -> None:
+    post = 'support = "post"\npost = {diameter = "38 mm", wall = "6 mm"}' if on_post else ""
+    rig, run, result = metal(mast=post, head='axial = "120 N"')
+    assert result.turning is not None
+    small, bury = run.solved.small, run.model.mesh.edge_index(rig.mast.bury_m)
+    leans = 0.0
+    if on_post:
+        # slope of a cantilever under the force at its head
+        second = math.pi / 64 * (0.038**4 - 0.026**4)
+        leans = result.post[0].top_force_N * BURY**2 / (2 * E_PA * second)
+        assert result.post[0].top_slope_rad == pytest.approx(leans, rel=1e-9)
+    for bearing, edge, after in ((result.turning.partners, bury, leans), (result.turning.step, 0, 0.0)):
+        z = run.model.mesh.z_m[edge]
+        side, forward, up = (
+            np.polynomial.Polynomial.fit(z, run.solved.bent_m[k, 0, edge], z.size - 1).deriv()(z[0])
+            for k in range(3)
+        )
+        assert bearing.slope_rad == pytest.approx(math.atan(math.hypot(side, forward) / up) - after, rel=1e-6)
+        stiff = after * result.cases[0].partners_force_N / result.cases[0].partners_N
+        assert bearing.slope_rad > 1.1 * (np.hypot(*small.slope_rad[:, 0, edge, 0]) - stiff)
 
 
 def test_a_post_is_told_and_judged_by_one_force() -> None:

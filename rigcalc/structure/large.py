@@ -58,6 +58,8 @@ class LargeDeflection:
     ----------
     position_m : ndarray, shape (3, ..., n, points)
         Leeward, forward and along the undeformed axis.
+    tangent : ndarray, shape (3, ..., n, points)
+        Unit tangent, same directions.
     moment_N_m : ndarray, shape (2, ..., n, points)
         Bending moment in the leeward and the forward plane.
     shear_N : ndarray, shape (2, ..., n, points)
@@ -71,6 +73,7 @@ class LargeDeflection:
     """
 
     position_m: Floats
+    tangent: Floats
     moment_N_m: Floats
     shear_N: Floats
     partners_N: Floats
@@ -148,7 +151,14 @@ def solve_large(
         last_change = change
     shear = _across(shape.inner, shape.tangent)
     return LargeDeflection(
-        shape.position, shape.moment, shear, shape.partners, shape.heel, np.asarray(done), rounds
+        position_m=shape.position,
+        tangent=shape.tangent,
+        moment_N_m=shape.moment,
+        shear_N=shear,
+        partners_N=shape.partners,
+        heel_N=shape.heel,
+        converged=np.asarray(done),
+        rounds=rounds,
     )
 
 

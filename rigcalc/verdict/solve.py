@@ -30,6 +30,8 @@ class Solved:
         Leading axes (plane, case).
     bent_m : ndarray, shape (3, cases, n, points)
         Positions on the bent mast.
+    bent_tangent : ndarray, shape (3, cases, n, points)
+        Its unit tangent.
     bent_moment_N_m : ndarray, shape (2, cases, n, points)
         Moments on the bent mast.
     bent_shear_N : ndarray, shape (2, cases, n, points)
@@ -47,6 +49,7 @@ class Solved:
 
     small: BeamResult
     bent_m: Floats
+    bent_tangent: Floats
     bent_moment_N_m: Floats
     bent_shear_N: Floats
     bent_partners_N: Floats
@@ -90,6 +93,7 @@ def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
     return Solved(
         small,
         together([p.bent_m for p in parts], 1),
+        together([p.bent_tangent for p in parts], 1),
         together([p.bent_moment_N_m for p in parts], 1),
         together([p.bent_shear_N for p in parts], 1),
         together([p.bent_partners_N for p in parts], 1),
@@ -123,6 +127,7 @@ def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
     return Solved(
         small,
         large.position_m,
+        large.tangent,
         large.moment_N_m,
         large.shear_N,
         large.partners_N,

@@ -97,20 +97,14 @@ def _felt(
     each: Sequence[Turns],
     bending_Pa: Floats,
 ) -> Felt:
-    small, mesh = run.solved.small, run.model.mesh
-    edge = mesh.edge_index(rig.mast.bury_m) if name == "partners" else 0
+    edge = run.model.mesh.edge_index(rig.mast.bury_m) if name == "partners" else 0
     beside = np.maximum(bending_Pa[:, edge, 0], bending_Pa[:, max(edge - 1, 0), -1 if edge else 0])
     forces, slopes, bending = [], [], []
+    # the post leans after the mast
+    leans = run.post.tilt_rad_N if run.post is not None and name == "partners" else 0.0
     for turns in each:
-        straight_upper = float(np.max(np.hypot(*small.partners_N[:, turns.each])))
-        grown = turns.upper_N / straight_upper if straight_upper > 0.0 else 1.0
         forces.append(turns.upper_N if name == "partners" else turns.lower_N)
-        slope = float(np.max(np.hypot(*small.slope_rad[:, turns.each, edge, 0])))
-        if name == "partners" and run.post is not None:
-            # the post leans after the mast
-            slope = max(slope - straight_upper * run.post.tilt_rad_N, 0.0)
-        # the slope is raised as the force is
-        slopes.append(slope * grown)
+        slopes.append(turns.slope_rad(edge, leans_rad_N=leans))
         bending.append(float(np.max(beside[turns.each])))
     return Felt(
         names, np.array(forces), np.array(slopes), np.array(bending), rig.bearings.lasting_share * max(forces)

@@ -127,6 +127,25 @@ class Turns:
         straight = float(np.hypot(*self.across(self.solved.small.moment_N_m))[edge, 0])
         return max(straight, self._most_bent(self.solved.bent_moment_N_m[..., edge, 0]) or 0.0)
 
+    def slope_rad(self, edge: int, *, leans_rad_N: float = 0.0) -> float:
+        """Slope against what holds the mast at an edge, the larger of straight and bent mast.
+
+        Parameters
+        ----------
+        edge : int
+            Edge of the mesh.
+        leans_rad_N : float
+            How far the post under the upper bearing leans after the mast, for every newton on it.
+        """
+        solved, each = self.solved, self.each
+        straight = np.hypot(*solved.small.slope_rad[:, each, edge, 0])
+        straight -= np.hypot(*solved.small.partners_N[:, each]) * leans_rad_N
+        side, forward, along = solved.bent_tangent[:, each, edge, 0]
+        bent = np.arctan2(np.hypot(side, forward), along)
+        bent -= np.hypot(*solved.bent_partners_N[:, each]) * leans_rad_N
+        larger = np.where(solved.settled[each], np.maximum(straight, bent), straight)
+        return max(float(np.max(larger)), 0.0)
+
     def _most_bent(self, of: Floats) -> float | None:
         return float(np.max(np.hypot(*of[:, self.each]))) if self.settled else None
 

@@ -293,6 +293,7 @@ def test_what_comes_back_is_an_equilibrium_or_is_said_not_to_be() -> None:
         if found.converged[i]:
             one = LargeDeflection(
                 position_m=found.position_m[:, i],
+                tangent=found.tangent[:, i],
                 moment_N_m=found.moment_N_m[:, i],
                 shear_N=found.shear_N[:, i],
                 partners_N=found.partners_N[:, i],
