@@ -291,8 +291,11 @@ def test_json_has_the_keys_that_other_programs_count_on(capsys: Capture, starter
         "partners_moment_N_m",
         "max_moment_N_m",
         "max_moment_height_m",
+        "bent_partners_force_N",
+        "bent_step_force_N",
         "bent_moment_N_m",
         "bury_shear_N",
+        "bent_bury_shear_N",
         "torque_N_m",
         "tip_deflection_m",
         "tip_deflection_large_m",
@@ -607,7 +610,10 @@ def test_text_and_json_say_the_same(result: CheckResult, shown_in: Units, units:
         tip = case["tip_deflection_large_m"]
         tip = case["tip_deflection_m"] if tip is None else tip
         forces = [u for u in units if u in ("N", "lbf")]
-        values = [case["partners_force_N"]] * (len(forces) // 2) + [case["step_force_N"]] * (len(forces) // 2)
+        upper, lower = (
+            max(case[name], case[f"bent_{name}"] or 0.0) for name in ("partners_force_N", "step_force_N")
+        )
+        values = [upper] * (len(forces) // 2) + [lower] * (len(forces) // 2)
         values += [max(case["max_moment_N_m"], case["bent_moment_N_m"] or 0.0), tip]
         worst = max(
             (c for c in document["checks"] if c["case"] == case["name"]), key=lambda c: c["utilisation"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from ..frozen import dataclass
 from .play import PlayWindow
 
@@ -124,8 +126,9 @@ class ThrustResult:
 class HullLoad:
     """What one case asks of the hull: forces of the mast on it, to leeward, forward and down.
 
-    On the other tack the side forces change sign. ``couple_N_m`` is the moment that partners and step, or
-    the foot of a post, must hold together.
+    Each is the larger of the straight and the bent mast: ``partners_mast`` and ``step_mast`` tell which. On the other
+    tack the side forces change sign. ``couple_N_m`` is the moment that partners and step, or the foot of a post, must
+    hold together.
     """
 
     case: str
@@ -135,6 +138,15 @@ class HullLoad:
     step_forward_N: float
     step_down_N: float
     couple_N_m: float
+    partners_mast: Literal["straight", "bent"]
+    step_mast: Literal["straight", "bent"]
+
+    @property
+    def mast(self) -> str:
+        """The mast whose forces these are, in a word where partners and step have the same."""
+        if self.partners_mast == self.step_mast:
+            return self.partners_mast
+        return f"{self.partners_mast}, step {self.step_mast}"
 
 
 @dataclass(frozen=True)

@@ -52,7 +52,7 @@ class Compared:
     used : float
         How much of it.
     partners_N, step_N : float
-        Greatest forces on mast and hull.
+        Greatest forces on mast and hull, of the straight or the bent mast.
     furling_m_s : float or None
         Wind up to which one person can roll the sail away, let fly, at the high bound of friction.
     moment_30_loss_N_m, ballast_kg : float
@@ -319,8 +319,8 @@ def _row(
         governing_case=worst.case,
         used=worst.utilisation,
         # a mast in slings alone presses on neither
-        partners_N=max((c.partners_force_N for c in standing), default=0.0),
-        step_N=max((c.step_force_N for c in standing), default=0.0),
+        partners_N=max((c.partners_N for c in standing), default=0.0),
+        step_N=max((c.step_N for c in standing), default=0.0),
         furling_m_s=None if furling is None else furling.luffed_m_s,
         moment_30_loss_N_m=result.mast.stability_cost.moment_30_loss_N_m,
         ballast_kg=result.mast.stability_cost.ballast_kg,

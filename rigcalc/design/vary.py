@@ -114,7 +114,7 @@ class VariedRow:
     tip_deflection_m : float or None
         The greatest of all cases in which the mast stands; None where one of them finds no equilibrium.
     partners_force_N, step_force_N : float or None
-        The greatest of those cases.
+        The greatest of those cases, of the straight or the bent mast.
     warnings : tuple of str
         What the check warns of at this point.
     front : bool or None
@@ -342,8 +342,8 @@ def _checked(point: VariedRig, result: CheckResult) -> VariedRow:
         case=governing.case,
         layer=governing.layer,
         tip_deflection_m=max(tips) if tips and all(map(isfinite, tips)) else None,
-        partners_force_N=max((case.partners_force_N for case in standing), default=None),
-        step_force_N=max((case.step_force_N for case in standing), default=None),
+        partners_force_N=max((case.partners_N for case in standing), default=None),
+        step_force_N=max((case.step_N for case in standing), default=None),
         frequency_Hz=result.mast.natural_frequencies_Hz[0],
         warnings=result.warnings,
     )

@@ -367,7 +367,7 @@ def _shear(
     use, z, shape = working.use, sections.z_m, layer.shape
     demand, where = np.zeros(internal.moment_N_m.shape), np.zeros(z.shape, dtype=bool)
     length = np.ones(z.shape)
-    across = internal.across_N
+    across = internal.shear_N
     for lap in joints:
         ends = [sections.at(internal.moment_N_m, end) for end in lap.ends(sections)]
         less, more = np.minimum(*ends), np.maximum(*ends)

@@ -48,7 +48,7 @@ from ..materials.laminates import (
 from ..structure.sections import Layer, Sections
 from .about import LAMINATE, SMALLER_LOAD, WIDER, About, Cure
 from .record import Limit, up
-from .stresses import FORWARD, SIDE, Internal, Stresses, layer_stresses
+from .stresses import Internal, Stresses, layer_stresses
 
 Floats = NDArray[np.float64]
 Place = tuple[int, int]
@@ -379,7 +379,7 @@ def _thicker(skin: Skin, used: float, at: Place) -> str:
 def _interlaminar(skin: Skin, internal: Internal, working: Working) -> Limit:
     """Shear between plies: of the shear force through the wall, of plies that share it otherwise, at their ends."""
     use, laid, lay_up = working.use, skin.laid, skin.laid.lay_up
-    force = np.hypot(internal.shear_N[SIDE], internal.shear_N[FORWARD])
+    force = internal.shear_N
     share = np.max(skin.layer.EI_N_m2 / skin.sections.planes_N_m2, axis=0)
     outer, inner = np.where(skin.here, skin.layer.outer_m, 2.0), np.where(skin.here, skin.layer.inner_m, 1.0)
     through = use(tube_radial_shear_stress, V=force * share, D=outer, d=inner)

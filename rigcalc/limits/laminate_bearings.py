@@ -100,23 +100,22 @@ def pressed_at(rig: Rig, skin: Skin, internal: Internal) -> Pressed:
     sections, shape = skin.sections, skin.here.shape
     where, force = np.zeros(shape, dtype=bool), np.zeros(internal.axial_N.shape)
     length, across = np.ones(shape), np.ones(shape)
-    bury, shear = rig.mast.bury_m, internal.shear_N
+    bury = rig.mast.bury_m
     below, above = (sections.below(bury), -1), (sections.above(bury), 0)
     foot = (sections.above(0.0), 0)
-    jump = np.hypot(*(sections.at(shear, above) - sections.at(shear, below)))
     if rig.mast.post is None:
         pressed, size = skin.layer.outer_m >= sections.outer_m * (1 - 1e-9), skin.layer.outer_m
     else:
         # on a post both bearings press from inside
         pressed, size = np.full(shape, not skin.is_sheath), skin.layer.inner_m
     places: tuple[tuple[Bearing, Points, Floats], ...] = (
-        (rig.bearings.partners, below, jump),
-        (rig.bearings.partners, above, jump),
-        (rig.bearings.step, foot, np.hypot(*sections.at(shear, foot))),
+        (rig.bearings.partners, below, internal.upper_N),
+        (rig.bearings.partners, above, internal.upper_N),
+        (rig.bearings.step, foot, internal.lower_N),
     )
     for bearing, at, pull in places:
         where[at] = pressed[at] & skin.here[at]
-        force[(slice(None), *at)] = pull.reshape(len(force), -1)
+        force[(slice(None), *at)] = np.broadcast_to(pull, force.shape)[(slice(None), *at)]
         across[at] = size[at]
         length[at] = BEARING_SHARE * size[at] if bearing.length_m is None else bearing.length_m
     length, across = (np.where(where, of, 1.0) for of in (length, across))
@@ -133,7 +132,7 @@ def bearing_limits(rig: Rig, skin: Skin, internal: Internal, working: Working) -
     skin : Skin
         The layer.
     internal : Internal
-        Forces in the mast; the shear force jumps by that of a bearing.
+        Forces in the mast, those of the bearings among them.
     working : Working
         Where steps and warnings are noted.
     """

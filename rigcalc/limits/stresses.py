@@ -35,8 +35,8 @@ class Internal:
     straight_N_m, bent_N_m : ndarray, shape (2, cases, n, points)
         Moments on the straight mast and on the bent one; zero where the bent one found no equilibrium. Where
         only the straight mast was solved, both are the same array.
-    shear_N : ndarray, shape (2, cases, n, points)
-        On the straight mast.
+    straight_shear_N, bent_shear_N : ndarray, shape (2, cases, n, points)
+        The same of the shear.
     axial_N : ndarray
         Compression positive.
     torque_N_m : ndarray
@@ -44,14 +44,19 @@ class Internal:
     axial_factor : ndarray, shape (cases, 1, 1) or (cases, n, 1)
         Factor on the axial load at which the mast becomes unstable; infinite where nothing presses it, NaN
         where it was not found.
+    upper_N, lower_N : ndarray, shape (cases, 1, 1) or (cases, n, 1)
+        Force of partners and step on the mast, the larger of straight and bent; nothing where it hangs in slings.
     """
 
     straight_N_m: Floats
     bent_N_m: Floats
-    shear_N: Floats
+    straight_shear_N: Floats
+    bent_shear_N: Floats
     axial_N: Floats
     torque_N_m: Floats
     axial_factor: Floats
+    upper_N: Floats
+    lower_N: Floats
 
     def only(self, elements: NDArray[np.intp]) -> Internal:
         """Return those in some elements, of many masts."""
@@ -60,10 +65,7 @@ class Internal:
     @cached_property
     def moment_N_m(self) -> Floats:
         """Resultant of both planes, the larger of straight and bent mast."""
-        straight = _resultant(self.straight_N_m)
-        if self.bent_N_m is self.straight_N_m:
-            return straight
-        return np.asarray(np.maximum(straight, _resultant(self.bent_N_m)))
+        return _larger(self.straight_N_m, self.bent_N_m)
 
     @cached_property
     def thrust_N(self) -> Floats:
@@ -71,9 +73,16 @@ class Internal:
         return np.abs(self.axial_N)
 
     @cached_property
-    def across_N(self) -> Floats:
-        """Resultant of the shear in both planes."""
-        return _resultant(self.shear_N)
+    def shear_N(self) -> Floats:
+        """Resultant of the shear in both planes, the larger of straight and bent mast."""
+        return _larger(self.straight_shear_N, self.bent_shear_N)
+
+
+def _larger(straight: Floats, bent: Floats) -> Floats:
+    """Return the resultant of both planes, the larger of two."""
+    if bent is straight:
+        return _resultant(straight)
+    return np.asarray(np.maximum(_resultant(straight), _resultant(bent)))
 
 
 def _resultant(of_planes: Floats) -> Floats:
@@ -135,7 +144,7 @@ def layer_stresses(sections: Sections, layer: Layer, internal: Internal, working
     )
     share = np.max(layer.EI_N_m2 / sections.planes_N_m2, axis=0)
     # the worst direction of a section that is not round is taken for the shear of both planes
-    shear = internal.across_N * (share * shape.shear_per_m2)
+    shear = internal.shear_N * (share * shape.shear_per_m2)
     return Stresses(moment, bending, _where_it_is(layer, direct), _where_it_is(layer, torsion), shear)
 
 

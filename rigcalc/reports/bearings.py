@@ -160,8 +160,8 @@ def _thrust(t: ThrustResult, shown_in: Units) -> Iterator[str]:
 
 def _hull(turning: TurningResult) -> str:
     rows = [
-        ["What the hull must carry", "partners", "", "step", "", "", "couple"],
-        ["case", "side N", "forward N", "side N", "forward N", "down N", "N m"],
+        ["What the hull must carry", "partners", "", "step", "", "", "couple", "mast"],
+        ["case", "side N", "forward N", "side N", "forward N", "down N", "N m", ""],
     ]
     for load in turning.hull:
         parts = (
@@ -172,9 +172,10 @@ def _hull(turning: TurningResult) -> str:
             load.step_down_N,
             load.couple_N_m,
         )
-        rows.append([short(load.case), *(f"{round(part)}" for part in parts)])
+        rows.append([short(load.case), *(f"{round(part)}" for part in parts), load.mast])
     said = (
-        "Forces of the mast on the hull, to leeward, forward and down; on the other tack the side forces turn. "
+        "Forces of the mast on the hull, to leeward, forward and down, of the straight or the bent mast, whichever has "
+        "more; on the other tack the side forces turn. "
         f"{NOT_DESIGNED}"
     )
     return "\n".join([table(rows), *wrapped(said, "  ", first="")])

@@ -127,8 +127,8 @@ def _case_rows(result: CheckResult, shown_in: Units) -> list[list[str]]:
         rows.append(
             [
                 short(case.name),
-                *(f"{units.convert(case.partners_force_N, 'N', f):.0f}" for f in forces),
-                *(f"{units.convert(case.step_force_N, 'N', f):.0f}" for f in forces),
+                *(f"{units.convert(case.partners_N, 'N', f):.0f}" for f in forces),
+                *(f"{units.convert(case.step_N, 'N', f):.0f}" for f in forces),
                 f"{units.convert(max(case.max_moment_N_m, case.bent_moment_N_m or 0.0), 'N m', moment):.0f}",
                 f"{units.convert(_tip(case), 'm', length):.2f}",
                 used(worst.utilisation),
@@ -161,6 +161,7 @@ def table(rows: list[list[str]]) -> str:
 
 
 def _notes(result: CheckResult) -> Iterator[str]:
+    yield "Forces and moments: of the straight or the bent mast, whichever has more."
     for case in result.cases:
         yield from wrapped(f"{case.name}: {'; '.join(case.notes)}.", "  ", first="")
 

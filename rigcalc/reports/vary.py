@@ -166,7 +166,7 @@ def _number(value: float | None, unit: str, name: str) -> str:
 def _notes(found: VaryTable) -> Iterator[str]:
     yield (
         "Used is the greatest utilisation of all checks; tip, partners and step are the greatest of all cases in "
-        "which the mast stands."
+        "which the mast stands, the forces of the straight or the bent mast, whichever has more."
     )
     if any(axis.path in ("mast.bury", "mast.length") for axis in found.axes):
         yield "Heights count from the heel: sails, boat and cases stay at theirs when bury or length are varied."

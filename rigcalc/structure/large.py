@@ -7,6 +7,11 @@ slide through. Each round integrates the moments on the last shape and the shape
 step from round to round is relaxed by Aitken's rule, as plain repetition swings when the mast is bent
 far over. The axes of a section stiffer one way than the other follow the tangent by the shortest turn
 from upright: its twist is left out.
+
+Forces of the bearings lie across the undeformed mast, counted against the load as in `beam`; what comes down
+along it stands on the heel. Partners and heel add up to the loads, and at their places on the bent shape leave
+no moment at the foot. What N has across the tangent, N - (N.t) t, is the shear. Of a mast that hardly bends it is
+that of `beam`; where the mast lies along its load it is nothing, and what presses down joins in where it leans.
 """
 
 from __future__ import annotations
@@ -53,10 +58,14 @@ class LargeDeflection:
     ----------
     position_m : ndarray, shape (3, ..., n, points)
         Leeward, forward and along the undeformed axis.
+    tangent : ndarray, shape (3, ..., n, points)
+        Unit tangent, same directions.
     moment_N_m : ndarray, shape (2, ..., n, points)
         Bending moment in the leeward and the forward plane.
-    partners_N : ndarray, shape (2, ...)
-        Force of the partners, positive against the load.
+    shear_N : ndarray, shape (2, ..., n, points)
+        Shear along the section's axes, which follow the tangent from upright by the shortest turn.
+    partners_N, heel_N : ndarray, shape (2, ...)
+        Forces of the upper and the lower bearing, positive against the load.
     converged : ndarray of bool, shape (...)
         Whether each mast came to rest.
     rounds : int
@@ -64,8 +73,11 @@ class LargeDeflection:
     """
 
     position_m: Floats
+    tangent: Floats
     moment_N_m: Floats
+    shear_N: Floats
     partners_N: Floats
+    heel_N: Floats
     converged: NDArray[np.bool_]
     rounds: int
 
@@ -118,7 +130,8 @@ def solve_large(
     done = np.zeros(batch, dtype=bool)
     straight = np.zeros_like(tangent)
     straight[2] = mesh.z_m
-    shape = _Shape(tangent, straight, tangent[:2], tangent[:2, ..., 0, 0])
+    none = tangent[:2, ..., 0, 0]
+    shape = _Shape(tangent, straight, tangent[:2], tangent, none, none)
     rounds = 0
     for rounds in range(1, most_rounds + 1):
         # where the relaxed tangent puts the mast: a pull aimed from the unrelaxed shape overshoots
@@ -136,7 +149,17 @@ def solve_large(
         step = np.minimum(relax, 0.5 / np.maximum(size, 1e-300))
         tangent = tangent + step[..., None, None] * change
         last_change = change
-    return LargeDeflection(shape.position, shape.moment, shape.partners, np.asarray(done), rounds)
+    shear = _across(shape.inner, shape.tangent)
+    return LargeDeflection(
+        position_m=shape.position,
+        tangent=shape.tangent,
+        moment_N_m=shape.moment,
+        shear_N=shear,
+        partners_N=shape.partners,
+        heel_N=shape.heel,
+        converged=np.asarray(done),
+        rounds=rounds,
+    )
 
 
 @dataclass(frozen=True)
@@ -144,7 +167,9 @@ class _Shape:
     tangent: Floats
     position: Floats
     moment: Floats
+    inner: Floats
     partners: Floats
+    heel: Floats
 
 
 def _add_pulls(outboard: Floats, pulls: Sequence[Pull], position: Floats) -> Floats:
@@ -193,7 +218,13 @@ def _one_round(
     new = start[..., None, None] + turn
     position = start[..., None, None] * mesh.z_m + bend
     position[:2] += (at_heel - start[:2] * a - starting(bend[:2], foot))[..., None, None]
-    return _Shape(new, position, np.stack([moment[1], -moment[0]]), partners)
+    return _Shape(new, position, np.stack([moment[1], -moment[0]]), inner, partners, heel)
+
+
+def _across(inner: Floats, tangent: Floats) -> Floats:
+    """Return a force as the section's two axes have it, brought from upright by the shortest turn."""
+    leans = (np.sum(inner * tangent, axis=0) + inner[2]) / (1.0 + tangent[2])
+    return np.asarray(inner[:2] - leans * tangent[:2])
 
 
 def _curvature(moment: Floats, tangent: Floats, EI_N_m2: Floats) -> Floats:

@@ -101,16 +101,18 @@ def _on_post(rig: Rig, turns: Turns) -> float:
 
 
 def internal_of(model: Model, solved: Solved) -> Internal:
-    """Internal forces in the mast's axes, on the straight mast and on the bent one."""
-    straight, bent = solved.small.moment_N_m, solved.bent_moment_N_m
-    counts = solved.settled[..., None, None] & np.all(np.isfinite(bent), axis=0)
+    """Forces in the mast and of its bearings, in its axes, on the straight mast and on the bent one."""
+    small, settled, standing = solved.small, solved.settled[:, None, None], solved.standing
     return Internal(
-        straight_N_m=straight,
-        bent_N_m=np.where(counts, bent, 0.0),
-        shear_N=solved.small.shear_N,
+        straight_N_m=small.moment_N_m,
+        bent_N_m=np.where(settled, solved.bent_moment_N_m, 0.0),
+        straight_shear_N=small.shear_N,
+        bent_shear_N=np.where(settled, solved.bent_shear_N, 0.0),
         axial_N=model.axial_N,
         torque_N_m=np.abs(model.torque_N_m),
         axial_factor=solved.axial_factor[:, None, None],
+        upper_N=np.where(standing, solved.upper_N, 0.0)[:, None, None],
+        lower_N=np.where(standing, solved.lower_N, 0.0)[:, None, None],
     )
 
 

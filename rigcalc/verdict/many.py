@@ -33,7 +33,7 @@ from .evaluate import formulas_have_values
 from .made import maker
 from .model import ALONG, ELEMENTS, Model, in_a_row, laid_on, own_kinks
 from .post import PostModel, post_of
-from .solve import LEAST_THRUST_N
+from .solve import LEAST_THRUST_N, larger
 
 Floats = NDArray[np.float64]
 
@@ -266,7 +266,8 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
         groups.setdefault(load.held_at_m, []).extend(range(i * turns, (i + 1) * turns))
     shape = model.line_N_m.shape[1:]
     straight, shear = np.empty((2, *shape)), np.empty((2, *shape))
-    curved = np.zeros((2, *shape)) if bent else straight
+    curved, leaning = (np.zeros((2, *shape)), np.zeros((2, *shape))) if bent else (straight, shear)
+    upper, lower = np.zeros(shape[:2]), np.zeros(shape[:2])
     factor, tips = np.full(shape[:2], np.inf), np.zeros(shape[:2])
     planes = sections.of_masts(sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None])
     low = sections.of_masts(sections.EI_low_N_m2)
@@ -278,6 +279,8 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
         small = solve(model.mesh, planes, part.across, supports)
         straight[:, those], shear[:, those] = small.moment_N_m, small.shear_N
         tips[those] = np.hypot(*small.deflection_m[..., -1, -1])
+        if held is None:
+            upper[those], lower[those] = np.hypot(*small.partners_N), np.hypot(*small.heel_N)
         # tension would steady the mast: leaving it out is the safe side
         pressing = np.maximum(axial[those], 0.0)
         if not bent:
@@ -303,18 +306,29 @@ def _solved(stand: Stand, model: Model, loads: Sequence[CaseLoad], *, bent: bool
             far = np.hypot(*large.position_m[:ALONG, ..., -1, -1])
             stands = large.converged & np.isfinite(far)
             curved[:, those] = np.where(stands[..., None, None], large.moment_N_m, 0.0)
+            leaning[:, those] = np.where(stands[..., None, None], large.shear_N, 0.0)
+            if held is None:
+                upper[those] = larger(small.partners_N, large.partners_N, stands)
+                lower[those] = larger(small.heel_N, large.heel_N, stands)
             tips[those] = np.where(stands, np.maximum(tips[those], far), np.nan)
     flat = (*shape[:1], -1, shape[-1])
     elements = shape[-2]
-    end_to_end = straight.reshape(2, *flat)
+    end_to_end, across = straight.reshape(2, *flat), shear.reshape(2, *flat)
+
+    def by_element(of_masts: Floats) -> Floats:
+        return np.repeat(of_masts, elements, axis=-1)[..., None]
+
     return (
         Internal(
             straight_N_m=end_to_end,
             bent_N_m=curved.reshape(2, *flat) if bent else end_to_end,
-            shear_N=shear.reshape(2, *flat),
+            straight_shear_N=across,
+            bent_shear_N=leaning.reshape(2, *flat) if bent else across,
             axial_N=axial.reshape(flat),
             torque_N_m=np.abs(model.torque_N_m).reshape(flat),
-            axial_factor=np.repeat(factor, elements, axis=-1)[..., None],
+            axial_factor=by_element(factor),
+            upper_N=by_element(upper),
+            lower_N=by_element(lower),
         ),
         np.max(tips.reshape(len(loads), turns, -1), axis=1),
     )

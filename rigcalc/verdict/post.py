@@ -151,11 +151,15 @@ def post_checks(
     internal = Internal(
         straight_N_m=np.stack([moment, none]),
         bent_N_m=np.stack([none, none]),
-        shear_N=np.stack([np.broadcast_to(shear, none.shape), none]),
+        straight_shear_N=np.stack([np.broadcast_to(shear, none.shape), none]),
+        bent_shear_N=np.stack([none, none]),
         axial_N=np.broadcast_to(thrust, none.shape),
         torque_N_m=none,
         # no column: the thrust leans out with the top, and is in the moment
         axial_factor=np.full((len(standing), 1, 1), np.inf),
+        # what presses on its top and holds its foot is not looked at as a bearing of a mast
+        upper_N=np.zeros_like(force),
+        lower_N=np.zeros_like(force),
     )
     kinds = tuple(loads[i].kind for i in standing)
     limits = section_limits(post.rig, post.sections, internal, kinds, working)

@@ -110,8 +110,8 @@ class CaseResult:
     """What one case does to the mast.
 
     Forces of the bearings are those on the mast; their parts are positive to leeward and forward. Forces
-    and moments are those of the straight mast, ``bent_moment_N_m`` the largest moment on the bent one; the
-    limits take the larger.
+    and moments are those of the straight mast, which stand in balance, and ``bent_...`` the largest on the bent one,
+    None where it found no equilibrium; the limits take the larger, as ``partners_N`` and ``step_N`` do.
     Sizes without a direction are resultants of both planes. A mast that is not round is solved at every angle
     it can be turned to: ``turn_deg`` is the one at which the tip goes farthest.
     """
@@ -131,8 +131,11 @@ class CaseResult:
     partners_moment_N_m: float
     max_moment_N_m: float
     max_moment_height_m: float
+    bent_partners_force_N: float | None
+    bent_step_force_N: float | None
     bent_moment_N_m: float | None
     bury_shear_N: float
+    bent_bury_shear_N: float | None
     torque_N_m: float
     tip_deflection_m: float
     tip_deflection_large_m: float | None
@@ -140,6 +143,16 @@ class CaseResult:
     partners_slope_rad: float
     axial_load_factor: float | None
     notes: tuple[str, ...]
+
+    @property
+    def partners_N(self) -> float:
+        """Force of the upper bearing, the larger of straight and bent mast."""
+        return max(self.partners_force_N, self.bent_partners_force_N or 0.0)
+
+    @property
+    def step_N(self) -> float:
+        """Force of the lower bearing across the mast, the larger of straight and bent mast."""
+        return max(self.step_force_N, self.bent_step_force_N or 0.0)
 
 
 @dataclass(frozen=True)
@@ -149,7 +162,7 @@ class PostResult:
     Parameters
     ----------
     top_force_N, top_side_N, top_forward_N : float
-        Force of the mast on the top of the post, on the straight mast.
+        Force of the mast on the top of the post, the larger of straight and bent mast.
     foot_moment_N_m : float
         Moment at its foot: that of all loads above.
     top_deflection_m, top_slope_rad : float

@@ -78,9 +78,9 @@ def checked(rig: Rig, *, case: str | None = None) -> Checked:
         run = evaluate(rig, cases, working)
         paths = _load_paths(rig, cases, run)
     results = tuple(_case_result(run, i) for i in range(len(run.loads)))
-    posts = _post_results(run, results)
+    posts = _post_results(run)
     with formulas_have_values():
-        turned, bearing_checks = turning(rig, run, results, posts, working)
+        turned, bearing_checks = turning(rig, run, posts, working)
     result = CheckResult(
         schema_version=SCHEMA_VERSION,
         rigcalc_version=__version__,
@@ -131,8 +131,11 @@ def _case_result(run: Run, i: int) -> CaseResult:
         partners_moment_N_m=float(moment[upper, 0]),
         max_moment_N_m=float(moment[at]),
         max_moment_height_m=float(model.mesh.z_m[at]),
+        bent_partners_force_N=turns.bent_upper_N,
+        bent_step_force_N=turns.bent_lower_N,
         bent_moment_N_m=turns.bent_moment_N_m,
         bury_shear_N=float(np.max(shear[:upper])),
+        bent_bury_shear_N=turns.bent_shear_N(upper),
         torque_N_m=float(model.torque_N_m[turns.first, 0, 0]),
         tip_deflection_m=turns.tip_m,
         tip_deflection_large_m=turns.tip_bent_m,
@@ -143,15 +146,16 @@ def _case_result(run: Run, i: int) -> CaseResult:
     )
 
 
-def _post_results(run: Run, cases: Sequence[CaseResult]) -> tuple[PostResult, ...]:
+def _post_results(run: Run) -> tuple[PostResult, ...]:
     if run.post is None:
         return ()
-    # the force on the post is that on the mast, turned round
-    return tuple(
-        post_result(run.post, load, side_N=-case.partners_side_N, forward_N=-case.partners_forward_N)
-        for load, case in zip(run.loads, cases, strict=True)
-        if load.held_at_m is None
-    )
+    found = []
+    for i, load in enumerate(run.loads):
+        if load.held_at_m is None:
+            # the force on the post is that on the mast, turned round
+            push = Turns(run.model, run.solved, i).upper
+            found.append(post_result(run.post, load, side_N=-push.side_N, forward_N=-push.forward_N))
+    return tuple(found)
 
 
 def _load_paths(rig: Rig, cases: Sequence[Case], run: Run) -> tuple[PathResult, ...]:

@@ -30,12 +30,18 @@ class Solved:
         Leading axes (plane, case).
     bent_m : ndarray, shape (3, cases, n, points)
         Positions on the bent mast.
+    bent_tangent : ndarray, shape (3, cases, n, points)
+        Its unit tangent.
     bent_moment_N_m : ndarray, shape (2, cases, n, points)
         Moments on the bent mast.
-    bent_partners_N : ndarray, shape (2, cases)
-        Force of the upper bearing of the bent mast, positive against the load.
+    bent_shear_N : ndarray, shape (2, cases, n, points)
+        Shear in the bent mast.
+    bent_partners_N, bent_heel_N : ndarray, shape (2, cases)
+        Forces of the upper and the lower bearing of the bent mast, positive against the load.
     settled : ndarray of bool, shape (cases,)
         Whether the bent mast found its equilibrium.
+    standing : ndarray of bool, shape (cases,)
+        Whether partners and step hold it, and not slings.
     axial_factor : ndarray, shape (cases,)
         Factor on the axial load at which the mast becomes unstable: infinite where none does, NaN where
         the search did not settle.
@@ -43,10 +49,30 @@ class Solved:
 
     small: BeamResult
     bent_m: Floats
+    bent_tangent: Floats
     bent_moment_N_m: Floats
+    bent_shear_N: Floats
     bent_partners_N: Floats
+    bent_heel_N: Floats
     settled: NDArray[np.bool_]
+    standing: NDArray[np.bool_]
     axial_factor: Floats
+
+    @property
+    def upper_N(self) -> Floats:
+        """Force of the upper bearing, both planes together, the larger of straight and bent mast, shape (cases,)."""
+        return larger(self.small.partners_N, self.bent_partners_N, self.settled)
+
+    @property
+    def lower_N(self) -> Floats:
+        """The same of the lower bearing."""
+        return larger(self.small.heel_N, self.bent_heel_N, self.settled)
+
+
+def larger(straight: Floats, bent: Floats, settled: NDArray[np.bool_]) -> Floats:
+    """Return the size of forces, the planes on their first axis: of the bent mast where that stands and has more."""
+    size: Floats = np.hypot(*straight)
+    return np.asarray(np.where(settled, np.maximum(size, np.hypot(*bent)), size))
 
 
 def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
@@ -67,9 +93,13 @@ def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
     return Solved(
         small,
         together([p.bent_m for p in parts], 1),
+        together([p.bent_tangent for p in parts], 1),
         together([p.bent_moment_N_m for p in parts], 1),
+        together([p.bent_shear_N for p in parts], 1),
         together([p.bent_partners_N for p in parts], 1),
+        together([p.bent_heel_N for p in parts], 1),
         np.concatenate([p.settled for p in parts])[order],
+        np.concatenate([p.standing for p in parts])[order],
         together([p.axial_factor for p in parts], 0),
     )
 
@@ -97,9 +127,13 @@ def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
     return Solved(
         small,
         large.position_m,
+        large.tangent,
         large.moment_N_m,
+        large.shear_N,
         large.partners_N,
+        large.heel_N,
         large.converged & finite,
+        np.full(large.converged.shape, held is None),
         _axial_factors(model, supports),
     )
 

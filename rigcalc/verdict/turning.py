@@ -31,7 +31,7 @@ from ..structure.made_of import Metals
 from ..structure.sections import Layer, Sections
 from .evaluate import Run, internal_of
 from .furling import furling
-from .result import CaseResult, PostResult
+from .result import PostResult
 from .turns import Turns
 
 Floats = NDArray[np.float64]
@@ -41,20 +41,19 @@ SKIN_E_PA, SKIN_NU = 10e9, 0.3
 
 
 def turning(
-    rig: Rig, run: Run, cases: Sequence[CaseResult], posts: Sequence[PostResult], working: Working
+    rig: Rig, run: Run, posts: Sequence[PostResult], working: Working
 ) -> tuple[TurningResult | None, tuple[Check, ...]]:
     """Return what the mast stands and turns in, and its checks; nothing where every case hangs it in slings."""
     standing = [i for i, load in enumerate(run.loads) if load.held_at_m is None]
     if not standing:
         return None, ()
     names = tuple(run.loads[i].name for i in standing)
-    stood = [cases[i] for i in standing]
     each = [Turns(run.model, run.solved, i) for i in standing]
     tube = run.model.sections.layers[0]
     bending = layer_stresses(
         run.model.sections, tube, internal_of(run.model, run.solved), Working()
     ).bending_Pa
-    felt = {name: _felt(rig, run, name, names, each, posts, bending) for name in ("partners", "step")}
+    felt = {name: _felt(rig, run, name, names, each, bending) for name in ("partners", "step")}
     checks: list[Check] = []
     found: dict[str, BearingResult] = {}
     journals: dict[str, Journal] = {}
@@ -66,7 +65,11 @@ def turning(
     down = [turns.thrust_N for turns in each]
     thrust = thrust_result(rig.bearings.step, names, down, mass, working)
     checks += thrust_checks(rig.bearings, names, down, thrust.inverted_N, working)
-    hull = tuple(_hull_load(case, next((p for p in posts if p.case == case.name), None)) for case in stood)
+    edge = run.model.mesh.edge_index(rig.mast.bury_m)
+    hull = tuple(
+        _hull_load(name, turns, edge, next((p for p in posts if p.case == name), None))
+        for name, turns in zip(names, each, strict=True)
+    )
     if rig.deck is not None:
         lifted = [_lifted(rig, load) for load in hull]
         torque = _friction_torque(rig.bearings.partners, found["partners"], working)
@@ -92,26 +95,16 @@ def _felt(
     name: str,
     names: tuple[str, ...],
     each: Sequence[Turns],
-    posts: Sequence[PostResult],
     bending_Pa: Floats,
 ) -> Felt:
-    small, mesh = run.solved.small, run.model.mesh
-    edge = mesh.edge_index(rig.mast.bury_m) if name == "partners" else 0
+    edge = run.model.mesh.edge_index(rig.mast.bury_m) if name == "partners" else 0
     beside = np.maximum(bending_Pa[:, edge, 0], bending_Pa[:, max(edge - 1, 0), -1 if edge else 0])
     forces, slopes, bending = [], [], []
-    for turns, case in zip(each, names, strict=True):
-        straight_upper = float(np.max(np.hypot(*small.partners_N[:, turns.each])))
-        grown = turns.upper_N / straight_upper if straight_upper > 0.0 else 1.0
-        if name == "partners":
-            forces.append(turns.upper_N)
-        else:
-            # the heel force of the bent mast grows as that of the partners
-            forces.append(float(np.max(np.hypot(*small.heel_N[:, turns.each]))) * grown)
-        slope = float(np.max(np.hypot(*small.slope_rad[:, turns.each, edge, 0])))
-        if name == "partners":
-            # the post leans after the mast
-            slope = max(slope - next((p.top_slope_rad for p in posts if p.case == case), 0.0), 0.0)
-        slopes.append(slope * grown)
+    # the post leans after the mast
+    leans = run.post.tilt_rad_N if run.post is not None and name == "partners" else 0.0
+    for turns in each:
+        forces.append(turns.upper_N if name == "partners" else turns.lower_N)
+        slopes.append(turns.slope_rad(edge, leans_rad_N=leans))
         bending.append(float(np.max(beside[turns.each])))
     return Felt(
         names, np.array(forces), np.array(slopes), np.array(bending), rig.bearings.lasting_share * max(forces)
@@ -175,17 +168,19 @@ def _metal_wall(sections: Sections, spot: tuple[int, int]) -> float:
     )
 
 
-def _hull_load(case: CaseResult, post: PostResult | None) -> HullLoad:
+def _hull_load(name: str, turns: Turns, edge: int, post: PostResult | None) -> HullLoad:
     """Return the forces of the mast on the hull: those on the mast, turned round."""
-    couple = case.partners_moment_N_m if post is None else post.foot_moment_N_m
+    upper, lower = turns.upper, turns.lower
     return HullLoad(
-        case=case.name,
-        partners_side_N=-case.partners_side_N,
-        partners_forward_N=-case.partners_forward_N,
-        step_side_N=-case.step_side_N,
-        step_forward_N=-case.step_forward_N,
-        step_down_N=case.step_thrust_N,
-        couple_N_m=couple,
+        case=name,
+        partners_side_N=-upper.side_N,
+        partners_forward_N=-upper.forward_N,
+        step_side_N=-lower.side_N,
+        step_forward_N=-lower.forward_N,
+        step_down_N=turns.thrust_N,
+        couple_N_m=turns.upper_moment_N_m(edge) if post is None else post.foot_moment_N_m,
+        partners_mast=upper.mast,
+        step_mast=lower.mast,
     )
 
 

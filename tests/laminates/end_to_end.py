@@ -43,13 +43,18 @@ def forces(seed: int, cases: int, n: int) -> Internal:
     random = np.random.default_rng(seed)
     shape = (cases, n, POINTS)
     straight = random.uniform(0.0, 500.0, (2, *shape))
+    shear = random.uniform(-300.0, 300.0, (2, *shape))
+    unpressed = np.zeros((cases, 1, 1))
     return Internal(
         straight_N_m=straight,
         bent_N_m=straight * 1.1,
-        shear_N=random.uniform(-300.0, 300.0, (2, *shape)),
+        straight_shear_N=shear,
+        bent_shear_N=shear * random.uniform(0.9, 1.1, shape),
         axial_N=random.uniform(-50.0, 500.0, shape),
         torque_N_m=random.uniform(0.0, 30.0, shape),
         axial_factor=np.full((cases, 1, 1), np.inf),
+        upper_N=unpressed,
+        lower_N=unpressed,
     )
 
 
@@ -59,6 +64,13 @@ def part(internal: Internal, elements: slice) -> Internal:
         internal,
         **{
             name: getattr(internal, name)[..., elements, :]
-            for name in ("straight_N_m", "bent_N_m", "shear_N", "axial_N", "torque_N_m")
+            for name in (
+                "straight_N_m",
+                "bent_N_m",
+                "straight_shear_N",
+                "bent_shear_N",
+                "axial_N",
+                "torque_N_m",
+            )
         },
     )

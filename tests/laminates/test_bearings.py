@@ -29,7 +29,7 @@ def test_pressure_is_the_bearings_force_over_what_it_covers(bearings: dict[str, 
     (case,) = result.cases
     outer = 0.0956
     length = {"partners": 0.07, "step": 0.05} if bearings else dict.fromkeys(("partners", "step"), outer / 2)
-    mean = max(case.partners_force_N / outer / length["partners"], case.step_force_N / outer / length["step"])
+    mean = max(case.partners_N / outer / length["partners"], case.step_N / outer / length["step"])
     assert worst(result, "bearing").demand == pytest.approx(mean, rel=1e-9)
     # as the cosine round half of it the peak is 4/pi of the mean
     assert worst(result, "crushing").demand == pytest.approx(4 / math.pi * mean, rel=1e-9)
@@ -40,14 +40,14 @@ def test_the_step_is_looked_at_too() -> None:
     short = {"partners": {"length": "400 mm"}, "step": {"length": "20 mm"}}
     result = checked(bores=EVEN, bearings=short)
     assert at(result, "bearing") == {0.0}
-    assert worst(result, "bearing").demand == pytest.approx(result.cases[0].step_force_N / 0.0956 / 0.02)
+    assert worst(result, "bearing").demand == pytest.approx(result.cases[0].step_N / 0.0956 / 0.02)
 
 
 def test_on_a_post_the_bearings_press_from_inside() -> None:
     mast = {"support": "post", "post": {"diameter": "70 mm", "wall": "6 mm", "material": "6061-T6 drawn"}}
     result = checked(bores=EVEN, mast=mast, bearings=LENGTHS)
     (case,) = result.cases
-    mean = max(case.partners_force_N / 0.084 / 0.07, case.step_force_N / 0.084 / 0.05)
+    mean = max(case.partners_N / 0.084 / 0.07, case.step_N / 0.084 / 0.05)
     assert worst(result, "bearing", "tube").demand == pytest.approx(mean, rel=1e-9)
 
 
@@ -57,7 +57,7 @@ def test_a_sheath_at_the_partners_is_what_is_pressed() -> None:
     result = checked(bores=EVEN, mast=mast, more=more, bearings=LENGTHS)
     (case,) = result.cases
     assert worst(result, "bearing", "sheath 1").demand == pytest.approx(
-        case.partners_force_N / (0.0956 + 4e-3) / 0.07, rel=1e-9
+        case.partners_N / (0.0956 + 4e-3) / 0.07, rel=1e-9
     )
     # the tube itself is left with the step
     assert worst(result, "bearing", "tube").height_m == 0.0
@@ -85,7 +85,7 @@ def test_wall_bends_round_as_a_ring_helped_by_the_tube_beside_it(monkeypatch: py
     r, t, E, nu = 0.044, 4e-3, 20e9, 0.25
     A, D = E * t / (1 - nu**2), E * t**3 / (12 * (1 - nu**2))
     k_o = ovalising_wave(A_11=A, A_12=nu * A, A_22=A, D_22=D, r=r)
-    moment = float(bearing_hoop_moment(F=case.partners_force_N, w=0.07, r=r, k_o=k_o))
+    moment = float(bearing_hoop_moment(F=case.partners_N, w=0.07, r=r, k_o=k_o))
     stress = 6 * moment / t**2
     found = worst(result, "ring")
     assert found.height_m == pytest.approx(0.6)

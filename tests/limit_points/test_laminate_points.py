@@ -84,7 +84,7 @@ def test_shear_between_plies_where_none_ends() -> None:
     """Through the wall, and what plies that share bending otherwise than twist hand on."""
     run, internal, skin = skins(rig_of(WALL, bores=EVEN))
     found = limit_of(run, "interlaminar")
-    V = np.hypot(*internal.shear_N)
+    V = internal.shear_N
     D, d = 0.0956, 0.084
     by_hand = tube_radial_shear_stress(V=V, D=D, d=d) + face_transfer_shear_stress(
         V=V, f=apart(skin), r=(D + d) / 4
@@ -98,7 +98,7 @@ def test_plies_hand_over_where_they_begin_and_where_they_end() -> None:
     lots = [*WALL, *plies((0, 1.0, {"start": "1.2 m", "end": "2.6 m"}), (60, 0.4, {"end": "3.3 m"}))]
     run, internal, skin = skins(rig_of(lots, bores=EVEN))
     found, z = limit_of(run, "interlaminar").demand, run.model.sections.z_m
-    V = np.hypot(*internal.shear_N)
+    V = internal.shear_N
     outer, inner = skin.layer.outer_m, skin.layer.inner_m
     rest = tube_radial_shear_stress(V=V, D=outer, d=inner) + face_transfer_shear_stress(
         V=V, f=apart(skin), r=(outer + inner) / 4
@@ -127,7 +127,7 @@ def test_a_sheath_on_a_box_counts_by_its_narrower_side(D: float, B: float) -> No
     sections, layer = run.model.sections, skin.layer
     share = np.max(layer.EI_N_m2 / sections.planes_N_m2, axis=0)
     twist = layer.elastic.G_Pa * layer.shape.torsion_constant_m4 / sections.GJ_N_m2
-    V = np.hypot(*internal.shear_N)
+    V = internal.shear_N
     own = face_transfer_shear_stress(V=V * share, f=apart(skin), r=r)
     bond = face_transfer_shear_stress(V=V, f=np.maximum(share, twist), r=r)
     through = tube_radial_shear_stress(
@@ -316,12 +316,18 @@ def test_where_bearings_press_and_how_hard(given: bool) -> None:
     assert sorted(j for (_, j), height in spots.items() if height > 0.5) == [0, 7]
     (case,) = run.loads
     assert case.name == "given"
-    shear = internal.shear_N[:, 0]
+    shear = internal.straight_shear_N[:, 0]
     below, above = ((i, j) for (i, j), height in sorted(spots.items()) if height > 0.5)
+    # on the straight mast a bearing is where the shear jumps
     jump = math.hypot(*(shear[:, *above] - shear[:, *below]))
     foot = math.hypot(*shear[:, 0, 0])
+    assert math.hypot(*run.solved.small.partners_N[:, 0]) == pytest.approx(jump)
+    assert math.hypot(*run.solved.small.heel_N[:, 0]) == pytest.approx(foot)
+    partners, step = (math.hypot(*of[:, 0]) for of in (run.solved.bent_partners_N, run.solved.bent_heel_N))
     for (i, j), height in spots.items():
-        assert under.force_N[0, i, j] == pytest.approx(jump if height > 0.5 else foot)
+        assert under.force_N[0, i, j] == pytest.approx(
+            max(jump, partners) if height > 0.5 else max(foot, step)
+        )
         assert under.across_m[i, j] == pytest.approx(0.0956)
         length = (0.07 if height > 0.5 else 0.05) if given else 0.0478
         assert under.length_m[i, j] == pytest.approx(length)

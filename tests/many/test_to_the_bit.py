@@ -136,7 +136,19 @@ def straight(rig: Rig, factor: NDArray[np.float64]) -> Iterator[tuple[str, str, 
     model = build_model(rig, loads)
     solved = solve_cases(model, loads)
     bent = internal_of(model, solved)
-    internal = replace(bent, bent_N_m=bent.straight_N_m, axial_factor=factor[:, None, None])
+    small = solved.small
+    upper, lower = (
+        np.where(solved.standing, np.hypot(*of), 0.0)[:, None, None]
+        for of in (small.partners_N, small.heel_N)
+    )
+    internal = replace(
+        bent,
+        bent_N_m=bent.straight_N_m,
+        bent_shear_N=bent.straight_shear_N,
+        upper_N=upper,
+        lower_N=lower,
+        axial_factor=factor[:, None, None],
+    )
     kinds = tuple(load.kind for load in loads for _ in model.turns_rad)
     for limit in section_limits(rig, model.sections, internal, kinds, Working()):
         used = limit.utilisation.reshape(len(loads), -1)

@@ -56,7 +56,7 @@ def test_the_table_of_cases(rig: Table) -> None:
         for case in result.cases:
             row = next(line for line in lines if re.match(rf"{re.escape(case.name)}\s+[0-9]", line))
             numbers = [word for word in row.split() if re.fullmatch(r"[0-9.]+", word)]
-            values = (case.partners_force_N, case.step_force_N)
+            values = (case.partners_N, case.step_N)
             for word, value in zip(numbers, values, strict=False):
                 factor = float(PINT.parse_expression(UNITS["N"][2][of["N"]]).to("newton").magnitude)
                 assert abs(float(word) * factor - value) <= 0.5001 * factor * 10.0 ** -len(

@@ -263,6 +263,15 @@ def assert_in_equilibrium(mast: Mast, found: LargeDeflection, tip: tuple[float, 
         np.testing.assert_allclose(np.hypot(xs(z), ys(z)), 1.0, atol=1e-5)
         curvature = xs(z) * ys.deriv()(z) - ys(z) * xs.deriv()(z)
         np.testing.assert_allclose(curvature, M, atol=1e-3 * scale)
+    lower, upper = (float(side[0, 0]), float(along[0, 0])), (float(side[above, 0]), float(along[above, 0]))
+    # both bearings against the load, about the foot with what comes down there
+    assert found.partners_N[0] + found.heel_N[0] == pytest.approx(tip[0], abs=1e-12)
+    arm = tip[0] * (along[-1, -1] - lower[1]) - tip[1] * (side[-1, -1] - lower[0])
+    assert found.partners_N[0] * (upper[1] - lower[1]) == pytest.approx(arm, abs=1e-7 * scale)
+    # the shear is what the moment changes by along the mast, and nothing else turns it
+    for z, M, V in zip(mast.z, found.moment_N_m[0], found.shear_N[0], strict=True):
+        change = np.polynomial.Polynomial.fit(z, M, z.size - 1).deriv()(z)
+        np.testing.assert_allclose(-change, V, atol=1e-3 * (scale + abs(tip[1])))
 
 
 def test_what_comes_back_is_an_equilibrium_or_is_said_not_to_be() -> None:
@@ -283,7 +292,14 @@ def test_what_comes_back_is_an_equilibrium_or_is_said_not_to_be() -> None:
     for i, (side, thrust) in enumerate(loads):
         if found.converged[i]:
             one = LargeDeflection(
-                found.position_m[:, i], found.moment_N_m[:, i], found.partners_N[:, i], found.converged[i], 0
+                position_m=found.position_m[:, i],
+                tangent=found.tangent[:, i],
+                moment_N_m=found.moment_N_m[:, i],
+                shear_N=found.shear_N[:, i],
+                partners_N=found.partners_N[:, i],
+                heel_N=found.heel_N[:, i],
+                converged=found.converged[i],
+                rounds=0,
             )
             assert_in_equilibrium(mast, one, (side, -thrust))
         else:

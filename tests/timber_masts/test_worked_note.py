@@ -71,7 +71,9 @@ def values() -> dict[str, float]:
     I = float(stations.EI_N_m2[place]) / timber.value_Pa("E_apparent")
     factors = {f.name: f.value for f in chain("tension").factors}
     of_shear = {f.name: f.value for f in chain("shear").factors}
-    heel = float(stations.diameter_m[0])
+    heel, step = float(stations.diameter_m[0]), case.bent_step_force_N
+    assert step is not None
+    assert step > case.step_force_N
     found = {
         "D": D,
         "t": t,
@@ -85,10 +87,10 @@ def values() -> dict[str, float]:
         "used": bending.utilisation,
         "M partners": case.partners_moment_N_m,
         "M over bury": case.partners_moment_N_m / rig.mast.bury_m,
-        "V": case.step_force_N,
+        "V": step,
         "D heel": heel,
         "A": math.pi / 4 * heel**2,
-        "tau": 4 / 3 * case.step_force_N / (math.pi / 4 * heel**2),
+        "tau": 4 / 3 * step / (math.pi / 4 * heel**2),
         "T": case.torque_N_m,
         "tau T": 16 * case.torque_N_m / (math.pi * heel**3),
         "tau rigcalc": shear.demand,

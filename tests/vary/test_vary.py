@@ -35,8 +35,8 @@ def by_hand(*edits: tuple[str, str], text: str = STARTER) -> dict[str, object]:
         "check": result.governing.id,
         "case": result.governing.case,
         "tip_deflection_m": max(max(c.tip_deflection_m, c.tip_deflection_large_m or 0.0) for c in standing),
-        "partners_force_N": max(c.partners_force_N for c in standing),
-        "step_force_N": max(c.step_force_N for c in standing),
+        "partners_force_N": max(max(c.partners_force_N, c.bent_partners_force_N or 0.0) for c in standing),
+        "step_force_N": max(max(c.step_force_N, c.bent_step_force_N or 0.0) for c in standing),
         "frequency_Hz": result.mast.natural_frequencies_Hz[0],
         "warnings": result.warnings,
     }

@@ -255,13 +255,17 @@ def _borne(stand: Stand, loads: Sequence[CaseLoad], sections: Sections, count: i
     shape = (len(loads), *sections.z_m.shape)
     moment = np.zeros((2, *shape))
     moment[0] = trial
+    none, unpressed = np.zeros((2, *shape)), np.zeros((len(loads), 1, 1))
     internal = Internal(
         straight_N_m=moment,
         bent_N_m=moment,
-        shear_N=np.zeros((2, *shape)),
+        straight_shear_N=none,
+        bent_shear_N=none,
         axial_N=np.zeros(shape),
         torque_N_m=np.zeros(shape),
         axial_factor=np.full((len(loads), 1, 1), np.inf),
+        upper_N=unpressed,
+        lower_N=unpressed,
     )
     kinds = tuple(load.kind for load in loads)
     limits = section_limits(stand.rig, sections, internal, kinds, Screening())

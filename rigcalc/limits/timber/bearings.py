@@ -145,18 +145,17 @@ def bearing_limits(wood: Wood) -> list[Limit]:
 
 
 def _bearings(wood: Wood) -> list[Bearing]:
-    sections, shear = wood.sections, wood.internal.shear_N
-    bury, z = wood.rig.mast.bury_m, sections.z_m
-    upper: Points = (sections.above(bury), 0)
-    lower: Points = (sections.below(bury), -1)
+    sections, internal = wood.sections, wood.internal
+    z = sections.z_m
+    upper: Points = (sections.above(wood.rig.mast.bury_m), 0)
     foot: Points = (sections.above(0.0), 0)
     forces: dict[Literal["partners", "step"], tuple[Points, Floats]] = {
-        # a bearing is where the shear jumps
-        "partners": (upper, np.hypot(*(sections.at(shear, upper) - sections.at(shear, lower)))),
-        "step": (foot, np.hypot(*sections.at(shear, foot))),
+        "partners": (upper, internal.upper_N),
+        "step": (foot, internal.lower_N),
     }
     found = []
-    for name, (at, force) in forces.items():
+    for name, (at, pull) in forces.items():
+        force = sections.at(np.broadcast_to(pull, internal.axial_N.shape), at)
         given = getattr(wood.rig.bearings, name).length_m
         height = given or DEFAULT_HEIGHT * sections.at(wood.layer.outer_m, at)
         middle = sections.each(sections.at(z, at))

@@ -233,7 +233,7 @@ def _shear(wood: Wood) -> Limit:
     """Shear along the grain on the neutral axis, from shear force and torque: worst in the bury."""
     s, layer, sections = wood.stresses, wood.layer, wood.sections
     glued = [other for other in sections.layers if isinstance(other.made_of, Timber)]
-    force = wood.internal.across_N
+    force = wood.internal.shear_N
     stress = np.zeros_like(force)
     # a section that is not round is taken in its worse plane
     for plane in (SIDE, FORWARD):

@@ -47,9 +47,10 @@ def along(scene: Scene) -> Drawn:
     used = scene.result.stations.utilisation[i]
     most = greatest(used)
     said = (
-        f"In '{case.name}' the moment is greatest at z = {height.text(case.max_moment_height_m)} with "
-        f"{moment.text(case.max_moment_N_m)}, the shear at z = {height.text(_heights(scene)[at])} with "
-        f"{force.text(shear[at])}; the tip moves {scene.scale('deflection').text(case.tip_deflection_m)}. "
+        f"In '{case.name}' the moment of the straight mast is greatest at "
+        f"z = {height.text(case.max_moment_height_m)} with {moment.text(case.max_moment_N_m)}, its shear at "
+        f"z = {height.text(_heights(scene)[at])} with {force.text(shear[at])}; "
+        f"the tip moves {scene.scale('deflection').text(case.tip_deflection_m)}. "
         f"The section is used most at z = {height.text(_heights(scene)[most])}: {_used(used[most])}. The "
         "most used "
         f"check of the case is {worst.id}, {_used(worst.utilisation)}."

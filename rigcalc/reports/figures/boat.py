@@ -64,7 +64,7 @@ def boat(scene: Scene) -> Drawn:
             + _centred(scene, i)
         )
     parts.append(
-        f"the mast is held at the {upper} by {force.text(case.partners_force_N)} and at the {lower} by "
+        f"the straight mast is held at the {upper} by {force.text(case.partners_force_N)} and at the {lower} by "
         f"{force.text(case.step_force_N)}, and presses down with {force.text(case.step_thrust_N)}"
     )
     weight = next((pull for pull in pulls(scene, i, ACROSS) if pull.name.startswith("weight")), None)

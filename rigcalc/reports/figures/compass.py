@@ -59,9 +59,11 @@ def compass(scene: Scene) -> Drawn:
     upper, _ = scene.bearings
     force, found = scene.scale("force"), loads(scene)
     title = f"Forces on the {upper}, around the compass"
-    each = "; ".join(f"{load.case} {force.text(size_of(load))} at {_told(load)}" for load in found)
+    each = "; ".join(
+        f"{load.case} {force.text(size_of(load))} at {_told(load)}, {load.partners_mast}" for load in found
+    )
     said = (
-        f"Force of the mast on the {upper}, from the bow round towards "
+        f"Force of the mast on the {upper}, straight or bent, whichever has more, from the bow round towards "
         f"leeward: {each}. On the other tack the same "
         "stands on the other side."
     )
@@ -78,7 +80,8 @@ def _draw(scene: Scene, title: str, found: tuple[HullLoad, ...]) -> Figure:
     notes = [
         "Seen from above, bow up. Whole lines: wind from port, so that leeward is to starboard; broken "
         "lines: the other "
-        "tack. Lengths are forces of the straight mast on the hull. Cases that hang the mast in slings are "
+        "tack. Lengths are forces on the hull, of the straight or the bent mast, whichever has more. Cases "
+        "that hang the mast in slings are "
         "left out.",
     ]
     width, height, key_in = 9.8, 6.4, 3.1
@@ -152,7 +155,8 @@ def _draw(scene: Scene, title: str, found: tuple[HullLoad, ...]) -> Figure:
 
 
 def _row(load: HullLoad, force: Scale, width_in: float) -> list[str]:
-    return [*wrapped(load.case, width_in, SMALL_PT, 3), f"{force.text(size_of(load))}, {_told(load)}"]
+    told = f"{force.text(size_of(load))}, {_told(load)}, {load.partners_mast}"
+    return [*wrapped(load.case, width_in, SMALL_PT, 3), *wrapped(told, width_in, SMALL_PT, 2)]
 
 
 def _marks(found: tuple[HullLoad, ...], radii: list[float], most: float) -> list[tuple[str, float, float]]:

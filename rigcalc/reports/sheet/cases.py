@@ -22,6 +22,7 @@ def cases_section(result: CheckResult, show: Show) -> Section:
         ),
         _overview(result, show),
         _bearings(result, show),
+        _bearings_bent(result, show),
         _bent(result, show),
         Bullets(tuple((f"{case.name}: {'; '.join(case.notes)}.",) for case in result.cases if case.notes)),
     ]
@@ -87,8 +88,25 @@ def _bearings(result: CheckResult, show: Show) -> Table:
         for i, case in enumerate(result.cases)
     ]
     return Table(
-        "Forces of the bearings on the mast",
+        "Forces of the bearings on the straight mast",
         (Column("case"), *(show.column(name, "force") for name in names)),
+        tuple(rows),
+    )
+
+
+def _bearings_bent(result: CheckResult, show: Show) -> Table:
+    fields = (
+        ("partners", "bent_partners_force_N"),
+        ("step", "bent_step_force_N"),
+        ("shear in bury", "bent_bury_shear_N"),
+    )
+    rows = [
+        (case.name, *(show.value("force", getattr(case, f), f"cases[{i}].{f}") for _, f in fields))
+        for i, case in enumerate(result.cases)
+    ]
+    return Table(
+        "The same on the bent mast",
+        (Column("case"), *(show.column(name, "force") for name, _ in fields)),
         tuple(rows),
     )
 

@@ -224,12 +224,13 @@ def _hull(turning: TurningResult, show: Show) -> Table:
         (
             load.case,
             *(show.value(q, getattr(load, f), f"bearings.hull[{i}].{f}") for _, q, f in fields),
+            load.mast,
         )
         for i, load in enumerate(turning.hull)
     ]
     return Table(
-        "What the hull must carry",
-        (Column("case"), *(show.column(name, q) for name, q, _ in fields)),
+        "What the hull must carry: of straight and bent mast whichever has more",
+        (Column("case"), *(show.column(name, q) for name, q, _ in fields), Column("mast")),
         tuple(rows),
     )
 

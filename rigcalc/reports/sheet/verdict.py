@@ -49,8 +49,10 @@ def _key_numbers(result: CheckResult) -> Table:
     def plain(value: Value | str) -> str:
         return value if isinstance(value, str) else value.text
 
-    worst("greatest force on the partners", "force", "partners_force_N")
-    worst("greatest force on the step, across", "force", "step_force_N")
+    worst("greatest force on the partners, straight mast", "force", "partners_force_N")
+    worst("greatest force on the partners, bent mast", "force", "bent_partners_force_N")
+    worst("greatest force on the step, across, straight mast", "force", "step_force_N")
+    worst("greatest force on the step, across, bent mast", "force", "bent_step_force_N")
     worst("greatest thrust on the step", "force", "step_thrust_N")
     worst("greatest moment, straight mast", "moment", "max_moment_N_m")
     worst("greatest moment, bent mast", "moment", "bent_moment_N_m")

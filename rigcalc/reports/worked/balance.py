@@ -15,6 +15,7 @@ from ...formulas.beams import (
     upper_reaction,
 )
 from ...verdict import CaseResult, Run
+from ...verdict.turns import Push, Turns
 from .places import Worked, worked_out
 
 SIDE, FORWARD = 0, 1
@@ -66,7 +67,23 @@ def reactions(run: Run, case: CaseResult) -> tuple[Worked, ...]:
                 summary=f"Force of the {said} bearing on the mast, both planes together.",
             )
         )
+    turns = Turns(run.model, run.solved, number)
+    for name, push in (("upper", turns.upper), ("lower", turns.lower)):
+        if push.mast == "bent":
+            found.append(pushed(name, push, symbol=f"R_{name[0]},b"))
     return tuple(found)
+
+
+def pushed(name: str, push: Push, *, symbol: str) -> Worked:
+    """Return the force that a bearing is judged by, of the straight or of the bent mast."""
+    return worked_out(
+        resultant_force,
+        0,
+        F_s=push.side_N,
+        F_f=push.forward_N,
+        symbol=symbol,
+        summary=f"Force of the {name} bearing on the {push.mast} mast, both planes together.",
+    )
 
 
 def _plane(run: Run, number: int, plane: int, lower_m: float, span_m: float) -> Iterator[Worked]:

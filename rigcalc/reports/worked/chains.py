@@ -23,6 +23,7 @@ MAY_IDLE = frozenset(
         "layer_moment",
         "crossed_equivalent_stress",
         "resultant_moment",
+        "resultant_force",
         "pressed_wall_stress",
         "hold_down_force",
         "stocky_interaction",

@@ -12,7 +12,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from ...formulas import Working
-from ...formulas.beams import allowed_axial_load, allowed_tip_deflection, moment_of_force, resultant_moment
+from ...formulas.beams import (
+    allowed_axial_load,
+    allowed_tip_deflection,
+    moment_of_force,
+    resultant_force,
+    resultant_moment,
+)
 from ...formulas.fatigue import (
     curve_range,
     design_category,
@@ -47,6 +53,8 @@ from ...structure.made_of import Metals
 from ...structure.sections import Layer, Sections
 from ...verdict import Run
 from ...verdict.evaluate import internal_of
+from ...verdict.turns import Turns
+from .balance import pushed
 from .chains import Known
 from .places import AFTER_ALL, BEFORE_ALL, Place, Worked, alike, worked_out
 
@@ -146,6 +154,7 @@ def derived(spot: Spot) -> Iterator[Worked]:
         yield from _both_ways(spot, spot.layer)
         yield from _shear(spot, spot.layer)
         yield from _joints(spot, spot.layer)
+    yield from _bearings(spot)
 
 
 # ---------------------------------------------------------------- the mast as a whole
@@ -237,17 +246,33 @@ def _of_outboard(spot: Spot, plane: int, moment_N_m: float) -> Worked | None:
     return line if alike(line.value, moment_N_m) else None
 
 
+def _bearings(spot: Spot) -> Iterator[Worked]:
+    """Yield the forces that partners and step are judged by."""
+    run = spot.run
+    if spot.check.case in run.names:
+        case = run.names.index(spot.check.case)
+        turns = Turns(run.model, run.solved, case)
+        if run.loads[case].held_at_m is None:
+            yield pushed("upper", turns.upper, symbol="R_u")
+            yield pushed("lower", turns.lower, symbol="R_l")
+
+
 def _shear(spot: Spot, layer: Layer) -> Iterator[Worked]:
     """Yield the shear stress at the neutral axis, of the layer's share and of every force that a joint passes on."""
     run, (row, i, j) = spot.run, spot.place.index
-    force = float(np.hypot(*run.solved.small.shear_N[:, row, i, j]))
+    force = _across(spot)
     planes, own = spot.sections.planes_N_m2[:, i, j], layer.EI_N_m2[:, i, j]
     plane = int(np.argmax(own / planes))
     share = worked_out(
-        layer_shear_force, BEFORE_ALL, V=force, EI_i=float(own[plane]), EI=float(planes[plane])
+        layer_shear_force,
+        BEFORE_ALL,
+        fed={"V": force},
+        V=force.value,
+        EI_i=float(own[plane]),
+        EI=float(planes[plane]),
     )
     yield share
-    forces: list[tuple[float, Worked | None]] = [(share.value, share), (force, None)]
+    forces: list[tuple[float, Worked | None]] = [(share.value, share), (force.value, force)]
     for lap in laps_of(spot.rig.mast, spot.sections):
         if lap.joins:
             internal = internal_of(run.model, run.solved)
@@ -259,6 +284,24 @@ def _shear(spot: Spot, layer: Layer) -> Iterator[Worked]:
         peak = _peak_shear(layer, V, (i, j), {} if maker is None else {"V": maker})
         if peak is not None:
             yield peak
+
+
+def _across(spot: Spot) -> Worked:
+    """Return the shear force of the straight or the bent mast, whichever has more."""
+    run, (row, i, j) = spot.run, spot.place.index
+    internal = internal_of(run.model, run.solved)
+    both = [
+        worked_out(
+            resultant_force,
+            BEFORE_ALL,
+            F_s=float(field[0, row, i, j]),
+            F_f=float(field[1, row, i, j]),
+            symbol="V",
+            summary=f"Shear force in the {name} mast at this height, both planes together.",
+        )
+        for name, field in (("straight", internal.straight_shear_N), ("bent", internal.bent_shear_N))
+    ]
+    return max(both, key=lambda line: line.value)
 
 
 def _peak_shear(layer: Layer, V: float, at: tuple[int, int], fed: dict[str, Worked]) -> Worked | None:

@@ -191,7 +191,8 @@ def _bearings(done: Checked) -> WorkedSection | None:
     lines = reactions(done.run, case)
     sentence = (
         f"The straight mast in '{case.name}', which presses hardest: forces on the mast, positive to leeward (s) and "
-        "forward (f); u is the upper bearing and l the lower. The hull feels them turned round."
+        "forward (f); u is the upper bearing and l the lower. The hull feels them turned round. "
+        "Where the bent mast presses harder its force follows (b), and counts."
     )
     return WorkedSection("Forces of the bearings", sentence, tuple(_line(w) for w in lines))
 
