@@ -69,7 +69,7 @@ class CaseLoad:
     def by_other_paths(self) -> Iterator[tuple[str, CaseLoad]]:
         """Yield each other load path, and the case by it under a name of its own."""
         for path, applied in self.ways:
-            yield path, replace(self, name=f"{self.name} {path}", applied=applied, ways=())
+            yield path, replace(self, name=name_by(self.name, path), applied=applied, ways=())
 
     @property
     def whole_torque_N_m(self) -> Value:
@@ -85,6 +85,11 @@ class CaseLoad:
         heights = [point.height_m for applied in every for point in applied.points]
         points = np.array([*heights, *(self.held_at_m or ())], dtype=float)
         return joined(*breaks, points)
+
+
+def name_by(case: str, path: str) -> str:
+    """Return what a case is called when its sails go by another load path."""
+    return f"{case} {path}"
 
 
 @dataclass(frozen=True)

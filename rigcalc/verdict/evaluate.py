@@ -66,14 +66,50 @@ class Run:
 
 def evaluate(rig: Rig, cases: Sequence[Case], working: Working) -> Run:
     """Load, solve and check the mast in some cases."""
-    return evaluate_loads(rig, case_loads(rig, tuple(cases), working), working)
+    return evaluate_loads(rig, laid_cases(rig, cases, working), working)
+
+
+def laid_cases(rig: Rig, cases: Sequence[Case], working: Working) -> tuple[CaseLoad, ...]:
+    """Return the loads of some cases, by every path: the kinks of all of them are those of the mesh."""
+    return case_loads(rig, tuple(cases), working, every_path=True)
 
 
 def evaluate_loads(rig: Rig, loads: tuple[CaseLoad, ...], working: Working) -> Run:
     """Solve and check the mast under loads that stand already."""
+    (run,) = evaluate_lots(rig, [(loads, working)])
+    return run
+
+
+def evaluate_lots(rig: Rig, lots: Sequence[tuple[tuple[CaseLoad, ...], Working]]) -> tuple[Run, ...]:
+    """Solve and check the mast under several lots of loads, each by itself but all solved together.
+
+    Parameters
+    ----------
+    rig : Rig
+        Boat, sails and mast.
+    lots : sequence of (loads, working)
+        Each with where its steps are noted.
+    """
     post = post_of(rig)
-    model = build_model(rig, loads, post)
-    solved = solve_cases(model, loads)
+    every = tuple(load for loads, _ in lots for load in loads)
+    model = build_model(rig, every, post)
+    solved, found, done = solve_cases(model, every), [], 0
+    for loads, working in lots:
+        those = list(range(model.each(done).start, model.each(done + len(loads)).start))
+        done += len(loads)
+        found.append(_judged(rig, loads, model.only(those), post, solved.only(those), working))
+    return tuple(found)
+
+
+def _judged(
+    rig: Rig,
+    loads: tuple[CaseLoad, ...],
+    model: Model,
+    post: PostModel | None,
+    solved: Solved,
+    working: Working,
+) -> Run:
+    """Hold solved cases against the limits."""
     kinds = tuple(load.kind for load in loads for _ in model.turns_rad)
     limits = tuple(section_limits(rig, model.sections, internal_of(model, solved), kinds, working))
     names = tuple(load.name for load in loads)

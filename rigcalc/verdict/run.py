@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
 
 from ..formulas import Working
-from ..loads import case_loads
-from ..loads.spar import diameter_line
-from ..rig import LOAD_PATHS, SAILING, Case, Rig, load_path_of
+from ..loads.case import name_by
+from ..loads.paths import path_of_all
+from ..rig import LOAD_PATHS, SAILING, Case, Rig
 from ..version import __version__
 from .assumptions import cases_of
 from .cautions import CAUTIONS, NOT_CHECKED
-from .evaluate import Run, evaluate, evaluate_loads, formulas_have_values
+from .evaluate import Run, evaluate_lots, formulas_have_values, laid_cases
 from .model import FORWARD, SIDE
 from .post import post_result
 from .result import SCHEMA_VERSION, CaseResult, CheckResult, PathResult, PostResult, Stations
@@ -75,8 +74,10 @@ def checked(rig: Rig, *, case: str | None = None) -> Checked:
     working = Working()
     cases, assumed = cases_of(rig, case)
     with formulas_have_values():
-        run = evaluate(rig, cases, working)
-        paths = _load_paths(rig, cases, run)
+        loads = laid_cases(rig, cases, working)
+        others = tuple(load for each in loads for _, load in each.by_other_paths())
+        run, *other_paths = evaluate_lots(rig, [(loads, working), *([(others, Working())] if others else [])])
+        paths = _load_paths(rig, cases, run, other_paths)
     results = tuple(_case_result(run, i) for i in range(len(run.loads)))
     posts = _post_results(run)
     with formulas_have_values():
@@ -158,37 +159,26 @@ def _post_results(run: Run) -> tuple[PostResult, ...]:
     return tuple(found)
 
 
-def _load_paths(rig: Rig, cases: Sequence[Case], run: Run) -> tuple[PathResult, ...]:
+def _load_paths(
+    rig: Rig, cases: Sequence[Case], run: Run, other_paths: Sequence[Run]
+) -> tuple[PathResult, ...]:
     """Return what each load path would make of every case with sail set."""
-    sailing = tuple(case for case in cases if case.kind in SAILING)
-    if not sailing:
-        return ()
     # where all sails go by one path, that is what the cases have been worked out with
-    paths = {load_path_of(sail) for sail in rig.sails}
-    own = paths.pop() if len(paths) == 1 else None
-    loads, outside = [], diameter_line(rig)
-    for path in LOAD_PATHS:
-        if path == own:
-            continue
-        other = replace(rig, sails=tuple(replace(sail, load_path=path) for sail in rig.sails))
-        # what this run has to say of ranges concerns the paths asked for only
-        there = case_loads(other, sailing, Working(), outside=outside)
-        loads += [replace(load, name=f"{load.name} {path}") for load in there]
-    others = evaluate_loads(rig, tuple(loads), Working())
-    solved = {load.name: Turns(others.model, others.solved, i) for i, load in enumerate(others.loads)}
-    as_it_is = {load.name: Turns(run.model, run.solved, i) for i, load in enumerate(run.loads)}
-    found = []
-    for path, case in product(LOAD_PATHS, sailing):
-        name = case.name if path == own else f"{case.name} {path}"
-        ran, turns = (run, as_it_is[name]) if path == own else (others, solved[name])
+    own, found = path_of_all(rig), []
+    ran = {True: run, False: next(iter(other_paths), run)}
+    at = {as_it_is: {load.name: i for i, load in enumerate(one.loads)} for as_it_is, one in ran.items()}
+    for path, case in product(LOAD_PATHS, (case for case in cases if case.kind in SAILING)):
+        as_it_is = path == own
+        one, name = ran[as_it_is], case.name if as_it_is else name_by(case.name, path)
+        there = Turns(one.model, one.solved, at[as_it_is][name])
         found.append(
             PathResult(
                 case=case.name,
                 load_path=path,
-                partners_moment_N_m=_partners_moment_N_m(turns),
-                tip_deflection_m=turns.tip_m,
-                utilisation=ran.greatest(name),
-                passed=ran.passed(name),
+                partners_moment_N_m=_partners_moment_N_m(there),
+                tip_deflection_m=there.tip_m,
+                utilisation=one.greatest(name),
+                passed=one.passed(name),
             )
         )
     return tuple(found)

@@ -12,7 +12,7 @@ from ..loads import CaseLoad
 from ..structure.beam import BeamResult, Supports, solve
 from ..structure.large import solve_large
 from ..structure.modes import critical_axial_load
-from .model import Model
+from .model import Model, in_a_row
 
 Floats = NDArray[np.float64]
 
@@ -57,6 +57,23 @@ class Solved:
     settled: NDArray[np.bool_]
     standing: NDArray[np.bool_]
     axial_factor: Floats
+
+    def only(self, cases: list[int]) -> Solved:
+        """Return the same of some of the cases."""
+        those = in_a_row(cases)
+        small = BeamResult(*(getattr(self.small, name)[:, those] for name in BeamResult.__dataclass_fields__))
+        return Solved(
+            small,
+            self.bent_m[:, those],
+            self.bent_tangent[:, those],
+            self.bent_moment_N_m[:, those],
+            self.bent_shear_N[:, those],
+            self.bent_partners_N[:, those],
+            self.bent_heel_N[:, those],
+            self.settled[those],
+            self.standing[those],
+            self.axial_factor[those],
+        )
 
     @property
     def upper_N(self) -> Floats:

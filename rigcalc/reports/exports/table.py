@@ -7,10 +7,10 @@ from numpy.typing import NDArray
 
 from ...formulas import Working
 from ...frozen import dataclass
-from ...loads import case_loads
 from ...rig import Rig
 from ...structure.sections import Sections
 from ...verdict import CheckResult, build_model, cases_of, check
+from ...verdict.evaluate import laid_cases
 from ...verdict.post import post_of
 
 Floats = NDArray[np.float64]
@@ -59,7 +59,7 @@ def table_of(rig: Rig, *, case: str | None = None) -> Table:
     s = result.stations
     cases, _ = cases_of(rig, case)
     # the check has said already what there is to say of ranges
-    sections = build_model(rig, case_loads(rig, cases, Working()), post_of(rig)).sections
+    sections = build_model(rig, laid_cases(rig, cases, Working()), post_of(rig)).sections
     of_mast = ("height_m", "diameter_m", "wall_m", "EI_N_m2")
     of_case = [name for name in vars(s) if name not in (*of_mast, "cases")]
     return Table(
