@@ -152,3 +152,17 @@ def test_the_rows_reach_the_json() -> None:
     assert set(rows[0]) == {
         "case", "load_path", "partners_moment_N_m", "tip_deflection_m", "utilisation", "passed",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("path", LOAD_PATHS)
+def test_a_path_told_beside_is_what_a_file_of_that_path_gets(path: str) -> None:
+    """The loads by the other paths come of one reckoning; a rig whose own path it is has another."""
+    own = {row.case: row for row in result(path).load_paths if row.load_path == path}
+    for other in LOAD_PATHS:
+        for row in result(other).load_paths:
+            if row.load_path == path:
+                there = own[row.case]
+                assert row.partners_moment_N_m == pytest.approx(there.partners_moment_N_m, rel=1e-10)
+                assert row.tip_deflection_m == pytest.approx(there.tip_deflection_m, rel=1e-10)
+                assert row.utilisation == pytest.approx(there.utilisation, rel=1e-8)
+                assert row.passed == there.passed

@@ -158,6 +158,18 @@ class Effort:
     def torque_N_m(self, wind_m_s: Value) -> Value:
         return sum(torque for _, torque in self.parts(wind_m_s))
 
+    def by_wind(self) -> Callable[[Value], Value]:
+        """Return `torque_N_m` for whoever asks it of many winds: each face rubs by so much for a newton on it."""
+        each_newton, drawn = float(self.thrust(1.0)), self.drawn
+        turned = self.cloth_N_m + self.partners_N_m + self.step_N_m
+
+        def torque_N_m(wind_m_s: Value) -> Value:
+            grown = (wind_m_s / REFERENCE_M_S) ** 2
+            down = drawn.calm_down_N + (drawn.down_N - drawn.calm_down_N) * grown
+            return turned * grown + each_newton * np.maximum(down, 0.0)
+
+        return torque_N_m
+
 
 def efforts(gear: Gear, drawn: Drawn, working: Working) -> tuple[Effort, Effort]:
     """Return the torque of furling by wind, with the lowest and the highest friction.
@@ -240,12 +252,11 @@ class _Line:
         return float(self.tackle.hand_pull_N(pull, self.working))
 
     def wind(self, felt: Effort, hand_N: float) -> FurlingWind:
-        # what the line loses on its way is the same in every wind
-        gain = float(self.tackle.hand_pull_N(1.0, self.working))
+        # what the hand pulls for each newton metre is the same in every wind
+        torque_N_m, for_each = felt.by_wind(), self.hand_N(1.0)
 
         def pull_N(speed_m_s: Value) -> Value:
-            torque = felt.torque_N_m(speed_m_s)
-            return gain * self.working.use(drum_line_pull, T=torque, D_k=self.lever_m)
+            return for_each * torque_N_m(speed_m_s)
 
         return furling_wind(pull_N, hand_N=hand_N, strongest_m_s=STRONGEST_M_S)
 

@@ -214,7 +214,7 @@ class Working:
 
     def _finite(self, record: Formula, where: str, values: Mapping[str, Value]) -> None:
         for symbol, value in values.items():
-            if not (math.isfinite(value) if isinstance(value, float) else np.isfinite(value).all()):
+            if not (math.isfinite(value) if isinstance(value, (float, int)) else np.isfinite(value).all()):
                 place = f"{where}: " if where else ""
                 raise FormulaRangeError(
                     f"{place}{record.summary.rstrip('.')} ({record.name}): {symbol} is not finite."

@@ -20,6 +20,7 @@ from rigcalc.bearings import (
     turning_torque,
     twist_below,
 )
+from rigcalc.bearings.gear import Drawn, Effort
 from rigcalc.formulas import FormulaRangeError, Working
 from rigcalc.formulas.furling import (
     allowed_line_pull,
@@ -277,3 +278,36 @@ def test_a_stronger_hand_furls_in_more_wind(scale: float) -> None:
     assert one is not None
     assert two is not None
     assert one < two
+
+
+@given(
+    down=st.floats(-500.0, 2000.0),
+    calm=st.floats(0.0, 500.0),
+    friction=st.floats(0.0, 3.0),
+    wind=st.floats(0.0, 30.0),
+)
+def test_the_torque_of_many_winds_is_that_of_each(
+    down: float, calm: float, friction: float, wind: float
+) -> None:
+    """A sail that lifts the mast off its step leaves nothing to rub there."""
+    drawn = Drawn(
+        cloth_N_m=20.0,
+        partners_N=900.0,
+        step_N=700.0,
+        partners_rad=0.01,
+        step_rad=0.01,
+        down_N=down,
+        calm_down_N=calm,
+    )
+    felt = Effort(
+        cloth_N_m=20.0,
+        partners_N_m=6.0,
+        step_N_m=4.0,
+        thrust=lambda force: 0.04 * friction * force,
+        drawn=drawn,
+    )
+    told, found = felt.torque_N_m(wind), felt.by_wind()
+    assert found(wind) == pytest.approx(told, rel=1e-12, abs=1e-12)
+    np.testing.assert_allclose(
+        found(np.array([0.0, wind])), [felt.torque_N_m(0.0), told], rtol=1e-12, atol=1e-12
+    )
