@@ -90,6 +90,7 @@ def solve_large(
     supports: Supports,
     *,
     pulls: Sequence[Pull] = (),
+    slope_rad: Floats | None = None,
     tolerance: float = 1e-10,
     most_rounds: int = 400,
 ) -> LargeDeflection:
@@ -109,6 +110,8 @@ def solve_large(
         Bearings.
     pulls : sequence of Pull
         Forces that follow the mast; not among ``point_N``.
+    slope_rad : ndarray, shape (2, ..., n, points), optional
+        Slopes to begin with, such as those of `solve`; upright without.
     tolerance : float
         Largest change of the tangent in the last round.
     most_rounds : int
@@ -124,6 +127,9 @@ def solve_large(
     stiff = EI_N_m2[0] if uneven else EI_N_m2
     tangent = np.zeros((3, *np.broadcast_shapes(outboard.shape[1:], stiff.shape)))
     tangent[2] = 1.0
+    if slope_rad is not None:
+        tangent[:2] = slope_rad
+        tangent /= np.sqrt(np.sum(tangent**2, axis=0))
     batch = tangent.shape[1:-2]
     relax = np.ones(batch)
     last_change = np.zeros_like(tangent)

@@ -138,7 +138,13 @@ def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
         supports = Supports(bury_m=held[1], lower_m=held[0])
     small = straight(model, supports)
     large = solve_large(
-        model.mesh, _planes(model), model.line_N_m, model.steady_point_N, supports, pulls=model.pulls
+        model.mesh,
+        _planes(model),
+        model.line_N_m,
+        model.steady_point_N,
+        supports,
+        pulls=model.pulls,
+        slope_rad=small.slope_rad,
     )
     finite = np.all(np.isfinite(large.position_m), axis=(0, -2, -1))
     return Solved(

@@ -324,3 +324,17 @@ def test_too_few_rounds_are_reported() -> None:
     points = np.stack([mast.at_tip(1.0), mast.no_points, mast.no_points])
     found = solve_large(mast.mesh, mast.one, mast.vector(*NO_LINE), points, mast.supports, most_rounds=3)
     assert not found.converged
+
+
+@pytest.mark.parametrize("load", [0.05, 0.5, 3.0, 30.0])
+def test_it_comes_to_rest_in_the_same_shape_wherever_it_begins(load: float) -> None:
+    """From the slopes of the straight mast, which a great load turns far past level, from upright, and at rest."""
+    mast = on_bearings(0.2)
+    line, points = mast.vector(*NO_LINE), np.stack([mast.at_tip(force) for force in (load, 0.3 * load, 0.0)])
+    small = solve(mast.mesh, mast.one, BeamLoad(line[:2], points[:2]), mast.supports)
+    upright = solve_large(mast.mesh, mast.one, line, points, mast.supports)
+    begun = solve_large(mast.mesh, mast.one, line, points, mast.supports, slope_rad=small.slope_rad)
+    assert upright.converged and begun.converged
+    assert begun.rounds <= upright.rounds + 5
+    np.testing.assert_allclose(begun.position_m, upright.position_m, rtol=0, atol=1e-8)
+    np.testing.assert_allclose(begun.moment_N_m, upright.moment_N_m, rtol=0, atol=1e-7 * load)
