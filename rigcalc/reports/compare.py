@@ -130,7 +130,9 @@ def compare_figure(found: Comparison) -> Drawn:
         Series(name, unit, tuple(getattr(mast, of) * factor for mast in found.masts), digits=digits)
         for name, unit, of, factor, digits in shown
     ]
-    labels = [f"{mast.material}, {mast.construction}" for mast in found.masts]
+    labels = [
+        f"{mast.material}, {mast.construction}{'' if mast.passed else ', FAILS'}" for mast in found.masts
+    ]
     said = "; ".join(
         f"{label}: "
         + ", ".join(f"{one.name.lower()} {one.values[i]:.{one.digits}f} {one.unit}" for one in series)
@@ -140,7 +142,16 @@ def compare_figure(found: Comparison) -> Drawn:
         "comparison",
         "Masts side by side",
         f"{said}.",
-        lambda: comparison_bars(labels, series, title="Masts side by side", subtitle=found.title),
+        lambda: comparison_bars(
+            labels,
+            series,
+            title="Masts side by side",
+            subtitle=found.title,
+            notes=[
+                "Mass with fittings; widest place outside; how far the tip goes at the most in any case; ballast that "
+                "makes up for the righting moment the mast takes at 30 deg of heel."
+            ],
+        ),
     )
 
 
@@ -245,5 +256,13 @@ def trade_figure(found: Trade) -> Drawn:
         "trade",
         "Mass of the masts",
         f"At {', '.join(labels)}: {said}.",
-        lambda: comparison_bars(labels, series, title="Mass of the masts", subtitle=found.title),
+        lambda: comparison_bars(
+            labels,
+            series,
+            title="Mass of the masts",
+            subtitle=found.title,
+            notes=[
+                "With fittings, of the best mast that was found at each point; none: no mast was found there."
+            ],
+        ),
     )
