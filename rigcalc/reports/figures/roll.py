@@ -74,8 +74,7 @@ def rolls_of(scene: Scene) -> tuple[Rolled, ...]:
 
 
 def _heights(scene: Scene, cloth: LineLoad) -> Floats:
-    """Return the heights of the furling of the result for the sail it tells of; for another, every corner "
-    "and more."""
+    """Return the heights of the furling of the result for the sail it tells of; for another, every corner and more."""
     low, high = float(cloth.breaks_m[0]), min(float(cloth.breaks_m[-1]), scene.rig.mast.length_m)
     furling = None if scene.result.turning is None else scene.result.turning.furling
     if furling is not None and np.allclose(
