@@ -118,7 +118,7 @@ def compare_csv(found: Comparison) -> str:
     return out.getvalue()
 
 
-def compare_figure(found: Comparison) -> Drawn:
+def compare_figure(found: Comparison, *, us: bool = False) -> Drawn:
     """Return masts side by side as a figure."""
     shown = (
         ("Mass", "kg", "mass_kg", 1.0, 1),
@@ -126,10 +126,14 @@ def compare_figure(found: Comparison) -> Drawn:
         ("Tip goes", "m", "tip_m", 1.0, 2),
         ("Costs in ballast", "kg", "ballast_kg", 1.0, 0),
     )
-    series = [
-        Series(name, unit, tuple(getattr(mast, of) * factor for mast in found.masts), digits=digits)
-        for name, unit, of, factor, digits in shown
-    ]
+    series = []
+    for name, unit, of, factor, digits in shown:
+        named = _US[unit] if us else unit
+        if us:
+            factor = units.convert(1.0, "m" if unit == "mm" else unit, named)
+            digits = _DIGITS_US.get(unit, digits)
+        values = tuple(getattr(mast, of) * factor for mast in found.masts)
+        series.append(Series(name, named, values, digits=digits))
     labels = [
         f"{mast.material}, {mast.construction}{'' if mast.passed else ', FAILS'}" for mast in found.masts
     ]
@@ -148,8 +152,10 @@ def compare_figure(found: Comparison) -> Drawn:
             title="Masts side by side",
             subtitle=found.title,
             notes=[
+                *(f"No mast of {none.material} passes." for none in found.none),
+                *([] if found.finished else ["A search was broken off: these are the best masts it had."]),
                 "Mass with fittings; widest place outside; how far the tip goes at the most in any case; ballast that "
-                "makes up for the righting moment the mast takes at 30 deg of heel."
+                "makes up for the righting moment the mast takes at 30 deg of heel.",
             ],
         ),
     )

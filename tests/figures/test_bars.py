@@ -164,7 +164,10 @@ def test_a_mast_that_fails_says_so_among_those_that_pass() -> None:
         sizes = {"mass_kg": 20.0, "widest_m": 0.1, "tip_m": 0.5, "ballast_kg": 90.0}
         return SimpleNamespace(material=material, construction="tubes", passed=passed, **sizes)
 
-    found: Any = SimpleNamespace(title="A boat", masts=(mast("thin", False), mast("stout", True)))
+    left = SimpleNamespace(material="lead")
+    found: Any = SimpleNamespace(
+        title="A boat", masts=(mast("thin", False), mast("stout", True)), none=(left,), finished=True
+    )
     drawn = compare_figure(found)
     with look():
         figure = drawn.make()
@@ -172,3 +175,9 @@ def test_a_mast_that_fails_says_so_among_those_that_pass() -> None:
     assert ticks == ["thin, tubes, FAILS", "stout, tubes"]
     assert "thin, tubes, FAILS: mass 20.0 kg" in drawn.said
     assert any("ballast that makes up" in word for word in words(figure))
+    assert any("No mast of lead passes." in word for word in words(figure))
+    us = compare_figure(found, us=True)
+    # 20 kg, 100 mm, 0.5 m and 90 kg, by the definitions of pound and inch
+    assert "mass 44.1 lb, widest 3.94 in, tip goes 1.64 ft, costs in ballast 198 lb" in us.said
+    with look():
+        assert {axes.get_xlabel() for axes in us.make().axes} == {"lb", "in", "ft"}
