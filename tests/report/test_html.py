@@ -13,11 +13,14 @@ import pytest
 
 from rigcalc import units
 from rigcalc.reports.document import as_dict
+from rigcalc.reports.explain import about_of
 from rigcalc.reports.figures import figures_of
+from rigcalc.reports.sheet.method import ABBREVIATIONS, WORDS
 from rigcalc.reports.sheet.style import CSS
 from rigcalc.reports.terminal import amount
 from rigcalc.rigfile import starter_text
 from rigcalc.verdict import CAUTIONS, NOT_CHECKED
+from rigcalc.verdict.terms import TERMS
 
 from ..rigfile import GOOD, VARIANTS
 from . import NAMES, ROOT, THIN, Report, failing, report_of, report_of_text
@@ -184,6 +187,26 @@ def test_a_figure_is_never_so_small_that_its_type_cannot_be_read(name: str) -> N
         )
         # a figure is drawn in points
         assert min(map(float, sizes)) * float(share) * 96 / 72 >= 7.5
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_check_says_what_it_guards_against(name: str) -> None:
+    checks = report_of(name).done.result.checks
+    text = page_of(name).root.text
+    for check in checks:
+        about = about_of(check)
+        assert about is not None and about.covers(check.id)
+        assert f"It guards against this: {about.line}" in text
+    assert text.count("It guards against this: ") == len({(check.id, check.layer) for check in checks})
+
+
+def test_words_and_letters_are_told() -> None:
+    text = page_of("trailer_sailer_4m6").root.text
+    for word in WORDS:
+        assert TERMS[word] in text
+    # what the report writes short is told in full
+    for letters in ("RM max", "GM", "kn"):
+        assert re.search(rf"\b{letters}\b", text) and any(letters in known for known in ABBREVIATIONS)
 
 
 @pytest.mark.parametrize("name", NAMES)
