@@ -293,6 +293,14 @@ def test_inches_are_inches() -> None:
     assert "sizes in inches" in said(drawing)
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+def test_there_is_room_to_sign_on_one_line(paper: str) -> None:
+    for sheet in drawn("trailer_sailer_4m6", paper).sheets:
+        (line,) = (text.text for text in texts(sheet) if text.text.startswith("Signature: "))
+        assert re.fullmatch(r"Signature: _{10,} +Date: _{10,}", line)
+        assert not any(set(text.text) == {"_"} for text in texts(sheet))
+
+
 def test_the_lengths_to_cut_are_told() -> None:
     """By hand from the file: the upper pipe stands 400 mm down in the lower, one piece with that tail."""
     words = said(drawn("trailer_sailer_4m6"))

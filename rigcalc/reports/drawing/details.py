@@ -275,7 +275,12 @@ def _stave_view(profile: Profile, z: float, wording: Wording) -> tuple[Block, fl
         items += [Line(DIAMETERS, (x, -1.0), (x, down - 1.5)) for x in (-b, b)]
         items += dimension((-b, down), (b, down))
         items.append(
-            Text(DIAMETERS, (0.0, down - 4.0), f"{wording.length(inner)} inner face", align="centre")
+            Text(
+                DIAMETERS,
+                (0.0, down - LEAST_TEXT_MM - 2.5),
+                f"{wording.length(inner)} inner face",
+                align="centre",
+            )
         )
     items += [
         Line(DIAMETERS, (b + 1.0, 0.0), (right + 1.5, 0.0)),

@@ -110,7 +110,7 @@ def _draw(scene: Scene, found: tuple[Rolled, ...]) -> Figure:
         "Turns are those that the cloth of each height needs by itself; the mast turns as often as the "
         "greatest of them. A "
         "turn takes the thickness of the cloth and of the air and seams in it. The drawing is far wider "
-        "than it is tall.",
+        "than it is tall, and straight between the heights whose sizes are written.",
     ]
     count = len(found)
     sheet = page(TITLE, scene.result.title, size_in=(min(10.6, 2.0 + 5.2 * count), 6.4), notes=notes)
