@@ -118,7 +118,7 @@ def compare_csv(found: Comparison) -> str:
     return out.getvalue()
 
 
-def compare_figure(found: Comparison) -> Drawn:
+def compare_figure(found: Comparison, *, us: bool = False) -> Drawn:
     """Return masts side by side as a figure."""
     shown = (
         ("Mass", "kg", "mass_kg", 1.0, 1),
@@ -126,11 +126,17 @@ def compare_figure(found: Comparison) -> Drawn:
         ("Tip goes", "m", "tip_m", 1.0, 2),
         ("Costs in ballast", "kg", "ballast_kg", 1.0, 0),
     )
-    series = [
-        Series(name, unit, tuple(getattr(mast, of) * factor for mast in found.masts), digits=digits)
-        for name, unit, of, factor, digits in shown
+    series = []
+    for name, unit, of, factor, digits in shown:
+        named = _US[unit] if us else unit
+        if us:
+            factor = units.convert(1.0, "m" if unit == "mm" else unit, named)
+            digits = _DIGITS_US.get(unit, digits)
+        values = tuple(getattr(mast, of) * factor for mast in found.masts)
+        series.append(Series(name, named, values, digits=digits))
+    labels = [
+        f"{mast.material}, {mast.construction}{'' if mast.passed else ', FAILS'}" for mast in found.masts
     ]
-    labels = [f"{mast.material}, {mast.construction}" for mast in found.masts]
     said = "; ".join(
         f"{label}: "
         + ", ".join(f"{one.name.lower()} {one.values[i]:.{one.digits}f} {one.unit}" for one in series)
@@ -140,7 +146,18 @@ def compare_figure(found: Comparison) -> Drawn:
         "comparison",
         "Masts side by side",
         f"{said}.",
-        lambda: comparison_bars(labels, series, title="Masts side by side", subtitle=found.title),
+        lambda: comparison_bars(
+            labels,
+            series,
+            title="Masts side by side",
+            subtitle=found.title,
+            notes=[
+                *(f"No mast of {none.material} passes." for none in found.none),
+                *([] if found.finished else ["A search was broken off: these are the best masts it had."]),
+                "Mass with fittings; widest place outside; how far the tip goes at the most in any case; ballast that "
+                "makes up for the righting moment the mast takes at 30 deg of heel.",
+            ],
+        ),
     )
 
 
@@ -245,5 +262,13 @@ def trade_figure(found: Trade) -> Drawn:
         "trade",
         "Mass of the masts",
         f"At {', '.join(labels)}: {said}.",
-        lambda: comparison_bars(labels, series, title="Mass of the masts", subtitle=found.title),
+        lambda: comparison_bars(
+            labels,
+            series,
+            title="Mass of the masts",
+            subtitle=found.title,
+            notes=[
+                "With fittings, of the best mast that was found at each point; none: no mast was found there."
+            ],
+        ),
     )

@@ -130,5 +130,10 @@ def doubt_figure(found: Doubt) -> Drawn:
             title="What the doubt comes from",
             subtitle=found.title,
             axis="share of the spread that it explains by itself, %",
+            signed=False,
+            notes=[
+                "The inputs were drawn at random, each about its own value with the spread beside its name (standard "
+                "deviation over mean). The bars are shares of what that makes the greatest utilisation vary."
+            ],
         ),
     )

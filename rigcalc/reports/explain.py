@@ -129,6 +129,11 @@ def explain(word: str, rig: Rig | None = None) -> Explained:
     return replace(found, abouts=kept or found.abouts, title=rig.title, given=given, here=tuple(here))
 
 
+def about_of(check: Check) -> About | None:
+    """Return what stands behind a check of a result."""
+    return next((about for about in abouts() if _is_of(about, check)), None)
+
+
 def _is_of(about: About, check: Check) -> bool:
     return about.covers(check.id) and check.formula in {record_of(f).name for f in about.formulas}
 

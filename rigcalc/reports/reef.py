@@ -102,4 +102,13 @@ def state_said(state: StateLimits) -> str:
     first = winds.get(state.first)
     if first is None:
         return "no limit was found."
-    return f"{_MARK[state.first]} comes first, at {_knots(first)} kn close-hauled."
+    said = f"{_MARK[state.first]} comes first, at {_knots(first)} kn close-hauled"
+    if sooner_running(state):
+        said += f"; running, the mast has had enough sooner still, in a mean wind of {_knots(state.running_m_s)} kn"
+    return f"{said}."
+
+
+def sooner_running(state: StateLimits) -> bool:
+    """Whether the mast has had enough before the wind in less than the first limit close-hauled allows."""
+    winds = [w for w in (state.mast_m_s, state.rm30_m_s, state.rm_max_m_s) if w is not None]
+    return state.running_m_s is not None and bool(winds) and state.running_m_s < min(winds)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import textwrap
 from collections.abc import Iterator, Sequence
@@ -15,6 +16,8 @@ WIDTH = 88
 _INDEX = re.compile(r"\[\d+\]")
 _LONGEST_NAME = 40
 """Columns of a name in a table; more would take it past a screen."""
+_MOST_DIGITS = 4
+"""Decimals of a small number: as many as show two figures of it, and no more."""
 Units = Literal["both", "metric", "us"]
 
 _SHOWN = {"Pa": ("MPa", 1), "N": ("N", 0), "N m": ("N m", 0), "m": ("m", 3), "kg": ("kg", 1)}
@@ -58,7 +61,11 @@ def amount(value: float, unit: str, shown_in: Units) -> str:
 
 def _number(value: float, unit: str, names: dict[str, tuple[str, int]]) -> str:
     name, digits = names[unit]
-    return f"{units.convert(value, unit, name):.{digits}f} {name}"
+    shown = units.convert(value, unit, name)
+    # a small side of a check must not read as nothing
+    if digits and shown != 0.0:
+        digits = max(digits, min(_MOST_DIGITS, 1 - math.floor(math.log10(abs(shown)))))
+    return f"{shown:.{digits}f} {name}"
 
 
 def _verdict(result: CheckResult, shown_in: Units, colour: bool) -> str:

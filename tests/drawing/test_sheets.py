@@ -293,6 +293,38 @@ def test_inches_are_inches() -> None:
     assert "sizes in inches" in said(drawing)
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+def test_there_is_room_to_sign_on_one_line(paper: str) -> None:
+    for sheet in drawn("trailer_sailer_4m6", paper).sheets:
+        (line,) = (text.text for text in texts(sheet) if text.text.startswith("Signature: "))
+        assert re.fullmatch(r"Signature: _{10,} +Date: _{10,}", line)
+        assert not any(set(text.text) == {"_"} for text in texts(sheet))
+
+
+def test_the_lengths_to_cut_are_told() -> None:
+    """By hand from the file: the upper pipe stands 400 mm down in the lower, one piece with that tail."""
+    words = said(drawn("trailer_sailer_4m6"))
+    assert "tube 1 0 to 3200 3200 Ø101.6 × 5.74 6061-T6 extruded" in words
+    assert "tube 2 2800 to 6800 4000 Ø88.9 × 3.05 6061-T6 extruded" in words
+    assert "sleeve 1 2800 to 3200 400 Ø88.9 × 3.05, packed to 0.2 play: the tail of tube 2" in words
+
+
+def test_a_sleeve_of_its_own_is_no_tail() -> None:
+    rig, _ = rig_of("trailer_sailer_4m6")
+    (sleeve,) = rig.mast.sleeve
+    own = replace(rig, mast=replace(rig.mast, sleeve=(replace(sleeve, diameter_m=0.0881),)))
+    words = said(drawing_of(own, check(own)))
+    assert "tube 2 3200 to 6800 3600 Ø88.9" in words
+    assert "Ø88.1 × 3.05, packed to 0.2 play 6061" in words
+    assert "tail of tube" not in words
+
+
+def test_a_plug_is_as_long_as_its_tail_reaches() -> None:
+    words = said(drawn("stave_mast_6m"))
+    assert "plug 1 0 to 2100 2400 fills the bore, tail 300" in words
+    assert "plug 2 6600 to 6900 450 fills the bore, tail 150" in words
+
+
 # ---------------------------------------------------------------- to scale
 
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from types import SimpleNamespace
+from typing import Any
 
 import numpy as np
 import pytest
 from matplotlib.figure import Figure
 
+from rigcalc.reports.compare import compare_figure
 from rigcalc.reports.figures import (
     CAUTION,
     Drawn,
@@ -18,6 +21,7 @@ from rigcalc.reports.figures import (
     ranking_bars,
     svg_of,
 )
+from rigcalc.reports.figures.style import look
 
 from . import UGLY
 from .test_every_figure import texts
@@ -148,3 +152,32 @@ def test_they_stand_in_a_page_too() -> None:
         return ranking_bars(["a"], [0.1], title="Ranked")
 
     assert svg_of(Drawn("rank", "Ranked", "a 10 %", make)) == svg_of(Drawn("rank", "Ranked", "a 10 %", make))
+
+
+def test_shares_of_a_whole_have_no_sign() -> None:
+    figure = ranking_bars(["wall", "wind"], [0.1, 0.4], title="x", signed=False, notes=["What it is."])
+    assert {"40.0 %", "10.0 %", "What it is."} <= set(words(figure))
+
+
+def test_a_mast_that_fails_says_so_among_those_that_pass() -> None:
+    def mast(material: str, passed: bool) -> SimpleNamespace:
+        sizes = {"mass_kg": 20.0, "widest_m": 0.1, "tip_m": 0.5, "ballast_kg": 90.0}
+        return SimpleNamespace(material=material, construction="tubes", passed=passed, **sizes)
+
+    left = SimpleNamespace(material="lead")
+    found: Any = SimpleNamespace(
+        title="A boat", masts=(mast("thin", False), mast("stout", True)), none=(left,), finished=True
+    )
+    drawn = compare_figure(found)
+    with look():
+        figure = drawn.make()
+    ticks = [label.get_text() for label in figure.axes[0].get_yticklabels()]
+    assert ticks == ["thin, tubes, FAILS", "stout, tubes"]
+    assert "thin, tubes, FAILS: mass 20.0 kg" in drawn.said
+    assert any("ballast that makes up" in word for word in words(figure))
+    assert any("No mast of lead passes." in word for word in words(figure))
+    us = compare_figure(found, us=True)
+    # 20 kg, 100 mm, 0.5 m and 90 kg, by the definitions of pound and inch
+    assert "mass 44.1 lb, widest 3.94 in, tip goes 1.64 ft, costs in ballast 198 lb" in us.said
+    with look():
+        assert {axes.get_xlabel() for axes in us.make().axes} == {"lb", "in", "ft"}

@@ -13,9 +13,14 @@ import pytest
 
 from rigcalc import units
 from rigcalc.reports.document import as_dict
+from rigcalc.reports.explain import about_of
 from rigcalc.reports.figures import figures_of
+from rigcalc.reports.sheet.method import ABBREVIATIONS, WORDS
+from rigcalc.reports.sheet.style import CSS
+from rigcalc.reports.terminal import amount
 from rigcalc.rigfile import starter_text
 from rigcalc.verdict import CAUTIONS, NOT_CHECKED
+from rigcalc.verdict.terms import TERMS
 
 from ..rigfile import GOOD, VARIANTS
 from . import NAMES, ROOT, THIN, Report, failing, report_of, report_of_text
@@ -166,6 +171,42 @@ def test_every_figure_is_there_and_tells_itself(name: str) -> None:
         assert [node.text for node in svg.all("desc")] == [of.said]
         (caption,) = figure.all("figcaption")
         assert of.said in caption.text
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_figure_is_never_so_small_that_its_type_cannot_be_read(name: str) -> None:
+    """On a phone a figure is as wide as this, and scrolls in its own box; in pixels of 1/96 in."""
+    (share,) = re.findall(r"figure svg \{[^}]*min-width: calc\(([.\d]+) \* var\(--wide", CSS)
+    for figure in page_of(name).root.all("figure"):
+        (box,) = (node for node in figure.all("div") if node.attributes.get("class") == "drawing")
+        (svg,) = figure.all("svg")
+        wide = float(svg.attributes["viewbox"].split()[2]) / 72
+        assert box.attributes["style"] == f"--wide: {wide:.3f}in; max-width: {wide:.3f}in"
+        sizes = re.findall(
+            r"font-size: ([\d.]+)px", " ".join(n.attributes.get("style", "") for n in svg.all("text"))
+        )
+        # a figure is drawn in points
+        assert min(map(float, sizes)) * float(share) * 96 / 72 >= 7.5
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_check_says_what_it_guards_against(name: str) -> None:
+    checks = report_of(name).done.result.checks
+    text = page_of(name).root.text
+    for check in checks:
+        about = about_of(check)
+        assert about is not None and about.covers(check.id)
+        assert f"It guards against this: {about.line}" in text
+    assert text.count("It guards against this: ") == len({(check.id, check.layer) for check in checks})
+
+
+def test_words_and_letters_are_told() -> None:
+    text = page_of("trailer_sailer_4m6").root.text
+    for word in WORDS:
+        assert TERMS[word] in text
+    # what the report writes short is told in full
+    for letters in ("RM max", "GM", "kn"):
+        assert re.search(rf"\b{letters}\b", text) and any(letters in known for known in ABBREVIATIONS)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -407,3 +448,21 @@ def test_a_mast_that_only_hangs_in_slings_loads_no_bearing() -> None:
     said = Page(report.html).root.text
     assert "Every case hangs the mast in slings: no bearing is loaded." in said
     assert "Every case hangs the mast in slings, so furling is not told." in said
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "shown"),
+    [
+        (44.02e3, "Pa", "0.044 MPa"),
+        (-44.02e3, "Pa", "-0.044 MPa"),
+        (5.345e5, "Pa", "0.53 MPa"),
+        (1.5e6, "Pa", "1.5 MPa"),
+        (152.12e6, "Pa", "152.1 MPa"),
+        (0.0, "Pa", "0.0 MPa"),
+        (3.0, "Pa", "0.0000 MPa"),
+        (0.067, "m", "0.067 m"),
+        (256.4, "N", "256 N"),
+    ],
+)
+def test_a_small_side_of_a_check_does_not_read_as_nothing(value: float, unit: str, shown: str) -> None:
+    assert amount(value, unit, "metric") == shown

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import zlib
+from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
 
@@ -89,6 +90,41 @@ def test_it_says_what_the_page_says(name: str) -> None:
                 assert block.caption in said
     figures = [sheet.drawn.name for sheet in sheets if sheet.drawn is not None]
     assert figures == [block.drawn.name for block in report.document.blocks() if hasattr(block, "drawn")]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", NAMES)
+def test_a_figure_has_its_words_on_its_own_page(name: str, paper: Paper) -> None:
+    drawn = [sheet for sheet in laid(name, paper) if sheet.drawn is not None]
+    assert drawn
+    for sheet in drawn:
+        assert sheet.drawn is not None
+        assert "".join(sheet.drawn.said.split()) in texts([sheet]).replace(" ", ""), sheet.drawn.name
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_heading_stands_over_its_words_and_its_table(name: str) -> None:
+    """Nothing of a section of one paragraph and a short table is left behind on the page before."""
+    sheets = [texts([sheet]).replace(" ", "") for sheet in laid(name, "a4")]
+    sections = [s for s in _sections(report_of(name).document.sections) if len(s.blocks) > 1]
+    short = [
+        (s.title, s.blocks[1])
+        for s in sections
+        if isinstance(s.blocks[0], Paragraph) and isinstance(s.blocks[1], Table) and len(s.blocks[1].rows) < 8
+    ]
+    assert short
+    for title, table in short:
+        squeezed = title.replace(" ", "")
+        caption = table.caption.replace(" ", "")
+        where = [i for i, words in enumerate(sheets) if squeezed in words and caption in words]
+        assert where, title
+        assert not any(f"{caption},continued" in words for words in sheets), title
+
+
+def _sections(sections: Iterable[Section]) -> Iterator[Section]:
+    for section in sections:
+        yield section
+        yield from _sections(block for block in section.blocks if isinstance(block, Section))
 
 
 def test_contents_tell_the_pages() -> None:

@@ -181,7 +181,8 @@ def _view(cut: Cut, wording: Wording, scale: float, reach: float) -> Block:
     for line in _list(cut, wording, width):
         y -= PITCH
         items.append(Text(LABELS, (x, y), line))
-    heights = " and ".join(wording.height(z) for z in cut.heights_m)
+    *others, last = map(wording.height, cut.heights_m)
+    heights = f"{', '.join(others)} and {last}" if others else last
     y = max(top, reach) + 2.0
     for line in reversed(wrap(f"z = {heights}: {cut.why}", width)):
         items.append(Text(LABELS, (x, y), line))

@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterator
 from typing import Final
 
+from ...design.metal_parts import Length, lengths_of
+from ...design.outline import outline_of
 from ...formulas.pieces import corner_height, stave_bevel, stave_width
 from ...materials.laminates import lay_ups_of
 from ...rig import Deck
@@ -15,7 +17,7 @@ from .axis import SCALES
 from .blocks import PITCH, Block, block, heading, tables, wrap
 from .cuts import Cut, dimension
 from .hatching import PATTERNS, hatch_of
-from .profile import HAIR, Part, Profile, Sizes
+from .profile import HAIR, Part, Profile, Sizes, tail_ends
 from .scene import (
     CENTRES,
     DECK,
@@ -76,18 +78,38 @@ def _alike(one: Sizes, other: Sizes) -> bool:
 
 def part_table(profile: Profile, wording: Wording, tallest: float) -> list[Block]:
     """Return everything that is drawn, with its stretch, size and material."""
-    rows = [
-        [part.called, wording.span(part.start_m, part.end_m), *_made(part, profile, wording)]
-        for part in profile.parts
-    ]
+    lengths, rows = _lengths(profile), []
+    for part in profile.parts:
+        if part is profile.tube and len(lengths) > 1:
+            for k, one in enumerate(lengths, start=1):
+                low, high = one.heights_m[0], one.heights_m[-1]
+                made = wording.span(low, high), wording.height(high - low), _tube(one, wording)
+                rows.append([f"tube {k}", *made, one.material])
+            continue
+        ends = part.start_m, part.end_m
+        if part.name.startswith("plug"):
+            ends = tail_ends(profile.mast, int(part.name.split()[1]) - 1)
+        span = wording.span(part.start_m, part.end_m)
+        size, material = _made(part, profile, wording)
+        tail_of = next((k for k, one in enumerate(lengths, start=1) if _is_tail(part, one, profile)), None)
+        rows.append(
+            [
+                part.called,
+                span,
+                wording.height(ends[1] - ends[0]),
+                size if tail_of is None else f"{size}: the tail of tube {tail_of}",
+                material,
+            ]
+        )
     for i, opening in enumerate(profile.mast.opening, start=1):
         said = opening_said(opening, wording)
-        rows.append([f"opening {i}", wording.height(opening.height_m), f"{said}, round ends", ""])
+        rows.append([f"opening {i}", wording.height(opening.height_m), "", f"{said}, round ends", ""])
     for i, weld in enumerate(profile.mast.weld, start=1):
         rows.append(
             [
                 f"weld {i}",
                 wording.height(weld.height_m),
+                "",
                 f"softened {wording.length(weld.extent_m)} to each side",
                 "",
             ]
@@ -97,25 +119,67 @@ def part_table(profile: Profile, wording: Wording, tallest: float) -> list[Block
         if b.clearance_m is not None:
             said += f", clearance {wording.length(b.clearance_m)} on the diameter"
         rows.append(
-            [seat.name, wording.height(seat.height_m), said or "not described by the file", b.material or ""]
+            [
+                seat.name,
+                wording.height(seat.height_m),
+                "",
+                said or "not described by the file",
+                b.material or "",
+            ]
         )
     thrust = profile.rig.bearings.step.thrust
     if thrust is not None:
         face = f"{thrust.form} face Ø{wording.length(thrust.outer_m)}"
         face += f" to Ø{wording.length(thrust.inner_m)}" if thrust.inner_m else ""
-        rows.append(["thrust", "at the step", face, ""])
+        rows.append(["thrust", "at the step", "", face, ""])
     furling = profile.rig.furling
     if furling is not None:
         drum = f"Ø{wording.length(furling.drum_diameter_m)} × {wording.length(furling.drum_width_m)}"
-        rows.append(["drum", "not given", f"{drum}, line Ø{wording.length(furling.line_diameter_m)}", ""])
+        rows.append(["drum", "not given", "", f"{drum}, line Ø{wording.length(furling.line_diameter_m)}", ""])
     return tables(
         "parts",
         f"Parts, {wording.units}",
-        ["part", "z", "size", "material"],
+        ["part", "z", "long", "size", "material"],
         rows,
         tallest=tallest,
-        widest=(30.0, 40.0, _TEXT_COLUMN, _TEXT_COLUMN),
+        widest=(30.0, 40.0, 20.0, 100.0, _TEXT_COLUMN),
     )
+
+
+def _lengths(profile: Profile) -> tuple[Length, ...]:
+    """Return the lengths of tube that a mast of round metal is joined of, tails and all; none of any other mast."""
+    tube = profile.tube
+    if tube.family != "metal" or tube.outline != "round":
+        return ()
+    found = lengths_of(profile.mast, outline_of(profile.mast).runs)
+    return tuple(one for one in found if not one.name.startswith("sleeve"))
+
+
+def _tube(one: Length, wording: Wording) -> str:
+    """Return the size of a length of tube, at both ends where it is not alike."""
+    ends = [
+        f"Ø{wording.length(one.diameters_m[k])} "
+        + (
+            "solid"
+            if 2 * one.walls_m[k] >= one.diameters_m[k] * (1 - HAIR)
+            else f"× {wording.length(one.walls_m[k])}"
+        )
+        for k in (0, -1)
+    ]
+    return ends[0] if one.plain else " to ".join(ends)
+
+
+def _is_tail(part: Part, one: Length, profile: Profile) -> bool:
+    """Whether a sleeve is one piece with a length of tube: lies within what is cut, and not within what shows."""
+    if not part.name.startswith("sleeve") or part.material != one.material:
+        return False
+    within = one.heights_m[0] - HAIR <= part.start_m and part.end_m <= one.heights_m[-1] + HAIR
+    sizes = part.runs[0].at_start
+    alike = any(
+        abs(D - sizes.outer) < HAIR and abs(2 * t - (sizes.outer - sizes.inner)) < HAIR
+        for D, t in zip(one.diameters_m, one.walls_m, strict=True)
+    )
+    return within and alike
 
 
 def _made(part: Part, profile: Profile, wording: Wording) -> tuple[str, str]:
@@ -211,7 +275,12 @@ def _stave_view(profile: Profile, z: float, wording: Wording) -> tuple[Block, fl
         items += [Line(DIAMETERS, (x, -1.0), (x, down - 1.5)) for x in (-b, b)]
         items += dimension((-b, down), (b, down))
         items.append(
-            Text(DIAMETERS, (0.0, down - 4.0), f"{wording.length(inner)} inner face", align="centre")
+            Text(
+                DIAMETERS,
+                (0.0, down - LEAST_TEXT_MM - 2.5),
+                f"{wording.length(inner)} inner face",
+                align="centre",
+            )
         )
     items += [
         Line(DIAMETERS, (b + 1.0, 0.0), (right + 1.5, 0.0)),

@@ -140,7 +140,8 @@ def _number(value: float) -> str:
 def encoded(text: str) -> str:
     """Return a text in ASCII, as DXF has the signs of drawings and every other letter."""
     safe = text.replace("%%", "%%%%%%")  # two in a row would begin a sign; three are one
-    signs = {"Ø": "%%c", "°": "%%d", "±": "%%p"}
+    # the escape of a letter came after R12: a sign in every size must not hang on it
+    signs = {"Ø": "%%c", "°": "%%d", "±": "%%p", "×": "x"}
     return "".join(signs.get(c) or (c if c.isascii() else _escaped(c)) for c in safe)
 
 

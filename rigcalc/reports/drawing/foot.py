@@ -14,6 +14,7 @@ from .wording import Wording
 UNAPPROVED: Final = "not approved for construction"
 _BINDING, _EDGE, _GAP, _PAD = 18.0, 8.0, 6.0, 3.0
 _SIGN: Final = "_" * 24
+_DATE: Final = f"Date: {_SIGN[:12]}"
 _FOREMOST: Final = 2
 """Cautions that stand on every sheet: that a mast can kill, and to have it reviewed."""
 
@@ -106,6 +107,9 @@ class Stamp:
         verdict = f"all {len(checks)} checks pass"
         if failed:
             verdict = f"{failed} of {len(checks)} checks FAIL: not to be built as drawn"
+        sign = _SIGN
+        while text_width(f"Signature: {sign}   {_DATE}", 2.5) > width - 4.0:
+            sign = sign[:-1]  # both on one line, where a hand is to write
         rows = (
             (title, 5.0 if text_width(title, 5.0) <= width - 4.0 else 3.5),
             (f"Workshop drawing of the mast{named}, sheet {number}, {self.paper.name}", 2.5),
@@ -114,7 +118,7 @@ class Stamp:
             (f"rigcalc {self.result.rigcalc_version}: {verdict}", 2.5),
             (f"Preliminary: {UNAPPROVED}", 3.5),
             (f"Reviewed by: {_SIGN}", 2.5),
-            (f"Signature: {_SIGN}   Date: {_SIGN[:12]}", 2.5),
+            (f"Signature: {sign}   {_DATE}", 2.5),
         )
         items: list[Item] = []
         y = 0.0

@@ -93,7 +93,7 @@ def _comparison(scene: Scene) -> Drawn:
     from ...design.compare import compare
     from ..compare import compare_figure
 
-    return compare_figure(compare(scene.rig, folder=scene.folder))
+    return compare_figure(compare(scene.rig, folder=scene.folder), us=scene.shown == "us")
 
 
 def _doubt(scene: Scene) -> Drawn:

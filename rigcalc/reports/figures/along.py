@@ -77,8 +77,7 @@ def _heights(scene: Scene) -> Floats:
 
 
 def planes(scene: Scene, what: str, i: int) -> tuple[Floats, Floats]:
-    """Return a quantity of the result along the mast to leeward and forward: ``shear``, ``moment`` and so "
-    "on."""
+    """Return a quantity of the result along the mast to leeward and forward: ``shear``, ``moment`` and so on."""
     unit = {"shear": "N", "moment": "N_m", "slope": "rad", "deflection": "m"}[what]
     stations = scene.result.stations
     return (
@@ -115,9 +114,8 @@ def _draw(scene: Scene, i: int) -> Figure:
     notes = [
         "Forces and moments of the straight mast, to leeward and forward in the boat's axes, own weight "
         "included; z is "
-        "counted up from the heel bearing. A point load is written beside its height: to leeward | forward. "
-        "The mast is "
-        "drawn far wider than it is.",
+        "counted up from the heel bearing. The most is of both ways taken together. A point load is written "
+        "beside its height: to leeward | forward. The mast is drawn far wider than it is.",
     ]
     sheet = page(TITLE, scene.of_case(i), size_in=A4_WIDE, notes=notes)
     grid = sheet.grid(
@@ -342,7 +340,10 @@ def spar(axes: Axes, scene: Scene, i: int) -> None:
     axes.grid(False)
     axes.spines["bottom"].set_visible(False)
     axes.set_ylabel(f"height z, {z.unit}")
-    headed(axes, "Mast", f"outside x wall, {size.unit}")
+    # the wall of a laminate is that of its plies, and its outside what they make of the bore
+    laid = [station.bore_m is not None for station in mast.stations]
+    given = "bore" if all(laid) else "outside x wall" + (", or bore" if any(laid) else "")
+    headed(axes, "Mast", f"{given}, {size.unit}")
 
 
 def _marks(scene: Scene) -> list[tuple[float, str]]:

@@ -175,6 +175,7 @@ def ranking_bars(
     title: str,
     subtitle: str = "",
     axis: str = "share, %",
+    signed: bool = True,
     notes: Sequence[str] = (),
 ) -> Figure:
     """Return bars of what counts most, the greatest first, whichever way it goes.
@@ -187,6 +188,8 @@ def ranking_bars(
         How much, as shares: 0.25 is shown as +25 %.
     title, subtitle, axis : str
         Heading, and name of the axis.
+    signed : bool
+        Whether a share that rises has its sign; those of a whole have none.
     notes : sequence of str
         What must be known to read it.
 
@@ -218,7 +221,7 @@ def ranking_bars(
                 gid=f"rank {row}",
             )
             axes.annotate(
-                f"{value:+.1f} %",
+                f"{value:+.1f} %" if signed else f"{value:.1f} %",
                 (value, row),
                 xytext=(4 if rises else -4, 0),
                 textcoords="offset points",

@@ -186,7 +186,7 @@ def _one(
     large = case.tip_deflection_large_m
     lines = [
         f"{far.text(large)} bent" if large is not None else "no balance",
-        f"straight: {far.number(case.tip_deflection_m)}",
+        f"straight: {far.text(case.tip_deflection_m)}",
     ]
     for line, above, weight in zip(lines[::-1], (4, 15), ("normal", "bold"), strict=True):
         axes.annotate(

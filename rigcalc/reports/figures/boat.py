@@ -133,12 +133,15 @@ class _View:
 
 def _draw(scene: Scene, i: int) -> Figure:
     others = len(scene.set_sails(i, here=False)) > len(scene.set_sails(i))
+    factored = any(pull.note for plane in (FORE, ACROSS) for pull in pulls(scene, i, plane))
     notes = [
         "A schematic: the hull is drawn from the waterline, the lateral centre and the height of the "
         "partners alone"
         + (", and the beam of the file" if scene.rig.boat.beam_m is not None else "; the file has no beam")
         + ". Forces are those on the mast, in its own axes; each view shows the parts that lie in it, and "
-        "there they balance." + (" Sails of other masts are not drawn." if others else ""),
+        "there they balance."
+        + (" Of a weight, x is the dynamic factor it counts with." if factored else "")
+        + (" Sails of other masts are not drawn." if others else ""),
     ]
     length = arrow_scale(scene, i)
     views = ((FORE, 0.0), (ACROSS, heel_of(scene, i)))
@@ -214,8 +217,7 @@ def _span(scene: Scene, i: int, plane: int, lean: float, length: float) -> tuple
 
 
 def drawn_length(scene: Scene) -> float:
-    """Return the length of hull that is drawn: no file has one. A share of the mast, and as far as a sail "
-    "reaches."""
+    """Return the length of hull that is drawn: no file has one. A share of the mast, and as far as a sail reaches."""
     reach = [-float(x) for sail in scene.set_sails(scene.standing[0]) for x in sail.corners[:, 0]]
     return max(0.85 * scene.rig.mast.length_m, 1.35 * max(reach, default=0.0))
 
@@ -314,8 +316,7 @@ def _middle(corners: Floats) -> Floats:
 
 
 def _ends(pull: Pull, length: float, scene: Scene) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Return tail and head of an arrow: it leaves the mast, but what presses the mast down comes onto its "
-    "head."""
+    """Return tail and head of an arrow: it leaves the mast, but what presses the mast down comes onto its head."""
     across, along = pull.across_N * length, pull.along_N * length
     if across == 0.0 and pull.height_m >= scene.rig.mast.length_m:
         return (0.0, pull.height_m - along), (0.0, pull.height_m)
@@ -351,9 +352,11 @@ def _arrows(
         foot = view.at([(0.0, pull.height_m)])[0]
         view.axes.plot(*foot, marker="o", markersize=3, color=INK, zorder=6)
         free = tail if np.allclose(head, foot) else head
-        # the weight hangs under the mast: its label goes to windward and aft, out of the way of the sail's
-        to_left = free[0] - foot[0] < -0.02 * view.unit * scene.rig.mast.length_m or pull.name.startswith(
-            "weight"
+        # the label of the weight goes aft of an upright mast, out of the way of the sail's; under one that leans,
+        # where the weight hangs: to windward its label would lie on the force of the partners
+        leans = view.turn[0, 1] > 0.05
+        to_left = free[0] - foot[0] < -0.02 * view.unit * scene.rig.mast.length_m or (
+            pull.name.startswith("weight") and not leans
         )
         labels[bool(to_left)].append((pull, free))
     step = TINY_PT * 2.0 / 72 / inches_m * view.unit

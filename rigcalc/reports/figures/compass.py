@@ -105,13 +105,14 @@ def _draw(scene: Scene, title: str, found: tuple[HullLoad, ...]) -> Figure:
     most = float(force.of(max(size_of(load) for load in found))) or 1.0
     axes.set_ylim(0, 1.18 * most)
     axes.set_xticks(np.radians(np.arange(0, 360, 45)))
-    axes.set_xticklabels(["bow", "45", "starboard", "135", "stern", "135", "port", "45"], fontsize=SMALL_PT)
+    names = ["bow", "45 deg", "starboard", "135 deg", "stern", "135 deg", "port", "45 deg"]
+    axes.set_xticklabels(names, fontsize=SMALL_PT)
     axes.set_rlabel_position(157.5)  # type: ignore[attr-defined]  # as above
-    axes.set_yticks([tick for tick in axes.get_yticks() if 0 < tick <= 1.1 * most])
+    rings = [float(tick) for tick in axes.get_yticks() if 0 < tick <= 1.1 * most]
+    axes.set_yticks(rings, [f"{ring:g} {force.unit}" for ring in rings])
     axes.tick_params(axis="y", labelsize=TINY_PT)
     axes.tick_params(axis="x", pad=6)
     axes.spines["polar"].set_color(FAINT)
-    axes.yaxis.get_major_formatter().set_useOffset(False)  # type: ignore[attr-defined]  # a ScalarFormatter
     for tack, style, colour in ((-1, DASHED, FORWARD), (1, "-", SIDE)):
         for load in found:
             axes.plot(

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from ... import units
 from ...design import ReefingTable, StateLimits, reefing_table
+from ..reef import sooner_running
 from .record import Drawn, Scene
 from .style import FILLS, HAIR_PT, HATCHES, INK, SMALL_PT, SOFT, TINY_PT, page, wrapped
 from .words import knots
@@ -21,6 +22,7 @@ LIMITS = (
     ("rm_max_m_s", "boat at her most"),
     ("running_m_s", "mast, running"),
 )
+_CLOSE_HAULED = {"mast_m_s": "mast", "rm30_m_s": "RM30", "rm_max_m_s": "RM max"}
 _FIRST = {"mast": "the mast", "RM30": "30 deg of heel", "RM max": "the greatest righting moment"}
 
 
@@ -40,7 +42,8 @@ def _said(state: StateLimits) -> str:
     told = "; ".join(f"{name} {_wind(getattr(state, key))}" for key, name in LIMITS)
     first = _FIRST.get(state.first)
     comes = "no limit close-hauled was found" if first is None else f"{first} comes first close-hauled"
-    return f"{state.name}: {told}; {comes}."
+    sooner = ", the mast running sooner still" if sooner_running(state) else ""
+    return f"{state.name}: {told}; {comes}{sooner}."
 
 
 def _wind(wind_m_s: float | None) -> str:
@@ -49,12 +52,12 @@ def _wind(wind_m_s: float | None) -> str:
 
 def _draw(scene: Scene, table: ReefingTable) -> Figure:
     notes = [
-        "Wind felt aboard at which each limit is reached; running, the mean wind in whose gusts it is. Not "
-        "known: the data "
-        "do not give it, or it lies past 60 m/s. " + table.notes[0],
+        "Wind felt aboard at which each limit is reached; running, the mean wind in whose gusts it is. First: the "
+        "least of the three close-hauled; sooner: running in less wind still. Not known: the data do not give it, or "
+        "it lies past 60 m/s. " + table.notes[0],
     ]
     bars, count = len(LIMITS), len(table.states)
-    width, label_in = 8.2, 1.55
+    width, label_in = 7.2, 1.55
     sheet = page(
         TITLE, scene.result.title, size_in=(width, min(10.0, 1.9 + count * (0.22 * bars + 0.3))), notes=notes
     )
@@ -81,19 +84,19 @@ def _draw(scene: Scene, table: ReefingTable) -> Figure:
                 linewidth=HAIR_PT,
                 gid=f"{key} {row}",
             )
-            first = wind is not None and state.first == {
-                "mast_m_s": "mast",
-                "rm30_m_s": "RM30",
-                "rm_max_m_s": "RM max",
-            }.get(key)
+            said = ""
+            if wind is not None and state.first == _CLOSE_HAULED.get(key):
+                said = ", first"
+            elif key == "running_m_s" and sooner_running(state):
+                said = ", sooner"
             axes.annotate(
-                f"{name} {_wind(wind)}" + (", first" if first else ""),
+                f"{name} {_wind(wind)}{said}",
                 (length, base + k),
                 xytext=(4, 0),
                 textcoords="offset points",
                 va="center",
                 fontsize=TINY_PT,
-                weight="bold" if first else "normal",
+                weight="bold" if said else "normal",
                 color=INK,
                 annotation_clip=False,
             )

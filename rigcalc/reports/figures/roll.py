@@ -74,8 +74,7 @@ def rolls_of(scene: Scene) -> tuple[Rolled, ...]:
 
 
 def _heights(scene: Scene, cloth: LineLoad) -> Floats:
-    """Return the heights of the furling of the result for the sail it tells of; for another, every corner "
-    "and more."""
+    """Return the heights of the furling of the result for the sail it tells of; for another, every corner and more."""
     low, high = float(cloth.breaks_m[0]), min(float(cloth.breaks_m[-1]), scene.rig.mast.length_m)
     furling = None if scene.result.turning is None else scene.result.turning.furling
     if furling is not None and np.allclose(
@@ -111,7 +110,7 @@ def _draw(scene: Scene, found: tuple[Rolled, ...]) -> Figure:
         "Turns are those that the cloth of each height needs by itself; the mast turns as often as the "
         "greatest of them. A "
         "turn takes the thickness of the cloth and of the air and seams in it. The drawing is far wider "
-        "than it is tall.",
+        "than it is tall, and straight between the heights whose sizes are written.",
     ]
     count = len(found)
     sheet = page(TITLE, scene.result.title, size_in=(min(10.6, 2.0 + 5.2 * count), 6.4), notes=notes)

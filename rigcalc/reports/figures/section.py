@@ -8,6 +8,7 @@ import numpy as np
 
 from ...frozen import dataclass
 from ...limits import Check
+from ...materials.laminates.lay import Laid
 from ...structure.sections import Layer
 from ...structure.shapes import Box, Ellipse, Shape
 from .record import Drawn, Scene
@@ -34,7 +35,31 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 TITLE = "The section, to scale"
-LABEL_IN = 2.1
+MOST_LOTS = 9
+"""Lots of plies up to which each has its label beside the wall."""
+
+
+@dataclass(frozen=True)
+class Lot:
+    """Like plies that lie on one another.
+
+    Parameters
+    ----------
+    count : int
+        How many.
+    angle_deg : float
+        From the length of the mast to their fibres.
+    thickness_m : float
+        Of all of them.
+    """
+
+    count: int
+    angle_deg: float
+    thickness_m: float
+
+    @property
+    def said(self) -> str:
+        return f"{self.count} at {self.angle_deg:g} deg"
 
 
 @dataclass(frozen=True)
@@ -69,8 +94,7 @@ class Cut:
 
 
 def cuts(scene: Scene) -> tuple[Cut, ...]:
-    """Return the section just above the upper bearing, and that of the most used check of a layer, if "
-    "elsewhere."""
+    """Return the section just above the upper bearing, and that of the most used check of a layer, if elsewhere."""
     mesh, bury = scene.run.model.mesh, scene.rig.mast.bury_m
     upper = scene.bearings[0]
     found = [_cut(scene, bury, (min(mesh.edge_index(bury), mesh.z_m.shape[0] - 1), 0), f"at the {upper}")]
@@ -103,15 +127,37 @@ def _cut(scene: Scene, height_m: float, place: tuple[int, int], why: str) -> Cut
     return Cut(height_m, why, place, tuple(here))
 
 
+def lots_of(scene: Scene, cut: Cut, layer: Layer) -> tuple[Lot, ...]:
+    """Return the plies of a layer where it is cut, inside first, like ones together; none of what is not laid up."""
+    if not isinstance(layer.made_of, Laid):
+        return ()
+    z = float(np.mean(scene.run.model.mesh.z_m[cut.place[0]]))
+    found: list[tuple[str, Lot]] = []
+    for laid in layer.made_of.lay_up.lots:
+        if not laid.start_m <= z <= laid.end_m:
+            continue
+        angle = round(float(np.degrees(laid.angle_rad)), 2)
+        lot = Lot(laid.count, angle, laid.count * laid.ply.thickness_m)
+        if found and found[-1][0] == laid.ply.name and found[-1][1].angle_deg == angle:
+            below = found.pop()[1]
+            lot = Lot(below.count + lot.count, angle, below.thickness_m + lot.thickness_m)
+        found.append((laid.ply.name, lot))
+    return tuple(lot for _, lot in found)
+
+
 def section(scene: Scene) -> Drawn:
     """Return the sections with their layers."""
     z, found = scene.scale("height"), cuts(scene)
     told = [
         f"At z = {z.text(cut.height_m)}, {cut.why}: "
-        + "; ".join(_said(scene, cut, layer) for layer in cut.layers)
+        + "; ".join(_said(scene, cut, layer) + _laid(lots_of(scene, cut, layer)) for layer in cut.layers)
         for cut in found
     ]
     return Drawn("section", TITLE, ". ".join(told) + ".", lambda: _draw(scene, found))
+
+
+def _laid(lots: tuple[Lot, ...]) -> str:
+    return f", plies from inside {', '.join(lot.said for lot in lots)}" if lots else ""
 
 
 def _said(scene: Scene, cut: Cut, layer: Layer) -> str:
@@ -122,9 +168,21 @@ def _said(scene: Scene, cut: Cut, layer: Layer) -> str:
     across = " across flats" if layer.shape.kind == "polygon" else ""
     if bore_x == 0.0:
         what = "pole" if layer.name == "tube" else layer.name
+        if _staved(scene, layer):
+            what = f"{layer.shape.sides} staves"
         return f"{what} of {layer.made_of.name}, solid, {outside}{across}"
     thin = " at the thinnest" if layer.shape.kind in ("turned", "ellipse") else ""
-    return f"{layer.name} of {layer.made_of.name}, {outside} outside{across}, wall {size.text(wall)}{thin}"
+    what = f"{layer.shape.sides} staves" if _staved(scene, layer) else layer.name
+    of = (
+        f"{what} laid up as {layer.made_of.name}"
+        if isinstance(layer.made_of, Laid)
+        else f"{what} of {layer.made_of.name}"
+    )
+    return f"{of}, {outside} outside{across}, wall {size.text(wall)}{thin}"
+
+
+def _staved(scene: Scene, layer: Layer) -> bool:
+    return layer.name == "tube" and scene.rig.mast.shape == "staves"
 
 
 def outline(shape: Shape, forward_m: float, side_m: float, *, bore: bool) -> Floats:
@@ -157,6 +215,11 @@ def _draw(scene: Scene, found: tuple[Cut, ...]) -> Figure:
     notes = [
         "Bow up. All to one scale"
         + ("; a metal is drawn as wear leaves it." if scene.rig.mast.wall_loss_m else ".")
+        + (
+            " Beside a laminate its wall at the same place, larger; plies at an angle to the mast are shaded darker."
+            if any(isinstance(layer.made_of, Laid) for cut in found for layer in cut.layers)
+            else ""
+        )
         + (
             " An ellipse is checked at every angle it can turn to."
             if any(isinstance(layer.shape, Ellipse) for cut in found for layer in cut.layers)
@@ -203,6 +266,9 @@ def _one(axes: Axes, scene: Scene, cut: Cut, most_m: float, tall_in: float) -> N
                 gid=layer.name,
             )
         )
+        if _staved(scene, layer):
+            for seam in seams(layer.shape.sides, faces):
+                axes.plot(*seam.T, color=INK, linewidth=HAIR_PT, solid_capstyle="butt", gid="seam")
     tops = [_face(cut, layer, size.factor) for layer in cut.layers]
     texts = [
         wrapped(_said(scene, cut, layer), wide_in - 2.2 * half * inches - 0.35, SMALL_PT)
@@ -224,6 +290,11 @@ def _one(axes: Axes, scene: Scene, cut: Cut, most_m: float, tall_in: float) -> N
             bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1},
             zorder=5,
         )
+    laid = [(layer.name, lots) for layer in cut.layers if (lots := lots_of(scene, cut, layer))]
+    for k, (name, lots) in enumerate(laid[:2]):
+        _wall(
+            axes, scene, name, lots, left=(1.22 + 1.25 * k / half / inches) * half, half=half, inches=inches
+        )
     widest = max(cut.sizes_m(layer)[1] for layer in cut.layers)
     edge = float(size.of(widest)) / 2
     below = -1.16 * half
@@ -237,6 +308,61 @@ def _one(axes: Axes, scene: Scene, cut: Cut, most_m: float, tall_in: float) -> N
         fontsize=TINY_PT,
         bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1},
     )
+
+
+def seams(sides: int, faces: list[Floats]) -> list[Floats]:
+    """Return the joints of staves, from the corners of the bore, or from the middle, to the outside."""
+    outside, bore = faces[0], faces[1] if len(faces) > 1 else None
+    found = []
+    for k in range(sides):
+        angle = (2 * k + 1) * np.pi / sides
+        ray = np.array([np.sin(angle), np.cos(angle)])
+        reach = [0.0 if face is None else float(np.max(face @ ray)) for face in (bore, outside)]
+        found.append(np.outer(reach, ray))
+    return found
+
+
+def _wall(
+    axes: Axes, scene: Scene, name: str, lots: tuple[Lot, ...], *, left: float, half: float, inches: float
+) -> None:
+    """Draw the wall of a laminate as a strip, outside on top, its lots of plies to one scale of their own."""
+    from matplotlib.patches import Rectangle
+
+    size = scene.scale("size")
+    low, high = -1.1 * half, -0.22 * half
+    whole = sum(lot.thickness_m for lot in lots)
+    wide, at, middles = 0.22 / inches, low, []
+    for lot in lots:
+        tall = (high - low) * lot.thickness_m / whole
+        axes.add_patch(
+            Rectangle(
+                (left, at),
+                wide,
+                tall,
+                facecolor=FILLS[2] if lot.angle_deg else FILLS[0],
+                edgecolor=INK,
+                linewidth=HAIR_PT,
+                gid=f"lot of {name}",
+            )
+        )
+        middles.append(at + tall / 2)
+        at += tall
+    axes.text(left, high + 0.05 / inches, f"{name}: wall, outside on top", fontsize=TINY_PT, va="bottom")
+    if len(lots) > MOST_LOTS:
+        axes.text(
+            left + wide + 0.08 / inches, (low + high) / 2, f"{len(lots)} lots of plies", fontsize=TINY_PT
+        )
+        return
+    gap = TINY_PT * 1.25 / 72 / inches
+    for lot, middle, place in zip(lots, middles, spread(middles, gap, low, high), strict=True):
+        axes.annotate(
+            f"{lot.said}, {size.text(lot.thickness_m)}",
+            (left + wide, middle),
+            xytext=(left + wide + 0.15 / inches, float(place)),
+            fontsize=TINY_PT,
+            va="center",
+            arrowprops={"arrowstyle": "-", "color": SOFT, "linewidth": HAIR_PT, "shrinkA": 1, "shrinkB": 0},
+        )
 
 
 def _face(cut: Cut, layer: Layer, factor: float) -> tuple[float, float]:

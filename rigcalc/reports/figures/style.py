@@ -37,8 +37,8 @@ DASHED, DOTTED, CHAIN = (0, (5, 2.2)), (0, (1.2, 1.8)), (0, (7, 2, 1.5, 2))
 
 TITLE_PT, TEXT_PT, SMALL_PT, TINY_PT = 13.0, 9.0, 8.0, 7.0
 LINE_PT, THIN_PT, HAIR_PT = 1.8, 1.0, 0.6
-A4_WIDE, A4_TALL = (10.6, 7.0), (7.2, 10.0)
-"""Room on a sheet of A4 within its margins, in inches."""
+A4_WIDE, A4_TALL = (10.6, 6.4), (7.2, 10.0)
+"""Room on a sheet of A4 within its margins, and with the words below it, in inches."""
 _EM = 0.58
 """Mean width of a letter over the size of its type, on the wide side."""
 

@@ -61,7 +61,7 @@ def _draw(scene: Scene, checks: list[Check]) -> Figure:
     word = scene.result.verdict.upper()
     notes = [
         "The greatest of all cases and heights for each kind of check; 1 is the limit. Where no answer was "
-        "found a check fails."
+        "found a check fails. `rigcalc explain NAME` tells what a name stands for."
     ]
     width = A4_TALL[0]
     label_in, case_in = 1.75, 1.95

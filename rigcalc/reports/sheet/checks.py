@@ -11,6 +11,7 @@ from ...formulas import all_formulas
 from ...limits import Check
 from ...rig import Rig
 from ...verdict import CheckResult
+from ..explain import about_of
 from .record import Block, Bullets, Cell, Column, Link, Paragraph, Section, Table
 from .show import Show, judged
 
@@ -155,7 +156,9 @@ def _group(result: CheckResult, numbers: Sequence[int], show: Show) -> Section:
         Column("capacity", kind="number"),
     )
     summaries = {formula.name: formula.summary for formula in all_formulas()}
-    blocks: list[Block] = [
+    about = about_of(first)
+    blocks: list[Block] = [] if about is None else [Paragraph((f"It guards against this: {about.line}",))]
+    blocks += [
         Paragraph(
             (f"Formula: {name}. {summaries.get(name, '')} Source: {'; '.join(sources)}.",),
         )

@@ -7,7 +7,8 @@ from typing import Final
 
 from ...formulas import Formula, Step
 from ...verdict import CheckResult
-from .method import LIMITS, METHOD
+from ...verdict.terms import TERMS
+from .method import ABBREVIATIONS, LIMITS, METHOD, WORDS
 from .published import PublishedCheck, published_checks
 from .record import Block, Bullets, Cell, Column, Mark, Paragraph, Section, Table, Value
 
@@ -33,6 +34,7 @@ def grounds_section(result: CheckResult, steps: Iterable[Step], said: tuple[tupl
         Section("method", "Method", tuple(Paragraph((text,)) for text in METHOD)),
         Section("validity", "Limits of validity", (Bullets(tuple((text,) for text in LIMITS)),)),
         Section("formulas", "Formulas used, and what they were held against", _formulas(used)),
+        Section("words", "Words", (_words(),)),
         Section("made-by", "Version and input", (_made_by(said),)),
     )
     return Section("grounds", "What this stands on", blocks)
@@ -111,6 +113,14 @@ def _published(sources: dict[str, int], checks: Iterable[PublishedCheck]) -> Tab
 def _listed(values: list[str]) -> str:
     more = len(values) - MOST
     return "; ".join(values[:MOST]) + (f"; and {more} more" if more > 0 else "")
+
+
+def _words() -> Table:
+    own = {**{word: TERMS[word] for word in WORDS}, **ABBREVIATIONS}
+    rows = tuple((word, means) for word, means in own.items())
+    return Table(
+        "Words and letters of this report", (Column("word"), Column("what it means", kind="long")), rows
+    )
 
 
 def _made_by(said: tuple[tuple[str, str], ...]) -> Table:

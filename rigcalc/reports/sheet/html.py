@@ -109,7 +109,8 @@ def _block(block: Block, level: int) -> str:
             size = f"{float(wide[1]) / 72:.3f}in"
             return (
                 f'<figure id="figure-{drawn.name}">\n'
-                f'<div class="drawing" style="max-width: {size}" tabindex="0" role="group" aria-label="{title}">'
+                f'<div class="drawing" style="--wide: {size}; max-width: {size}" tabindex="0" '
+                f'role="group" aria-label="{title}">'
                 f"{svg}</div>\n"
                 f"<figcaption><b>{title}.</b> {_text(drawn.said)}</figcaption>\n</figure>\n"
             )

@@ -31,3 +31,33 @@ LIMITS: Final = (
     "Of hull and deck only the fastening of the partners is looked at, and only where the file describes it.",
     "Every formula is printed below with the range in which it holds; where it was used outside, a warning says so.",
 )
+
+WORDS: Final = (
+    "utilisation",
+    "demand",
+    "capacity",
+    "governing",
+    "dynamic factor",
+    "case",
+    "state",
+    "layer",
+    "z",
+    "heel",
+    "step",
+    "partners",
+    "bury",
+    "tip",
+    "turned",
+    "no answer",
+)
+"""Words of the answer that a reader may meet here for the first time."""
+
+ABBREVIATIONS: Final = {
+    "RM, RM30, RM max": "Righting moment: what turns the heeled boat upright; at 30 degrees of heel; the most.",
+    "GM": "Metacentric height: righting moment at a small heel, over weight and angle. The more, the stiffer the boat.",
+    "GZ": "Righting arm: righting moment over weight.",
+    "E, I, G, J, A": "Moduli of the material, stretched and sheared; second moment of area and torsion constant of the "
+    "section; its area. EI is the stiffness of the mast in bending.",
+    "kn, deg": "Knots, nautical miles an hour: 1 kn is 0.514 m/s. Degrees of angle.",
+    "leech, luff, clew": "Free edge of a sail abaft, edge of it at the mast, and its lower corner away from the mast.",
+}

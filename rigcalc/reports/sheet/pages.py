@@ -39,6 +39,12 @@ _HEADINGS: Final = {1: (17.0, 16.0), 2: (14.0, 20.0), 3: (10.5, 13.0), 4: (9.5, 
 """Size, and room above."""
 _KEEP: Final = 60.0
 """Room that must be left under a heading."""
+_GAP: Final = 8.0
+"""Room between a heading, its words and a table under them."""
+_SHORT: Final = 9
+"""Rows of a table that is not parted."""
+_MOST_KEPT: Final = 0.4
+"""Share of a page beyond which nothing is kept together."""
 _SECTION: Final = 0.35
 """Share of a page below which a section begins a new one."""
 
@@ -204,7 +210,7 @@ class Flow:
         size, above = _HEADINGS[min(level, 4)]
         lines = lines_of([Run(section.title, "bold")], self.across, size)
         self.space(above)
-        self.need(len(lines) * size * LEADING + _KEEP)
+        self.need(len(lines) * size * LEADING + max(_KEEP, _GAP + self._beginning(section.blocks)))
         if self.y == TOP:
             self.sheet.section = self.section
         if level == 2:
@@ -214,6 +220,29 @@ class Flow:
         self.put(lines, size)
         self.y += 2
         self._blocks(section.blocks, level)
+
+    def _beginning(self, blocks: Sequence[Block]) -> float:
+        """Return the height of what should stand under a heading: words, and as much of a table as stays together."""
+        height = 0.0
+        for block in blocks:
+            match block:
+                case Paragraph(words, "plain"):
+                    height += len(lines_of(runs_of(words), self.across, BODY)) * BODY * LEADING + 4
+                case Table():
+                    height += self._together(block, laid_table(block, self.across, TABLE))
+                    break
+                case _:
+                    break
+        return height if height < _MOST_KEPT * (self.high - TOP - BOTTOM) else 0.0
+
+    def _together(self, table: Table, laid: Laid) -> float:
+        """Return the height of a table up to its first row, or of all of it where it is a short one."""
+        caption = lines_of([Run(table.caption, "bold")], self.across, TABLE + 0.8)
+        top = len(caption) * (TABLE + 0.8) * LEADING + laid.head.height + 12
+        rows = [row.height for row in laid.rows]
+        whole = sum(rows)
+        short = len(rows) <= _SHORT and top + whole < _MOST_KEPT * (self.high - TOP - BOTTOM)
+        return top + (whole if short else min(rows[0], 120.0) if rows else 0.0)
 
     def _blocks(self, blocks: Sequence[Block], level: int, heading: str = "") -> None:
         for block in blocks:
@@ -304,9 +333,8 @@ class Flow:
     def _table(self, table: Table) -> None:
         laid = laid_table(table, self.across, TABLE)
         caption = lines_of([Run(table.caption, "bold")], self.across, TABLE + 0.8)
-        first = min(laid.rows[0].height, 120.0) if laid.rows else 0.0
         self.space(5)
-        self.need(len(caption) * (TABLE + 0.8) * LEADING + laid.head.height + first + 12)
+        self.need(self._together(table, laid))
         self.put(caption, TABLE + 0.8)
         self._head(laid)
         most = self.high - TOP - BOTTOM - laid.head.height - 2 * (TABLE + 0.8) * LEADING

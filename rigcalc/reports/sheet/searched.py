@@ -47,7 +47,7 @@ def comparison_section(found: Comparison, show: Show) -> Section:
     blocks: list[Block] = [
         Bullets(tuple((_named(letter, m),) for letter, m in zip(letters, found.masts, strict=True))),
         Table("Masts of several materials", (Column("mast"), *heads(*letters, kind="number")), tuple(rows)),
-        FigureBlock(compare_figure(found)),
+        FigureBlock(compare_figure(found, us=show.shown == "us")),
         Bullets(tuple((f"{letter}: {m.said}",) for letter, m in zip(letters, found.masts, strict=True))),
     ]
     blocks += [Paragraph((f"No mast of {none.material} passes: {none.why}.",)) for none in found.none]

@@ -70,7 +70,7 @@ details > summary { cursor: pointer; padding: .5rem 0; }
 details > summary > h3, details > summary > h4 { display: inline; margin: 0; }
 figure { margin: 1.8rem 0 2.4rem; }
 figure .drawing { background: #fff; border: 1px solid var(--line); overflow-x: auto; }
-figure svg { display: block; width: 100%; min-width: 34rem; height: auto; }
+figure svg { display: block; width: 100%; min-width: calc(.85 * var(--wide, 40rem)); height: auto; }
 figcaption { color: var(--soft); font-size: .92rem; margin-top: .5rem; max-width: 46rem; }
 figcaption b { color: var(--ink); }
 .formula { overflow-x: auto; margin: .9rem 0 .1rem; padding: .1rem 0; }
