@@ -58,6 +58,9 @@ from .balance import pushed
 from .chains import Known
 from .places import AFTER_ALL, BEFORE_ALL, Place, Worked, alike, worked_out
 
+OF_SHEAR = ("shear", "interlaminar")
+"""Checks that take the shear force of the whole mast, which at the heel is all but the force of the step."""
+
 
 @dataclass(frozen=True)
 class Spot:
@@ -249,7 +252,7 @@ def _of_outboard(spot: Spot, plane: int, moment_N_m: float) -> Worked | None:
 def _bearings(spot: Spot) -> Iterator[Worked]:
     """Yield the forces that partners and step are judged by."""
     run = spot.run
-    if spot.check.case in run.names:
+    if spot.check.id not in OF_SHEAR and spot.check.case in run.names:
         case = run.names.index(spot.check.case)
         turns = Turns(run.model, run.solved, case)
         if run.loads[case].held_at_m is None:
@@ -261,6 +264,8 @@ def _shear(spot: Spot, layer: Layer) -> Iterator[Worked]:
     """Yield the shear stress at the neutral axis, of the layer's share and of every force that a joint passes on."""
     run, (row, i, j) = spot.run, spot.place.index
     force = _across(spot)
+    if spot.check.id in OF_SHEAR:
+        yield force
     planes, own = spot.sections.planes_N_m2[:, i, j], layer.EI_N_m2[:, i, j]
     plane = int(np.argmax(own / planes))
     share = worked_out(
