@@ -1,7 +1,7 @@
 """What masts are made of."""
 
 from .bearing_tables import BearingMaterial, bearing_material_names, bearing_materials, find_bearing_material
-from .choose import Family, family_of, metal_rows
+from .choose import Family, family_of, known_family, metal_rows
 from .fatigue_details import Detail, fatigue_details, find_fatigue_detail
 from .foams import Foam
 from .metals import MaterialError, Metal, find_metal, metal_names, metals
@@ -21,6 +21,7 @@ __all__ = [
     "find_bearing_material",
     "find_fatigue_detail",
     "find_metal",
+    "known_family",
     "metal_names",
     "metal_rows",
     "metals",

@@ -38,22 +38,24 @@ def family_of(name: str, *, own: Mapping[str, str] | None = None, laminates: Ite
     MaterialError
         If there is none of that name, with the nearest over everything; or it is a fibre or a resin.
     """
-    own = own or {}
-    laminates = tuple(laminates)
-    if name in own:
-        return cast(Family, own[name])
-    if name in laminates:
-        return "laminate"
-    kinds = kinds_of(name)
-    for kind in kinds:
-        if kind in _FAMILY_OF:
-            return _FAMILY_OF[kind]
-    if kinds:
+    own, laminates = own or {}, tuple(laminates)
+    if (found := known_family(name, own=own, laminates=laminates)) is not None:
+        return found
+    if kinds := kinds_of(name):
         raise MaterialError(
             name, f"a {kinds[0]} by itself makes no mast", "Lay up a [[laminate]] of it, and name that."
         )
     known = [*laminates, *own, *(one for kind in _FAMILY_OF for one in table_names(kind))]
     raise no_such_material(name, known)
+
+
+def known_family(name: str, *, own: Mapping[str, str], laminates: Iterable[str]) -> Family | None:
+    """Return what kind of material a name is, as `family_of` takes it; None where it makes no mast."""
+    if name in own:
+        return cast(Family, own[name])
+    if name in laminates:
+        return "laminate"
+    return next((_FAMILY_OF[kind] for kind in kinds_of(name) if kind in _FAMILY_OF), None)
 
 
 def no_such_material(name: str, known: Iterable[str]) -> MaterialError:

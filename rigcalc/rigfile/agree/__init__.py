@@ -11,7 +11,7 @@ from .bearings import bearing_rules
 from .boat import boat_rules
 from .cases import case_rules
 from .fatigue import fatigue_rules
-from .laminates import laminate_rules
+from .laminates import judged, laminate_rules
 from .mast import mast_rules
 from .materials import material_rules
 from .sails import sail_rules, state_rules
@@ -25,16 +25,17 @@ __all__ = ["disagreements", "timber_not_read"]
 def disagreements(rig: Loose) -> list[Problem]:
     """Return every problem between the fields of a rig."""
     found: list[Problem] = []
+    laminates = judged(rig.get("laminates", ()), rig.get("materials", ()))
     if rig.has("boat"):
         found += boat_rules(rig.boat, rig.get("mast"))
     if rig.has("materials"):
         found += material_rules(rig.materials)
     if rig.has("mast"):
-        found += mast_rules(rig.mast, rig.get("materials", ()), rig.get("laminates", ()))
+        found += mast_rules(rig.mast, rig.get("materials", ()), laminates)
         found += timber_rules(rig)
     found += bearing_rules(rig)
     if rig.has("laminates"):
-        found += laminate_rules(rig.laminates, rig.get("materials", ()), rig.get("mast"))
+        found += laminate_rules(laminates, rig.get("materials", ()), rig.get("mast"))
     if isinstance(rig.get("fatigue"), Loose) and rig.has("mast"):
         found += fatigue_rules(rig.fatigue, rig.mast, rig.get("materials", ()))
     if isinstance(rig.get("stock"), Loose):

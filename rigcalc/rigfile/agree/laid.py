@@ -12,29 +12,34 @@ from ...materials import MaterialError, family_of, metal_rows
 from ...materials.laminates import LayUp
 from ...rig.materials import METAL
 from ..loose import Loose
-from .laminates import lay_ups
+from .laminates import Judged
 from .materials import UNREAD, families, names_of, no_tube
 from .post import post_fit_rules
 from .say import HAIR, mm, name_known
 from .stations import height_rules
 
 
-def is_laid(mast: Loose, laminates: Sequence[Loose]) -> bool:
+def is_laid(mast: Loose, laminates: Sequence[Judged]) -> bool:
     """Whether the mast itself is made of one of the laminates."""
-    return any(mast.get("material") == laminate.get("name") for laminate in laminates if laminate.has("name"))
+    return mast.get("material") in names_of([one.laminate for one in laminates])
 
 
-def laid_mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
+def _lay_ups(laminates: Sequence[Judged]) -> dict[str, LayUp]:
+    """Return what the laminates with nothing wrong in them lay up, by name."""
+    return {one.laminate.name: one.lay_up for one in laminates if one.lay_up is not None}
+
+
+def laid_mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Judged]) -> Iterator[Problem]:
     """Yield what is wrong with a mast made of a laminate."""
     yield from _round_tube_alone(mast)
-    yield from _post(mast, own, names_of(laminates))
+    yield from _post(mast, own, names_of([one.laminate for one in laminates]))
     stations = mast.get("stations", ())
     sizes = ("height_m", "diameter_m", "breadth_m", "bore_m", "wall_m")
     if not (stations and all(s.has(*sizes) for s in stations) and mast.has("length_m")):
         return
     wrong = [*height_rules(stations, mast.length_m), *_sizes(stations)]
     yield from wrong
-    made = lay_ups(laminates, own).get(mast.material)
+    made = _lay_ups(laminates).get(mast.material)
     if made is not None:
         bare = list(_covered(made, mast.path, "material", 0.0, mast.length_m))
         yield from bare
@@ -148,13 +153,12 @@ def _post(mast: Loose, own: Sequence[Loose], laid: Sequence[str]) -> Iterator[Pr
         yield Problem(where, f'"{error.name}"', error.problem, error.remedy)
 
 
-def sheath_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
+def sheath_rules(mast: Loose, laminates: Sequence[Judged]) -> Iterator[Problem]:
     """Yield what is wrong with the sheaths of a mast."""
     sheaths = [s for s in mast.get("sheath", ()) if s.has("start_m", "end_m", "laminate", "side")]
     if not sheaths:
         return
-    names = [laminate.name for laminate in laminates if laminate.has("name")]
-    made = lay_ups(laminates, own)
+    names, made = names_of([one.laminate for one in laminates]), _lay_ups(laminates)
     for i, sheath in enumerate(sheaths):
         yield from name_known(f"{sheath.path}.laminate", sheath.laminate, names, "laminate")
         if sheath.start_m >= sheath.end_m:

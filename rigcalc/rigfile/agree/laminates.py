@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import fields
 
 from ...errors import Problem
+from ...frozen import dataclass
 from ...materials import MaterialError
 from ...materials.laminates import (
     MOST_UNBALANCED,
@@ -27,19 +28,48 @@ from .materials import names_of, plies_of
 from .say import HAIR, unique
 
 
-def laminate_rules(laminates: Sequence[Loose], own: Sequence[Loose], mast: Loose | None) -> Iterator[Problem]:
+@dataclass(frozen=True)
+class Judged:
+    """What is wrong with a laminate by itself, and what it lays up where nothing is."""
+
+    laminate: Loose
+    problems: tuple[Problem, ...]
+    lay_up: LayUp | None
+
+
+def judged(laminates: Sequence[Loose], own: Sequence[Loose]) -> tuple[Judged, ...]:
+    """Return every laminate judged by itself, in order, with the user's own materials at hand."""
+    find_ply = plies_of(own)
+    return tuple(_judged(laminate, find_ply) for laminate in laminates)
+
+
+def _judged(laminate: Loose, find_ply: FindPly) -> Judged:
+    problems = (*_knockdowns(laminate), *_every_ply(laminate, find_ply))
+    if problems or not _whole(laminate):
+        return Judged(laminate, problems, None)
+    laid = lay_up(_built(laminate), find_ply)
+    problems = tuple(_balance(laminate, laid))
+    return Judged(laminate, problems, None if problems else laid)
+
+
+def laminate_rules(
+    laminates: Sequence[Judged], own: Sequence[Loose], mast: Loose | None
+) -> Iterator[Problem]:
     """Yield what is wrong with the laminates of a rig.
 
     Parameters
     ----------
-    laminates, own : sequence of Loose
-        The laminates and the user's own materials.
+    laminates : sequence of Judged
+        From `judged`.
+    own : sequence of Loose
+        The user's own materials.
     mast : Loose, optional
         The mast, if it could be read: no ply ends above its tip.
     """
-    yield from unique(laminates, "laminate")
-    taken, find_ply = names_of(own), plies_of(own)
-    for laminate in laminates:
+    yield from unique([one.laminate for one in laminates], "laminate")
+    taken = names_of(own)
+    for one in laminates:
+        laminate = one.laminate
         if laminate.has("name") and (laminate.name in taken or kinds_of(laminate.name)):
             yield Problem(
                 f"{laminate.path}.name",
@@ -47,7 +77,7 @@ def laminate_rules(laminates: Sequence[Loose], own: Sequence[Loose], mast: Loose
                 "a material has this name already",
                 "Rename it.",
             )
-        yield from _laminate(laminate, find_ply)
+        yield from one.problems
         if mast is not None and mast.has("length_m"):
             yield from _above_tip(laminate, mast.length_m)
 
@@ -65,16 +95,6 @@ def _above_tip(laminate: Loose, length_m: float) -> Iterator[Problem]:
                 )
 
 
-def lay_ups(laminates: Sequence[Loose], own: Sequence[Loose]) -> dict[str, LayUp]:
-    """Return the laminates with nothing wrong in them, by name."""
-    find_ply = plies_of(own)
-    return {
-        laminate.name: lay_up(_built(laminate), find_ply)
-        for laminate in laminates
-        if _whole(laminate) and not any(_laminate(laminate, find_ply))
-    }
-
-
 def _whole(table: Loose) -> bool:
     """Whether every field of a table and of those in it was read."""
     inside = (item for value in table.values() if isinstance(value, tuple) for item in value)
@@ -85,15 +105,6 @@ def _whole(table: Loose) -> bool:
 
 def _built(laminate: Loose) -> Laminate:
     return Laminate(**{**laminate, "plies": tuple(Plies(**plies) for plies in laminate.plies)})
-
-
-def _laminate(laminate: Loose, find_ply: FindPly) -> Iterator[Problem]:
-    sound = True
-    for problem in (*_knockdowns(laminate), *_every_ply(laminate, find_ply)):
-        sound = False
-        yield problem
-    if sound and _whole(laminate):
-        yield from _balance(laminate, lay_up(_built(laminate), find_ply))
 
 
 def _knockdowns(laminate: Loose) -> Iterator[Problem]:

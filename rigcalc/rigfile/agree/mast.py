@@ -11,6 +11,7 @@ from ...rig import open_steps
 from ...rig.materials import METAL, TIMBER
 from ..loose import Loose
 from .laid import is_laid, laid_mast_rules, sheath_rules
+from .laminates import Judged
 from .materials import UNREAD, families, names_of, no_tube
 from .post import post_fit_rules, post_rules
 from .say import HAIR, mm
@@ -22,7 +23,7 @@ LARGEST_HOLE = 0.4
 """Width over diameter at which the stress factors of a hole end."""
 
 
-def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = ()) -> Iterator[Problem]:
+def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Judged] = ()) -> Iterator[Problem]:
     """Yield what is wrong with the mast and what stands on it."""
     if mast.has("length_m", "bury_m") and mast.bury_m >= mast.length_m:
         yield Problem(
@@ -36,7 +37,7 @@ def mast_rules(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose] = (
     if mast.has("shape"):
         yield from _round_only(mast)
     yield from post_rules(mast)
-    yield from sheath_rules(mast, own, laminates)
+    yield from sheath_rules(mast, laminates)
     stations = mast.get("stations", ())
     if is_laid(mast, laminates):
         yield from laid_mast_rules(mast, own, laminates)
@@ -108,7 +109,7 @@ def _heights(mast: Loose) -> Iterator[Problem]:
             )
 
 
-def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) -> Iterator[Problem]:
+def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Judged]) -> Iterator[Problem]:
     walls = [wall_of(s) for s in mast.stations]
     parts = [("mast.material", mast.material, min(walls), max(walls))]
     for s in mast.get("sleeve", ()):
@@ -124,7 +125,7 @@ def _materials(mast: Loose, own: Sequence[Loose], laminates: Sequence[Loose]) ->
     for path, name, thinnest, thickest in parts:
         welded = None
         try:
-            made = family_of(name, own=families(own), laminates=names_of(laminates))
+            made = family_of(name, own=families(own), laminates=names_of([one.laminate for one in laminates]))
             if made in (TIMBER, UNREAD):
                 continue  # judged with the other timber, or told already
             if made != METAL:

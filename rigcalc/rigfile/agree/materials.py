@@ -11,7 +11,7 @@ from typing import Final
 
 from ...errors import Problem
 from ...frozen import dataclass
-from ...materials import MaterialError, family_of, own_ply
+from ...materials import MaterialError, known_family, own_ply
 from ...materials.laminates import FindPly, PlyMaterial, find_ply_material
 from ...materials.names import kinds_of
 from ...rig import Material
@@ -135,10 +135,7 @@ def names_of(tables: Sequence[Loose]) -> list[str]:
 
 def family(name: str, materials: Sequence[Loose], laminates: Sequence[str] = ()) -> str | None:
     """Return the family of what a name stands for in a file; None where there is no such material."""
-    try:
-        return family_of(name, own=families(materials), laminates=laminates)
-    except MaterialError:
-        return None
+    return known_family(name, own=families(materials), laminates=laminates)
 
 
 def is_timber(name: str, materials: Sequence[Loose]) -> bool:
