@@ -101,9 +101,10 @@ _UNIT_ASCII: Final = str.maketrans({"²": "2", "³": "3", "·": " ", "⋅": " ",
 
 _NUMBER: Final = r"(?:(?:[0-9]+ )?[0-9]+/[0-9]+|(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
 _QUANTITY: Final = re.compile(rf"([+-]?)({_NUMBER}) ?(.*)")
-_FEET_INCHES: Final = re.compile(rf"([+-]?)([0-9]+) ?(?:ft|') ?({_NUMBER}) ?(?:in|\")")
-_BROKEN_NUMBER: Final = re.compile(r"(?!1/[A-Za-z])/?[0-9+\-._/*·⋅²³¹¼-¾⅐-⅞]")
-_SECOND_QUANTITY: Final = re.compile(r".*[ '\"][+-]?\.?[0-9]")
+# `re` compiles these when they are first wanted, and keeps them
+_FEET_INCHES: Final = rf"([+-]?)([0-9]+) ?(?:ft|') ?({_NUMBER}) ?(?:in|\")"
+_BROKEN_NUMBER: Final = r"(?!1/[A-Za-z])/?[0-9+\-._/*·⋅²³¹¼-¾⅐-⅞]"
+_SECOND_QUANTITY: Final = r".*[ '\"][+-]?\.?[0-9]"
 _SPACED_THOUSANDS: Final = re.compile(r"(?<=[0-9])[ '](?=[0-9]{3}(?![0-9/]))")
 _MOST_LETTERS: Final = 200
 _PLAIN_NUMBER: Final = "Write a plain number such as 7.2, 2e5, 3/8 or 1 1/2, then its unit."
@@ -371,7 +372,7 @@ def _read(text: str, unit: str) -> tuple[float, str]:
         refuse("number", *_comma_fault(plain))
     if _SPACED_THOUSANDS.search(plain):
         refuse("number", "has a thousands separator", f"Write {_SPACED_THOUSANDS.sub('', plain)}.")
-    if pair := _FEET_INCHES.fullmatch(plain):
+    if ("ft" in plain or "'" in plain) and (pair := re.fullmatch(_FEET_INCHES, plain)):
         sign, feet, digits = pair.groups()
         inches = _value(digits)
         if not inches < 12.0:
@@ -383,9 +384,9 @@ def _read(text: str, unit: str) -> tuple[float, str]:
             refuse("number", "does not start with a plain number", _PLAIN_NUMBER)
         sign, digits, rest = match.groups()
         name = _canonical(rest) or rest
-        if (name not in _SI_OF or name == "1") and _BROKEN_NUMBER.match(rest):
+        if (name not in _SI_OF or name == "1") and re.match(_BROKEN_NUMBER, rest):
             refuse("number", "is not a plain number with a unit", _PLAIN_NUMBER)
-        if name not in _SI_OF and _SECOND_QUANTITY.match(rest):
+        if name not in _SI_OF and re.match(_SECOND_QUANTITY, rest):
             refuse("number", "is more than one quantity", _FEET_RULE)
         if not rest and unit != "1":
             refuse("no unit", "has no unit", f"Add the unit, for example {plain} {unit}.")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 import sys
 from pathlib import Path
 
@@ -238,6 +237,8 @@ def new(options: argparse.Namespace) -> int:
     if options.source is not None:
         name = options.source.removesuffix(".toml")
         if name not in examples:
+            import difflib
+
             near = difflib.get_close_matches(name, examples, n=1, cutoff=0.5)
             hint = f"Did you mean {near[0]}?" if near else "`rigcalc new --list` names them."
             return bad(f"--from {options.source}: there is no such example. {hint}")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TypeAlias
 
+from ..frozen import dataclass
 from . import answers, files, searches
 
 BOAT = "my-boat.toml"
