@@ -80,7 +80,9 @@ def compare(options: argparse.Namespace) -> int:
         sys.stdout.write(compare_csv(found))
     else:
         sys.stdout.write(compare_screen(found, shown_in=options.units))
-    if options.plot is not None and (trouble := _plotted(compare_figure(found), options.plot)):
+    if options.plot is not None and (
+        trouble := _plotted(compare_figure(found, us=options.units == "us"), options.plot)
+    ):
         return bad(trouble)
     if not found.finished:
         return INTERRUPTED
@@ -108,7 +110,9 @@ def _trade(options: argparse.Namespace) -> int:
         sys.stdout.write(trade_csv(found))
     else:
         sys.stdout.write(trade_screen(found, shown_in=options.units))
-    if options.plot is not None and (trouble := _plotted(trade_figure(found), options.plot)):
+    if options.plot is not None and (
+        trouble := _plotted(trade_figure(found, us=options.units == "us"), options.plot)
+    ):
         return bad(trouble)
     if not found.finished:
         return INTERRUPTED

@@ -242,20 +242,21 @@ def trade_csv(found: Trade) -> str:
     return out.getvalue()
 
 
-def trade_figure(found: Trade) -> Drawn:
-    """Return the masses at every point as a figure."""
+def trade_figure(found: Trade, *, us: bool = False) -> Drawn:
+    """Return the masses at every point as a figure, in pounds where ``us`` says so."""
+    unit = "lb" if us else "kg"
+
+    def shown(mast: Compared | None) -> float | None:
+        return None if mast is None else units.convert(mast.mass_kg, "kg", unit)
+
     series = [
-        Series(
-            name,
-            "kg",
-            tuple(None if point.masts[k] is None else point.masts[k].mass_kg for point in found.points),  # type: ignore[union-attr]  # asked just before
-            digits=1,
-        )
+        Series(name, unit, tuple(shown(point.masts[k]) for point in found.points), digits=1)
         for k, name in enumerate(found.materials)
     ]
     labels = [point.label for point in found.points]
     said = "; ".join(
-        f"{one.name}: " + ", ".join("none" if value is None else f"{value:.1f} kg" for value in one.values)
+        f"{one.name}: "
+        + ", ".join("none" if value is None else f"{value:.1f} {unit}" for value in one.values)
         for one in series
     )
     return Drawn(

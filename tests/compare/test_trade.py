@@ -45,7 +45,9 @@ def test_text_json_and_csv_agree(found: Trade) -> None:
         assert float(row["mass_kg"]) == point["masts"][0]["mass_kg"]
         assert f"{point['masts'][0]['mass_kg']:.1f}" in screen
         assert row["point"] == point["label"]
-    assert all(f"{mass:.1f} kg" in trade_figure(found).said for mass in [float(r["mass_kg"]) for r in rows])
+    masses = [float(row["mass_kg"]) for row in rows]
+    assert all(f"{mass:.1f} kg" in trade_figure(found).said for mass in masses)
+    assert all(f"{mass / 0.45359237:.1f} lb" in trade_figure(found, us=True).said for mass in masses)
 
 
 def test_a_point_without_a_rig_says_why(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

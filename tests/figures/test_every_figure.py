@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import importlib
+import inspect
+import pkgutil
 import re
 import warnings
 from functools import cache
@@ -13,6 +16,7 @@ import pytest
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
+from rigcalc.reports import figures
 from rigcalc.reports.figures import CAUTION, KINDS, Drawn, figures_of, left_out, svg_of
 from rigcalc.reports.figures.style import look
 
@@ -152,3 +156,15 @@ def test_labels_keep_apart(name: str) -> None:
             if wide > 0 and tall > 0:
                 least = min(first.width * first.height, second.width * second.height)
                 assert wide * tall < 0.15 * least, (one.name, a, b)
+
+
+def test_what_draws_on_axes_gives_them_back() -> None:
+    """So that whoever puts a panel in a figure of his own goes on with it."""
+    found = 0
+    for module in pkgutil.iter_modules(figures.__path__):
+        for name, one in vars(importlib.import_module(f"{figures.__name__}.{module.name}")).items():
+            told = getattr(one, "__annotations__", {}) if inspect.isfunction(one) else {}
+            if told.get("axes") == "Axes":
+                assert told["return"] == "Axes", name
+                found += 1
+    assert found > 8

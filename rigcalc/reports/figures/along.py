@@ -154,7 +154,7 @@ def _draw(scene: Scene, i: int) -> Figure:
     return sheet.figure
 
 
-def two_planes(axes: Axes, scene: Scene, both: tuple[Floats, Floats], shown: Scale) -> None:
+def two_planes(axes: Axes, scene: Scene, both: tuple[Floats, Floats], shown: Scale) -> Axes:
     """Draw a quantity along the mast: to leeward as a whole line, forward as a broken one."""
     z = scene.scale("height").of(_heights(scene))
     axes.axvline(0.0, color=SOFT, linewidth=HAIR_PT)
@@ -162,12 +162,14 @@ def two_planes(axes: Axes, scene: Scene, both: tuple[Floats, Floats], shown: Sca
     axes.plot(shown.of(both[1]), z, color=FORWARD, linestyle=DASHED, linewidth=LINE_PT, gid="forward")
     axes.plot(shown.of(both[0]), z, color=SIDE, linewidth=LINE_PT, gid="side")
     axes.margins(x=0.12)
+    return axes
 
 
-def _mark_bearings(axes: Axes, scene: Scene) -> None:
+def _mark_bearings(axes: Axes, scene: Scene) -> Axes:
     z = scene.scale("height")
     for height in supports(scene, scene.governing):
         axes.axhline(float(z.of(height)), color=SOFT, linewidth=HAIR_PT, linestyle=(0, (2, 2)))
+    return axes
 
 
 def supports(scene: Scene, i: int) -> tuple[float, float]:
@@ -176,7 +178,7 @@ def supports(scene: Scene, i: int) -> tuple[float, float]:
     return (0.0, scene.rig.mast.bury_m) if held is None else held
 
 
-def _headline(axes: Axes, scene: Scene, name: str, both: tuple[Floats, Floats], shown: Scale) -> None:
+def _headline(axes: Axes, scene: Scene, name: str, both: tuple[Floats, Floats], shown: Scale) -> Axes:
     """Head a panel with the largest resultant and where it is, and put a dot on both lines there."""
     size = np.hypot(*both)
     at = greatest(size)
@@ -194,9 +196,10 @@ def _headline(axes: Axes, scene: Scene, name: str, both: tuple[Floats, Floats], 
             zorder=5,
         )
     axes.set_xlabel(shown.unit)
+    return axes
 
 
-def _load_panel(axes: Axes, scene: Scene, i: int) -> None:
+def _load_panel(axes: Axes, scene: Scene, i: int) -> Axes:
     shown, force, z = scene.scale("line"), scene.scale("force"), scene.scale("height")
     both = line_load(scene, i)
     two_planes(axes, scene, both, shown)
@@ -221,9 +224,10 @@ def _load_panel(axes: Axes, scene: Scene, i: int) -> None:
             bbox=halo(),
             zorder=6,
         )
+    return axes
 
 
-def _used_panel(axes: Axes, scene: Scene, i: int) -> None:
+def _used_panel(axes: Axes, scene: Scene, i: int) -> Axes:
     z = scene.scale("height")
     used = scene.result.stations.utilisation[i]
     finite = np.where(np.isfinite(used), used, np.nan)
@@ -252,6 +256,7 @@ def _used_panel(axes: Axes, scene: Scene, i: int) -> None:
     if np.isfinite(used[at]):
         axes.plot(used[at], float(z.of(_heights(scene)[at])), marker="o", markersize=4, color=INK, zorder=5)
     axes.set_xlabel("demand / capacity")
+    return axes
 
 
 def _key(figure: Figure) -> None:
@@ -271,7 +276,7 @@ def _key(figure: Figure) -> None:
     )
 
 
-def spar(axes: Axes, scene: Scene, i: int) -> None:
+def spar(axes: Axes, scene: Scene, i: int) -> Axes:
     """Draw the mast upright with its stations, its sleeves, what fills it, and where it is held."""
     from matplotlib.patches import Rectangle
 
@@ -344,6 +349,7 @@ def spar(axes: Axes, scene: Scene, i: int) -> None:
     laid = [station.bore_m is not None for station in mast.stations]
     given = "bore" if all(laid) else "outside x wall" + (", or bore" if any(laid) else "")
     headed(axes, "Mast", f"{given}, {size.unit}")
+    return axes
 
 
 def _marks(scene: Scene) -> list[tuple[float, str]]:

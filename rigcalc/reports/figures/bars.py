@@ -131,7 +131,7 @@ def _known(value: float | None) -> float:
     return value if value is not None and math.isfinite(value) else 0.0
 
 
-def _panel(axes: Axes, one: Series, fill: str, hatch: str) -> None:
+def _panel(axes: Axes, one: Series, fill: str, hatch: str) -> Axes:
     known = [_known(value) for value in one.values]
     low, high = min(*known, 0.0, one.limit or 0.0), max(*known, 0.0, one.limit or 0.0)
     span = (high - low) or 1.0
@@ -166,6 +166,7 @@ def _panel(axes: Axes, one: Series, fill: str, hatch: str) -> None:
     axes.grid(axis="y", visible=False)
     axes.locator_params(axis="x", nbins=4)
     axes.set_xlabel(one.unit)
+    return axes
 
 
 def ranking_bars(
@@ -306,7 +307,7 @@ def _axis(name: str, unit: str) -> str:
     return f"{name}, {unit}" if unit else name
 
 
-def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, digits: int) -> None:
+def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, digits: int) -> Axes:
     x = np.asarray(along.values, dtype=float)
     axes.plot(x, values, color=SIDE, linewidth=LINE_PT, marker="o", markersize=4, gid="curve")
     if limit is not None:
@@ -346,6 +347,7 @@ def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, di
         axes.annotate(
             "no answer", (place, foot), rotation=90, ha="center", va="bottom", fontsize=TINY_PT, color=BAD
         )
+    return axes
 
 
 def _map(

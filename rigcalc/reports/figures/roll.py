@@ -135,7 +135,7 @@ def _draw(scene: Scene, found: tuple[Rolled, ...]) -> Figure:
     return sheet.figure
 
 
-def _thick(axes: Axes, scene: Scene, one: Rolled) -> None:
+def _thick(axes: Axes, scene: Scene, one: Rolled) -> Axes:
     z, size = scene.scale("height"), scene.scale("size")
     heights, outside, bare = z.of(one.height_m), size.of(one.roll.outside_m) / 2, size.of(one.mast_m) / 2
     axes.fill_betweenx(heights, -outside, outside, color=SAIL, linewidth=0)
@@ -164,3 +164,4 @@ def _thick(axes: Axes, scene: Scene, one: Rolled) -> None:
             va="center",
             arrowprops={"arrowstyle": "-", "color": SOFT, "linewidth": HAIR_PT, "shrinkA": 2, "shrinkB": 0},
         )
+    return axes

@@ -234,7 +234,7 @@ def _draw(scene: Scene, found: tuple[Cut, ...]) -> Figure:
     return sheet.figure
 
 
-def _one(axes: Axes, scene: Scene, cut: Cut, most_m: float, tall_in: float) -> None:
+def _one(axes: Axes, scene: Scene, cut: Cut, most_m: float, tall_in: float) -> Axes:
     from matplotlib.patches import PathPatch
     from matplotlib.path import Path
 
@@ -308,6 +308,7 @@ def _one(axes: Axes, scene: Scene, cut: Cut, most_m: float, tall_in: float) -> N
         fontsize=TINY_PT,
         bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1},
     )
+    return axes
 
 
 def seams(sides: int, faces: list[Floats]) -> list[Floats]:

@@ -156,7 +156,7 @@ def _draw(scene: Scene, heels: Floats, righting: Floats, states: list[_Heeling])
     return sheet.figure
 
 
-def _settled(axes: Axes, room_in: float, heels: Floats, righting: Floats, states: list[_Heeling]) -> None:
+def _settled(axes: Axes, room_in: float, heels: Floats, righting: Floats, states: list[_Heeling]) -> Axes:
     """Mark where the boat settles under each state, the labels kept apart."""
     found = [
         (state, state.settles.heel_rad, float(np.interp(state.settles.heel_rad, heels, righting)))
@@ -182,3 +182,4 @@ def _settled(axes: Axes, room_in: float, heels: Floats, righting: Floats, states
             zorder=8,
             arrowprops={"arrowstyle": "-", "color": INK, "linewidth": HAIR_PT, "shrinkA": 0, "shrinkB": 0},
         )
+    return axes

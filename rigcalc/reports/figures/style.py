@@ -206,13 +206,14 @@ def spread(wanted: Sequence[float], gap: float, low: float, high: float) -> NDAr
     return placed
 
 
-def bare(axes: Axes) -> None:
+def bare(axes: Axes) -> Axes:
     """Take frame, ticks and grid away: a drawing, no graph."""
     axes.set_axis_off()
     axes.grid(False)
+    return axes
 
 
-def headed(axes: Axes, name: str, *more: str) -> None:
+def headed(axes: Axes, name: str, *more: str) -> Axes:
     """Head a panel with its name, and with what is to be read off it below."""
     axes.set_title("\n".join(more), fontsize=TINY_PT, loc="left", color=INK, linespacing=1.35)
     lines = len(more)
@@ -227,6 +228,7 @@ def headed(axes: Axes, name: str, *more: str) -> None:
         va="bottom",
         annotation_clip=False,
     )
+    return axes
 
 
 def halo() -> dict[str, Any]:
