@@ -352,7 +352,7 @@ def _curve(axes: Axes, along: Parameter, values: Floats, limit: float | None, di
 
 def _map(
     axes: Axes, parameters: Sequence[Parameter], values: Floats, limit: float | None, digits: int
-) -> None:
+) -> Axes:
     """Draw a cell to every pair of values, darker where the quantity is greater."""
     from matplotlib.colors import LinearSegmentedColormap
     from matplotlib.patches import Rectangle
@@ -393,3 +393,4 @@ def _map(
     every = (max(1, math.ceil(columns / 12)), max(1, math.ceil(rows / 16)))
     axes.set_xticks(range(0, columns, every[0]), [f"{v:g}" for v in parameters[0].values][:: every[0]])
     axes.set_yticks(range(0, rows, every[1]), [f"{v:g}" for v in parameters[1].values][:: every[1]])
+    return axes

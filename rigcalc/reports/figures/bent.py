@@ -156,7 +156,7 @@ def _one(
     foot_m: float,
     label_in: float,
     bold: bool,
-) -> None:
+) -> Axes:
     """Draw one case on its own foot, with the tip's numbers above and its name below."""
     z, far, case = scene.scale("height"), scene.scale("deflection"), scene.case(i)
     axes.plot(
@@ -222,3 +222,4 @@ def _one(
         va="top",
         annotation_clip=False,
     )
+    return axes

@@ -325,7 +325,7 @@ def seams(sides: int, faces: list[Floats]) -> list[Floats]:
 
 def _wall(
     axes: Axes, scene: Scene, name: str, lots: tuple[Lot, ...], *, left: float, half: float, inches: float
-) -> None:
+) -> Axes:
     """Draw the wall of a laminate as a strip, outside on top, its lots of plies to one scale of their own."""
     from matplotlib.patches import Rectangle
 
@@ -353,7 +353,7 @@ def _wall(
         axes.text(
             left + wide + 0.08 / inches, (low + high) / 2, f"{len(lots)} lots of plies", fontsize=TINY_PT
         )
-        return
+        return axes
     gap = TINY_PT * 1.25 / 72 / inches
     for lot, middle, place in zip(lots, middles, spread(middles, gap, low, high), strict=True):
         axes.annotate(
@@ -364,6 +364,7 @@ def _wall(
             va="center",
             arrowprops={"arrowstyle": "-", "color": SOFT, "linewidth": HAIR_PT, "shrinkA": 1, "shrinkB": 0},
         )
+    return axes
 
 
 def _face(cut: Cut, layer: Layer, factor: float) -> tuple[float, float]:
