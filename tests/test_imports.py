@@ -101,7 +101,7 @@ def test_the_walk_over_imports_sees_them() -> None:
     names = {name for name, _ in imports_of(PACKAGE / "verdict" / "run.py")}
     assert {
         "rigcalc.version.__version__",
-        "rigcalc.loads.case_loads",
+        "rigcalc.loads.case.name_by",
         "rigcalc.verdict.evaluate.Run",
         "numpy",
     } <= names

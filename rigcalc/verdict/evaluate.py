@@ -89,6 +89,11 @@ def evaluate_lots(rig: Rig, lots: Sequence[tuple[tuple[CaseLoad, ...], Working]]
         Boat, sails and mast.
     lots : sequence of (loads, working)
         Each with where its steps are noted.
+
+    Returns
+    -------
+    tuple of Run
+        One for each lot, in order.
     """
     post = post_of(rig)
     every = tuple(load for loads, _ in lots for load in loads)
