@@ -98,11 +98,13 @@ def drawing(options: argparse.Namespace) -> int:
             f"-o {options.output}: a drawing is written as .pdf, .svg or .dxf, told by the end of its name"
         )
     from ..reports.drawing import WRITERS, drawing_of, missing_letters
+    from ..rigfile import rig_of_bytes
     from ..verdict import check
 
-    rig = read(options.file)
+    raw = raw_of(options.file)
+    rig = rig_of_bytes(raw)
     result = check(rig)
-    drawing = drawing_of(rig, result, paper=options.paper, shown_in=options.units)
+    drawing = drawing_of(rig, result, paper=options.paper, shown_in=options.units, raw=raw)
     data = WRITERS[out.suffix.lower()](drawing)
     try:
         out.write_bytes(data)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import math
 import os
@@ -382,7 +383,8 @@ def test_a_drawing_is_written(capsys: Capture, tmp_path: Path, suffix: str) -> N
         f"Wrote {file}, {len(drawn('sharpie_5m2').sheets)} sheets of A3. Not approved for construction: have it "
         "reviewed.\n"
     )
-    assert file.read_bytes() == WRITERS[suffix.lower()](drawn("sharpie_5m2"))
+    of_file = drawing_of(*rig_of("sharpie_5m2"), raw=RIGS["sharpie_5m2"].read_bytes())
+    assert file.read_bytes() == WRITERS[suffix.lower()](of_file)
 
 
 @pytest.mark.parametrize("paper", PAPERS)
@@ -491,3 +493,12 @@ def test_the_function_writes_what_the_command_writes(tmp_path: Path) -> None:
         drawing(rig, form="docx")  # type: ignore[arg-type]  # a user may
     with pytest.raises(ValueError, match="no such paper: 'A9'"):
         drawing(rig, paper="A9")
+
+
+def test_a_sheet_tells_which_file_it_was_drawn_from(tmp_path: Path) -> None:
+    """So that who holds it can see whether the file has changed since."""
+    file, out = tmp_path / "mast.toml", tmp_path / "mast.svg"
+    file.write_text(starter_text(), encoding="utf-8")
+    assert main(["drawing", str(file), "-o", str(out)]) == 0
+    digest = hashlib.sha256(file.read_bytes()).hexdigest()
+    assert f"input sha256 {digest[:12]}" in out.read_text(encoding="utf-8")

@@ -78,6 +78,7 @@ class Stamp:
     wording: Wording
     paper: Paper
     scales: tuple[str, ...]
+    origin: str
 
     def foot(self, number: int, count: int) -> Foot:
         """Return the foot of one of several sheets; all the cautions stand on the first."""
@@ -115,7 +116,7 @@ class Stamp:
             (f"Workshop drawing of the mast{named}, sheet {number}, {self.paper.name}", 2.5),
             (f"Material: {materials}", 2.5),
             (f"Scales: {', '.join(self.scales)}; sizes in {self.wording.units}", 2.5),
-            (f"rigcalc {self.result.rigcalc_version}: {verdict}", 2.5),
+            (f"{self.origin}: {verdict}", 2.5),
             (f"Preliminary: {UNAPPROVED}", 3.5),
             (f"Reviewed by: {_SIGN}", 2.5),
             (f"Signature: {sign}   {_DATE}", 2.5),

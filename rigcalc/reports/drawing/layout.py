@@ -9,6 +9,7 @@ from typing import Final
 from ...errors import Problem, RigInputError
 from ...rig import Rig
 from ...verdict import CheckResult
+from ..origin import origin
 from .along import broken_view, full_view
 from .axis import Axis
 from .blocks import Block, paragraphs
@@ -29,7 +30,14 @@ _MANY: Final = 99
 """Sheets that the number of the sheets is given room for, before it is known."""
 
 
-def drawing_of(rig: Rig, result: CheckResult, *, paper: str = "A3", shown_in: System = "metric") -> Drawing:
+def drawing_of(
+    rig: Rig,
+    result: CheckResult,
+    *,
+    paper: str = "A3",
+    shown_in: System = "metric",
+    raw: bytes | None = None,
+) -> Drawing:
     """Return the workshop drawing of a mast.
 
     Parameters
@@ -42,6 +50,8 @@ def drawing_of(rig: Rig, result: CheckResult, *, paper: str = "A3", shown_in: Sy
         One of `PAPERS`.
     shown_in : {"metric", "us"}
         Millimetres, or inches.
+    raw : bytes, optional
+        The rig file, for its digest in the title block.
 
     Raises
     ------
@@ -53,7 +63,7 @@ def drawing_of(rig: Rig, result: CheckResult, *, paper: str = "A3", shown_in: Sy
     for share in _SHARES:
         try:
             groups, scales = _groups(profile, result, wording, sheet, share * sheet.height)
-            stamp = Stamp(profile, result, wording, sheet, tuple(scales))
+            stamp = Stamp(profile, result, wording, sheet, tuple(scales), origin(raw))
             pages = _laid_out(groups, sheet, stamp)
             break
         except NoRoomError as error:

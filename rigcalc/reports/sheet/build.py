@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from typing import Final
 
 from ...design.compare import Comparison
@@ -13,6 +12,7 @@ from ...verdict import Checked, checked
 from ...version import __version__
 from ..figures import figures_of, left_out
 from ..figures.words import Shown
+from ..origin import digest_of, origin
 from ..worked import worked_from
 from .buying import order_section
 from .cases import cases_section
@@ -74,7 +74,7 @@ def document_of(
     """
     done = done or checked(rig, case=case)
     result, show = done.result, Show(shown)
-    digest = "not known: the rig was not read from a file" if raw is None else hashlib.sha256(raw).hexdigest()
+    digest = "not known: the rig was not read from a file" if raw is None else digest_of(raw)
     said = (
         ("rigcalc", f"version {__version__}"),
         ("form of the JSON", f"schema version {result.schema_version}"),
@@ -83,11 +83,10 @@ def document_of(
         ("cases", "all" if case is None else f"only '{case}'"),
         ("units", "metric" if shown == "metric" else "US customary"),
     )
-    short = "" if raw is None else f", input sha256 {digest[:12]}"
     return Document(
         title=result.title,
         passed=result.passed,
-        foot=f"rigcalc {__version__}{short}",
+        foot=origin(raw),
         sections=(
             verdict_section(result),
             echo_section(rig),
