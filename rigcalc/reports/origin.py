@@ -12,12 +12,14 @@ def digest_of(raw: bytes) -> str:
     return hashlib.sha256(raw).hexdigest()
 
 
-def origin(raw: bytes | None) -> str:
+def origin(raw: bytes | None, *, of: str = "input sha256") -> str:
     """Return version and the head of the digest in one line, as it stands at the foot of sheets.
 
     Parameters
     ----------
     raw : bytes or None
         The file; None where the rig was not read from one.
+    of : str
+        What the digest is called.
     """
-    return f"rigcalc {__version__}{'' if raw is None else f', input sha256 {digest_of(raw)[:12]}'}"
+    return f"rigcalc {__version__}{'' if raw is None else f', {of} {digest_of(raw)[:12]}'}"

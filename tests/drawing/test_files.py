@@ -393,7 +393,10 @@ def test_every_paper(capsys: Capture, tmp_path: Path, paper: str) -> None:
     code, _, err = run(capsys, str(RIGS["sharpie_5m2"]), "-o", str(file), "--paper", paper, "--units", "us")
     assert code == 0
     assert f"of {paper}." in err
-    assert file.read_bytes() == WRITERS[".dxf"](drawn("sharpie_5m2", paper, "us"))
+    raw = RIGS["sharpie_5m2"].read_bytes()
+    assert file.read_bytes() == WRITERS[".dxf"](
+        drawing_of(*rig_of("sharpie_5m2"), paper=paper, shown_in="us", raw=raw)
+    )
 
 
 def test_the_papers_of_the_command_are_those_there_are(capsys: Capture, tmp_path: Path) -> None:
@@ -488,7 +491,7 @@ def test_the_function_writes_what_the_command_writes(tmp_path: Path) -> None:
     rig_file.write_text(starter_text(), encoding="utf-8")
     assert main(["drawing", str(rig_file), "-o", str(out), "--paper", "A2"]) == 0
     rig = read_rig(starter_text())
-    assert drawing(rig, form="dxf", paper="A2") == out.read_bytes()
+    assert drawing(rig, form="dxf", paper="A2", raw=rig_file.read_bytes()) == out.read_bytes()
     with pytest.raises(ValueError, match="no such form of drawing: 'docx'"):
         drawing(rig, form="docx")  # type: ignore[arg-type]  # a user may
     with pytest.raises(ValueError, match="no such paper: 'A9'"):
@@ -501,4 +504,4 @@ def test_a_sheet_tells_which_file_it_was_drawn_from(tmp_path: Path) -> None:
     file.write_text(starter_text(), encoding="utf-8")
     assert main(["drawing", str(file), "-o", str(out)]) == 0
     digest = hashlib.sha256(file.read_bytes()).hexdigest()
-    assert f"input sha256 {digest[:12]}" in out.read_text(encoding="utf-8")
+    assert f"sha256 {digest[:12]}: " in out.read_text(encoding="utf-8")

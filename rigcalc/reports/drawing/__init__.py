@@ -34,7 +34,12 @@ __all__ = [
 
 
 def drawing(
-    rig: Rig, *, form: Literal["pdf", "svg", "dxf"] = "pdf", paper: str = "A3", shown_in: System = "metric"
+    rig: Rig,
+    *,
+    form: Literal["pdf", "svg", "dxf"] = "pdf",
+    paper: str = "A3",
+    shown_in: System = "metric",
+    raw: bytes | None = None,
 ) -> bytes:
     """Return the workshop drawing of the mast of a rig as a whole file.
 
@@ -48,6 +53,8 @@ def drawing(
         Size of the sheets.
     shown_in : {"metric", "us"}
         Millimetres, or inches.
+    raw : bytes, optional
+        The rig file, for its digest in the title block.
 
     Returns
     -------
@@ -77,4 +84,4 @@ def drawing(
         raise ValueError(f"no such form of drawing: {form!r}; there are pdf, svg and dxf")
     if paper not in PAPERS:
         raise ValueError(f"no such paper: {paper!r}; there are {', '.join(PAPERS)}")
-    return WRITERS[f".{form}"](drawing_of(rig, check(rig), paper=paper, shown_in=shown_in))
+    return WRITERS[f".{form}"](drawing_of(rig, check(rig), paper=paper, shown_in=shown_in, raw=raw))

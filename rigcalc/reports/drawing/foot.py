@@ -105,9 +105,9 @@ class Stamp:
         materials = "; ".join(dict.fromkeys(part.material for part in self.profile.parts))
         named = "" if mast.name == "mast" else f" ({mast.name})"
         failed = sum(not check.passed for check in checks)
-        verdict = f"all {len(checks)} checks pass"
+        verdict: tuple[str, ...] = (f"{self.origin}: all {len(checks)} checks pass",)
         if failed:
-            verdict = f"{failed} of {len(checks)} checks FAIL: not to be built as drawn"
+            verdict = (self.origin, f"{failed} of {len(checks)} checks FAIL: not to be built as drawn")
         sign = _SIGN
         while text_width(f"Signature: {sign}   {_DATE}", 2.5) > width - 4.0:
             sign = sign[:-1]  # both on one line, where a hand is to write
@@ -116,7 +116,7 @@ class Stamp:
             (f"Workshop drawing of the mast{named}, sheet {number}, {self.paper.name}", 2.5),
             (f"Material: {materials}", 2.5),
             (f"Scales: {', '.join(self.scales)}; sizes in {self.wording.units}", 2.5),
-            (f"{self.origin}: {verdict}", 2.5),
+            *((said, 2.5) for said in verdict),
             (f"Preliminary: {UNAPPROVED}", 3.5),
             (f"Reviewed by: {_SIGN}", 2.5),
             (f"Signature: {sign}   {_DATE}", 2.5),

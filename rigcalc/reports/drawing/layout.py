@@ -63,7 +63,7 @@ def drawing_of(
     for share in _SHARES:
         try:
             groups, scales = _groups(profile, result, wording, sheet, share * sheet.height)
-            stamp = Stamp(profile, result, wording, sheet, tuple(scales), origin(raw))
+            stamp = Stamp(profile, result, wording, sheet, tuple(scales), origin(raw, of="sha256"))
             pages = _laid_out(groups, sheet, stamp)
             break
         except NoRoomError as error:
