@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -18,11 +19,16 @@ from rigcalc import CheckResult, check, read_rig
 from rigcalc.formulas import Working
 from rigcalc.formulas.hull_loads import bolt_circle_shear, bolt_shear_stress, hole_bearing_stress
 from rigcalc.limits import Check
+from rigcalc.loads import case_loads
 from rigcalc.rig import Rig
 from rigcalc.structure.outline import outline_of
-from rigcalc.verdict import cases_of
+from rigcalc.verdict import build_model, cases_of
 from rigcalc.verdict.evaluate import Run, evaluate
+from rigcalc.verdict.furling import LOADED_COEFFICIENT
+from rigcalc.verdict.furling import _drawn as drawn
+from rigcalc.verdict.furling import _in as of_furling
 from rigcalc.verdict.many import evaluate_many, stand_of
+from rigcalc.verdict.solve import solve_cases
 from rigcalc.verdict.turns import Turns
 
 from .laminates import rig_of as laminate
@@ -30,6 +36,7 @@ from .test_loads import BURY, E_PA, LENGTH, rig_text
 from .test_turned_masts import pushed
 from .timber_masts import rig_text as timber_text
 
+ROOT = Path(__file__).parents[1]
 SIDE, FORWARD, DOWN = 12.0, -5.0, 260.0
 PUSH = math.hypot(SIDE, FORWARD)
 LIMP = ((0.0, 0.045, 0.002), (LENGTH, 0.045, 0.002))
@@ -273,3 +280,22 @@ def test_many_masts_feel_it_where_they_are_bent(bent: bool) -> None:
         (used,) = (float(use.utilisation[0, 0]) for use in run.uses if (use.id, use.layer) == (id, "tube"))
         told = worst(result, id).utilisation
         assert used == pytest.approx(told, rel=1e-6) if bent else used < 0.8 * told
+
+
+def test_furling_feels_the_bent_mast() -> None:
+    """On a mast thinned until it is limp, what rubs as it turns is judged by the larger of straight and bent."""
+    text = (ROOT / "examples" / "trailer_sailer_4m6.toml").read_text(encoding="utf-8")
+    thin = read_rig(text.replace('"5.74 mm"', '"2.0 mm"').replace('"3.05 mm"', '"1.0 mm"'))
+    (blown,) = case_loads(thin, (of_furling(LOADED_COEFFICIENT),), Working())
+    model = build_model(thin, [blown])
+    solved = solve_cases(model, [blown], stability=False)
+    assert solved.settled.all()
+    loaded = drawn(thin, None, ((thin, LOADED_COEFFICIENT),))[0]
+    for told, straight, bent in (
+        (loaded.partners_N, solved.small.partners_N, solved.bent_partners_N),
+        (loaded.step_N, solved.small.heel_N, solved.bent_heel_N),
+    ):
+        sizes = [math.hypot(*force[:, 0]) for force in (straight, bent)]
+        assert told == pytest.approx(max(sizes), rel=1e-6)
+        assert abs(sizes[1] / sizes[0] - 1) > 1e-3
+    assert loaded.step_N > 1.003 * math.hypot(*solved.small.heel_N[:, 0])

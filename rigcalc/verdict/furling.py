@@ -29,7 +29,8 @@ from ..stretches import distinct
 from .evaluate import Run
 from .model import build_model
 from .post import PostModel
-from .solve import straight
+from .solve import solve_cases
+from .turns import Turns
 
 LOADED_COEFFICIENT = 1.2
 """Side force of a close-hauled sail: a scanned text of rig design, read."""
@@ -61,7 +62,7 @@ def furling(rig: Rig, run: Run, partners: Journal, step: Journal, working: Worki
 
 
 def _drawn(rig: Rig, post: PostModel | None, sets: Sequence[tuple[Rig, float]]) -> list[Drawn]:
-    """Solve the straight mast upright with its sails set in some ways, in the reference wind and in a calm."""
+    """Solve the mast upright with its sails set in some ways, in the reference wind and in a calm."""
     loads: list[CaseLoad] = []
     outside = diameter_line(rig)
     for sailed, coefficient in sets:
@@ -69,23 +70,19 @@ def _drawn(rig: Rig, post: PostModel | None, sets: Sequence[tuple[Rig, float]]) 
         # in a calm there is the weight alone
         loads += [blown, replace(blown, applied=Applied(), turned=())]
     model = build_model(rig, loads, post)
-    small, edge, down = (
-        straight(model, model.supports),
-        model.mesh.edge_index(rig.mast.bury_m),
-        model.thrust_N,
-    )
+    solved, edge = solve_cases(model, loads, stability=False), model.mesh.edge_index(rig.mast.bury_m)
     found = []
     for i in range(0, len(loads), 2):
-        each = model.each(i)
+        blowing, calm = (Turns(model, solved, case) for case in (i, i + 1))
         found.append(
             Drawn(
                 cloth_N_m=loads[i].whole_torque_N_m,
-                partners_N=float(np.max(np.hypot(*small.partners_N[:, each]))),
-                step_N=float(np.max(np.hypot(*small.heel_N[:, each]))),
-                partners_rad=float(np.max(np.hypot(*small.slope_rad[:, each, edge, 0]))),
-                step_rad=float(np.max(np.hypot(*small.slope_rad[:, each, 0, 0]))),
-                down_N=float(down[each.start]),
-                calm_down_N=float(down[model.each(i + 1).start]),
+                partners_N=blowing.upper_N,
+                step_N=blowing.lower_N,
+                partners_rad=blowing.slope_rad(edge),
+                step_rad=blowing.slope_rad(0),
+                down_N=blowing.thrust_N,
+                calm_down_N=calm.thrust_N,
             )
         )
     return found

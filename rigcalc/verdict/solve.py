@@ -92,13 +92,13 @@ def larger(straight: Floats, bent: Floats, settled: NDArray[np.bool_]) -> Floats
     return np.asarray(np.where(settled, np.maximum(size, np.hypot(*bent)), size))
 
 
-def solve_cases(model: Model, loads: Sequence[CaseLoad]) -> Solved:
-    """Solve every case at every turn, those held alike together."""
+def solve_cases(model: Model, loads: Sequence[CaseLoad], *, stability: bool = True) -> Solved:
+    """Solve every case at every turn, those held alike together; without ``stability`` no factor of it is sought."""
     groups: dict[tuple[float, float] | None, list[int]] = {}
     turns = len(model.turns_rad)
     for i, load in enumerate(loads):
         groups.setdefault(load.held_at_m, []).extend(range(i * turns, (i + 1) * turns))
-    parts = [_solve(model.only(cases), held) for held, cases in groups.items()]
+    parts = [_solve(model.only(cases), held, stability) for held, cases in groups.items()]
     order = np.argsort([i for cases in groups.values() for i in cases])
 
     def together(pieces: list[Floats], axis: int) -> Floats:
@@ -132,7 +132,7 @@ def _planes(model: Model) -> Floats:
     return sections.EI_N_m2 if sections.even else sections.planes_N_m2[:, None]
 
 
-def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
+def _solve(model: Model, held: tuple[float, float] | None, stability: bool) -> Solved:
     supports = model.supports
     if held is not None:
         supports = Supports(bury_m=held[1], lower_m=held[0])
@@ -157,7 +157,7 @@ def _solve(model: Model, held: tuple[float, float] | None) -> Solved:
         large.heel_N,
         large.converged & finite,
         np.full(large.converged.shape, held is None),
-        _axial_factors(model, supports),
+        _axial_factors(model, supports) if stability else np.full(large.converged.shape, np.nan),
     )
 
 
