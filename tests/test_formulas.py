@@ -1370,3 +1370,11 @@ def test_import_from_above_is_seen(source: str) -> None:
     assert not imports_above(
         "from .record import One\nfrom rigcalc.formulas.record import One\nimport numpy as np"
     )
+
+
+@each_formula
+def test_a_publication_is_read_or_from_memory(record: Formula) -> None:
+    """Who cites a page, an equation, a standard or a year says whether it was read; plain theory says which."""
+    cites = re.search(r"\b(Ex\.|pp?\.|eqs?\b\.?|Eq\.|EN \d|ISO|NASA|Table|\(?\d{4}\)|ed\.)", record.source)
+    told = re.search(r"\bread\b|from memory|derived:(?!.*\(\d{4}\))|fitted", record.source)
+    assert told or not cites, record.source

@@ -12,7 +12,7 @@ _BURY = Range("b", lambda b, **_: b, 1e-6, np.inf, "refuse", "two bearings at on
 @formula(
     "R_p",
     unit="N",
-    source="moment equilibrium about the heel; overhanging beam, T. Quigley, case 10",
+    source="moment equilibrium about the heel; overhanging beam, T. Quigley, case 10, read",
     ranges=(_BURY,),
 )
 def partners_force(F: Newton, h: Metre, b: Metre) -> Newton:
@@ -35,7 +35,7 @@ def moment_of_force(F: Newton, h: Metre) -> NewtonMetre:
 @formula(
     "delta",
     unit="m",
-    source="overhanging beam with a load at the free end, F a2 (b + a)/(3 E I); T. Quigley, case 10",
+    source="overhanging beam with a load at the free end, F a2 (b + a)/(3 E I); T. Quigley, case 10, read",
     ranges=(_BURY,),
 )
 def overhang_tip_deflection(F: Newton, a: Metre, b: Metre, EI: NewtonM2) -> Metre:
@@ -52,7 +52,7 @@ def partners_slope(M_p: NewtonMetre, b: Metre, EI: NewtonM2) -> Radian:
 @formula(
     "P_E",
     unit="N",
-    source="Euler; Gere and Goodno, Mechanics of Materials, 7th ed., 11.4",
+    source="Euler; Gere and Goodno, Mechanics of Materials, 7th ed., 11.4, read in its public solutions",
     ranges=(Range("K L", lambda K, L, **_: K * L, 1e-9, np.inf, "refuse", "a column has a length"),),
 )
 def euler_load(EI: NewtonM2, L: Metre, K: One) -> Newton:

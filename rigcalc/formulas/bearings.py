@@ -36,7 +36,9 @@ PerKelvin = Annotated[Value, "1/K"]
 
 _LAYER = "derived: elastic layer on a stiff backing, each spot giving way by itself"
 _CLOSE = "derived: pressure as the cosine round half the circumference"
-_ARCHARD = "Archard; R. O. Wentzell, Machine Design, Ex. 19.2, p. 421, through a public companion notebook"
+_ARCHARD = (
+    "Archard; R. O. Wentzell, Machine Design, Ex. 19.2, p. 421, read through a public companion notebook"
+)
 
 _SHORT = Range(
     "L/D",
@@ -206,7 +208,7 @@ def pressure_times_speed(p: Pascal, V: MPerS) -> PascalMPerS:
 @formula(
     "L",
     unit="m",
-    source="R. O. Wentzell, Machine Design, Ex. 19.1, p. 417, through a public companion notebook",
+    source="R. O. Wentzell, Machine Design, Ex. 19.1, p. 417, read through a public companion notebook",
 )
 def bush_length_for_pv(F: Newton, n: Hertz, PV: PascalMPerS) -> Metre:
     """Length of bush that keeps pressure times speed at PV, whatever the diameter."""
@@ -240,7 +242,9 @@ def creep_sinking(p: Pascal, t: Metre, E: Pascal, share: One) -> Metre:
 # ---------------------------------------------------------------- friction
 
 
-@formula("T", unit="N m", source="Khurmi and Gupta, Theory of Machines, Ex. 10.15, through a public notebook")
+@formula(
+    "T", unit="N m", source="Khurmi and Gupta, Theory of Machines, Ex. 10.15, read through a public notebook"
+)
 def journal_friction_torque(mu: One, F: Newton, D: Metre) -> NewtonMetre:
     """Friction torque of a mast pressed against a loose bush, at a line."""
     return mu * F * D / 2

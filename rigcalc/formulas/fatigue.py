@@ -40,7 +40,9 @@ def slope_past_the_knee(m: One) -> One:
     return m + 2
 
 
-@formula("D_i", unit="1", source="Palmgren and Miner: shares of life add up; EN 1999-1-3")
+@formula(
+    "D_i", unit="1", source="Palmgren and Miner: shares of life add up; EN 1999-1-3, read in public code"
+)
 def miner_term(n: One, N: One) -> One:
     """Share of the life used up by n cycles of a kind of which N lead to failure."""
     return n / N
@@ -110,7 +112,7 @@ def narrow_band_damage(n: One, S_C: Pascal, N_C: One, sigma: Pascal, m: One, g: 
     return n / N_C * (2 * np.sqrt(2) * sigma / S_C) ** m * g
 
 
-@formula("D", unit="1", source="Palmgren and Miner: shares of life add up; EN 1999-1-3")
+@formula("D", unit="1", source="Palmgren and Miner: shares of life add up; EN 1999-1-3, read in public code")
 def miner_sum(D_1: One, D_2: One) -> One:
     """Share of the life used up along both slopes of an S-N curve; 1 at the end of it."""
     return D_1 + D_2

@@ -29,7 +29,9 @@ PerPascal2 = Annotated[Value, "1/Pa2"]
 
 _BOOKKEEPING = "bookkeeping of volume and mass"
 _MIXTURE = "rule of mixtures; W. D. Callister, Ex. 16.2, as set in a public companion script, which was read"
-_CLT = "classical laminate theory; worked values of NASA RP-1351 (1994) reproduced"
+_CLT = (
+    "classical laminate theory; worked values of NASA RP-1351 (1994), read in public test suites, reproduced"
+)
 _HILL = "Tsai-Hill; A. K. Kaw, Mechanics of Composite Materials, 2.8, from memory"
 _WU = "Tsai-Wu; A. K. Kaw, Mechanics of Composite Materials, 2.8, from memory"
 _HASHIN = "Z. Hashin (1980), plane stress, from memory"

@@ -49,7 +49,7 @@ def heeling_coefficient(C_L: One, C_D: One, beta: Radian) -> One:
 @formula(
     "C_Di",
     unit="1",
-    source="lifting-line theory with an effective height; 1.1 times the rig's in two public sailing models",
+    source="lifting-line theory with an effective height; 1.1 times the rig's in two public sailing models, read",
 )
 def induced_drag_coefficient(C_L: One, A: Metre2, h_e: Metre) -> One:
     """Drag that comes with the lift of a sail of finite height."""
@@ -72,7 +72,7 @@ def heel_falloff(phi: Radian, n: One) -> One:
 @formula(
     "T",
     unit="N",
-    source="shallow cable, w L2/(8 f); A. K. Tayal, Engineering Mechanics, Ex. 10.4",
+    source="shallow cable, w L2/(8 f); A. K. Tayal, Engineering Mechanics, Ex. 10.4, read",
     ranges=(
         Range("f/L", lambda f, L, **_: f / L, 0.005, 0.12 * (1 + 1e-9), why="the cable is taken as shallow"),
     ),
@@ -95,7 +95,9 @@ def roll_turns(D_0: Metre, L: Metre, t: Metre) -> One:
 
 
 @formula(
-    "v_c", unit="m/s", source="Strouhal number; Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 9.10"
+    "v_c",
+    unit="m/s",
+    source="Strouhal number; Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 9.10, read",
 )
 def critical_wind_speed(n: Hertz, D: Metre, St: One) -> MPerS:
     """Wind that sheds vortices from a round spar in time with its natural frequency."""
@@ -103,7 +105,9 @@ def critical_wind_speed(n: Hertz, D: Metre, St: One) -> MPerS:
 
 
 @formula(
-    "n_s", unit="Hz", source="Strouhal number; Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 9.10"
+    "n_s",
+    unit="Hz",
+    source="Strouhal number; Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 9.10, read",
 )
 def shedding_frequency(v: MPerS, D: Metre, St: One) -> Hertz:
     """Frequency at which a round spar sheds vortices."""

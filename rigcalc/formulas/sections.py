@@ -80,7 +80,7 @@ def torsion_stress(T: NewtonMetre, r: Metre, J: Metre4) -> Pascal:
 @formula(
     "q_T",
     unit="N/m",
-    source="Bredt; D. Johnson, Advanced Structural Mechanics (2000), eqs 2.39-2.40, p. 80",
+    source="Bredt; D. Johnson, Advanced Structural Mechanics (2000), eqs 2.39-2.40, p. 80, read",
 )
 def bredt_shear_flow(T: NewtonMetre, A_m: Metre2) -> NewtonPerM:
     """Shear flow of a torque round a closed thin wall enclosing the area A_m."""

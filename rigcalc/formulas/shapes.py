@@ -70,7 +70,7 @@ def polygon_area(n: One, w: Metre) -> Metre2:
 @formula(
     "I_p",
     unit="m4",
-    source="A (12 r^2 + s^2)/48 with r = w/2, s = w tan(pi/n); Civil Engineering Formulas, fig. 2.1, p. 13",
+    source="A (12 r^2 + s^2)/48 with r = w/2, s = w tan(pi/n); Civil Engineering Formulas, fig. 2.1, p. 13, read",
     ranges=(_THREE,),
 )
 def polygon_second_moment(n: One, w: Metre) -> Metre4:
@@ -237,7 +237,9 @@ def ellipse_wall_integral(a: Metre, b: Metre, a_i: Metre, b_i: Metre) -> One:
 
 
 @formula(
-    "J", unit="m4", source="Bredt; D. Johnson, Advanced Structural Mechanics (2000), eqs 2.39-2.40, p. 80"
+    "J",
+    unit="m4",
+    source="Bredt; D. Johnson, Advanced Structural Mechanics (2000), eqs 2.39-2.40, p. 80, read",
 )
 def bredt_torsion_constant(A_m: Metre2, S: One) -> Metre4:
     """Torsion constant of a closed thin wall enclosing A_m, S being the integral of ds/t round it."""

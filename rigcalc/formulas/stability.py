@@ -24,7 +24,7 @@ from .record import (
 @formula(
     "GZ",
     unit="m",
-    source="Derrett, Ship Stability for Masters and Mates, p. 130",
+    source="Derrett, Ship Stability for Masters and Mates, p. 130, read",
     ranges=(
         Range(
             "phi",
@@ -44,20 +44,22 @@ def wall_sided_gz(phi: Radian, GM: Metre, BM: Metre) -> Metre:
 @formula(
     "RM",
     unit="N m",
-    source="definition of the righting moment; Derrett, Ship Stability for Masters and Mates, p. 130",
+    source="definition of the righting moment; Derrett, Ship Stability for Masters and Mates, p. 130, read",
 )
 def righting_moment(m: Kilogram, g: MPerS2, GZ: Metre) -> NewtonMetre:
     """Righting moment of a boat."""
     return m * g * GZ
 
 
-@formula("GZ'", unit="m", source="Derrett, Ship Stability for Masters and Mates, p. 165, Ex. 2")
+@formula("GZ'", unit="m", source="Derrett, Ship Stability for Masters and Mates, p. 165, Ex. 2, read")
 def gz_after_rise(GZ: Metre, rise: Metre, phi: Radian) -> Metre:
     """Righting arm after the centre of gravity has risen."""
     return GZ - rise * np.sin(phi)
 
 
-@formula("GG_1", unit="m", source="moments of weight; Derrett, Ship Stability for Masters and Mates")
+@formula(
+    "GG_1", unit="m", source="moments of weight; Derrett, Ship Stability for Masters and Mates, read in part"
+)
 def centre_of_gravity_rise(m: Kilogram, z: Metre, M: Kilogram) -> Metre:
     """Rise of the boat's centre of gravity for a mass carried z above it."""
     return m * z / M
@@ -66,7 +68,7 @@ def centre_of_gravity_rise(m: Kilogram, z: Metre, M: Kilogram) -> Metre:
 @formula(
     "BM",
     unit="m",
-    source="Derrett, Ship Stability for Masters and Mates, p. 130 (box-shaped vessel)",
+    source="Derrett, Ship Stability for Masters and Mates, p. 130 (box-shaped vessel), read",
     ranges=(Range("d", lambda d, **_: d, 1e-9, np.inf, "refuse", "a floating box has a draught"),),
 )
 def box_metacentric_radius(B: Metre, d: Metre) -> Metre:
@@ -77,7 +79,7 @@ def box_metacentric_radius(B: Metre, d: Metre) -> Metre:
 @formula(
     "T",
     unit="s",
-    source="Walshaw and Jobson, Mechanics of Fluids, Ex. 1.9.1",
+    source="Walshaw and Jobson, Mechanics of Fluids, Ex. 1.9.1, read",
     ranges=(
         Range(
             "GM", lambda GM, **_: GM, 1e-6, np.inf, "refuse", "a boat without GM does not roll, it lies over"

@@ -357,7 +357,7 @@ def timber_allowable_stress(f: Pascal, k_all: One) -> Pascal:
     return f * k_all
 
 
-@formula("lambda_rel", unit="1", source=f"{_EC5}, 6.3.2, Eq. 6.21, as a ratio of stresses")
+@formula("lambda_rel", unit="1", source=f"{_EC5}, 6.3.2, Eq. 6.21, read as coded, as a ratio of stresses")
 def relative_column_slenderness(f_c0k: Pascal, sigma_cr: Pascal) -> One:
     """Root of crushing over buckling stress of a column whose buckling stress is known."""
     return np.sqrt(f_c0k / sigma_cr)

@@ -17,7 +17,7 @@ from .record import (
 )
 
 
-@formula("q", unit="Pa", source="EN 1991-1-4:2005, 4.5, expression (4.10)")
+@formula("q", unit="Pa", source="EN 1991-1-4:2005, 4.5, expression (4.10), read in public code")
 def wind_pressure(rho: KgPerM3, v: MPerS) -> Pascal:
     """Dynamic pressure of wind."""
     return rho * v**2 / 2
@@ -26,7 +26,8 @@ def wind_pressure(rho: KgPerM3, v: MPerS) -> Pascal:
 @formula(
     "v_h",
     unit="m/s",
-    source="power law of the wind profile; exponents over water 0.06 (unstable) to 0.27 (stable), 0.11 usual",
+    source="power law of the wind profile; exponents over water 0.06 (unstable) to 0.27 (stable), 0.11 usual, read in "
+    "a public sailing model",
     ranges=(
         Range(
             "alpha",
@@ -54,7 +55,7 @@ def power_law_speed(v_ref: MPerS, h: Metre, h_ref: Metre, alpha: One) -> MPerS:
 @formula(
     "v_h",
     unit="m/s",
-    source="logarithmic wind profile, EN 1991-1-4:2005, 4.3.2, expression (4.4)",
+    source="logarithmic wind profile, EN 1991-1-4:2005, 4.3.2, expression (4.4), read in public code",
     ranges=(
         Range(
             "h/z_0", lambda h, z_0, **_: h / z_0, 5.0, np.inf, why="the law has no meaning near the surface"
@@ -76,7 +77,7 @@ def reynolds_number(v: MPerS, D: Metre, nu: M2PerS) -> One:
 @formula(
     "f_D",
     unit="N/m",
-    source="drag of a member across the flow; Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 9.10",
+    source="drag of a member across the flow; Subramanya, 1000 Solved Problems in Fluid Mechanics, Ex. 9.10, read",
 )
 def drag_per_length(C_D: One, q: Pascal, D: Metre) -> NewtonPerM:
     """Drag of one metre of a member across the wind."""
