@@ -11,7 +11,10 @@ import numpy as np
 
 from .record import Metre, Newton, NewtonM2, NewtonMetre, One, Pascal, Radian, Range, formula
 
-_SEMI_MEMBRANE = "derived: semi-membrane theory of long tubes, as in Calladine, Theory of Shell Structures (1983), from memory"
+_SEMI_MEMBRANE = (
+    "derived: semi-membrane theory of long tubes, as in Calladine, Theory of Shell Structures (1983), "
+    "from memory"
+)
 _OVERLAP = Range("L", lambda L, **_: L, 1e-6, np.inf, "refuse", "tubes that do not overlap have no joint")
 
 
