@@ -3,9 +3,9 @@
 ``dataclasses.dataclass(frozen=True)`` writes and compiles six methods for every class when its module is loaded. For
 the two hundred records behind one check that took longer than importing numpy, and numpy is what a check may cost
 to start. So the standard library still makes the fields here, but not before they are looked up, and writes nothing:
-one method of each kind serves all records, and ``__init__`` is written when the first record of a class is made. What
-comes out is a dataclass like any other: `fields`, `replace`, `asdict`, comparison, hash, text and the refusal to
-change are those of the standard library, and `tests/test_frozen.py` holds them to it.
+one method of each kind serves all records, and a class gets an ``__init__`` of its own when that is looked at or
+many records have been made. What comes out is a dataclass like any other: `fields`, `replace`, `asdict`, comparison,
+hash, text and the refusal to change are those of the standard library, and `tests/test_frozen.py` holds them to it.
 
 A record may derive from a record, not from a frozen dataclass of the standard library. That, or a field that cannot
 be, is refused when the first record is made, not when the class is.
@@ -20,11 +20,8 @@ from typing import TYPE_CHECKING, Any, Final, NamedTuple, NoReturn
 
 __all__ = ["dataclass"]
 
-
 _OFTEN: Final = 20
 """Records of a class after which its own ``__init__`` is worth writing: before, one that serves all is faster."""
-
-
 _KEPT: Final = "__record__"
 
 

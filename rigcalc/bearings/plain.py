@@ -241,7 +241,9 @@ def _settled(
             if near_e > 0.0 and (held or near_theta > 0.0):
                 felt = _balance(layer, near_e, near_theta, length_m)
                 left = off(felt, near_theta)
-                if sum(a * b for a, b in zip(left, _solved(stiff, *left), strict=True)) < weight:
+                lighter = sum(a * b for a, b in zip(left, _solved(stiff, *left), strict=True)) < weight
+                # where nothing touches there is no stiffness to go by
+                if lighter and felt.ee > 0.0:
                     break
             step /= 2
         e, theta = near_e, near_theta
