@@ -678,6 +678,8 @@ AGREE = [
     Bad('wind_speed = "10 m/s"', "", "case[1].wind_speed", "neither is given", also=("case[1].gust_factor",)),
     Bad("", another("bare"), f"{NEXT}.wind_speed", "neither is given"),
     Bad('wind_speed = "10 m/s"', 'wind_speed = "0 kn"', "case[1].wind_speed", "any mast would pass"),
+    Bad('beaufort = 10\ngust = "sea-3s"', 'wind_speed = "0 kn"\ngust = "sea-3s"', "case[2].wind_speed",
+        'a case of kind "given"'),
     Bad('boat_speed = "2 m/s"', 'boat_speed = "10 m/s"', "case[7].boat_speed", "leave it out, which is the safe side"),
     Bad("beaufort = 10", 'beaufort = 10\nwind_speed = "9 m/s"', "case[2].wind_speed", "both are given"),
     Bad("beaufort = 5", 'beaufort = 5\nwind_speed = "9 m/s"', "case[7].wind_speed", "both are given"),

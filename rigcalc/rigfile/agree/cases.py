@@ -10,7 +10,7 @@ import numpy as np
 from ...errors import Problem
 from ...formulas import Working
 from ...loads import corners_of, holding_moment, strips_of, winds
-from ...rig import GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WIND_LIMITED, WINDY, Case
+from ...rig import BARE, GIVEN, HEEL_LIMITED, KNOCKDOWN, LIFT, SAILING, WIND_LIMITED, WINDY, Case
 from ..loose import Loose
 from .sails import is_drawable
 from .say import HAIR, name_known, unique
@@ -118,12 +118,12 @@ def _wind(case: Loose) -> Iterator[Problem]:
         given = "both are given" if both else "neither is given"
         allowed = f"wind_speed or beaufort is wanted; {given}"
         yield Problem(f"{case.path}.wind_speed", "", allowed, 'Give one: wind_speed = "20 kn".')
-    elif case.kind in SAILING and case.wind_speed_m_s == 0.0:
+    elif case.kind in (*SAILING, BARE) and case.wind_speed_m_s == 0.0:
         yield Problem(
             f"{case.path}.wind_speed",
             "0 m/s",
-            "without wind the sails put no load on the mast, and any mast would pass",
-            'Write wind_speed = "20 kn", say.',
+            "without wind nothing pushes on the mast, and any mast would pass",
+            'Write wind_speed = "20 kn", say; the mast leaning by its weight alone is a case of kind "given".',
         )
     elif neither and case.kind == HEEL_LIMITED and case.get("apparent_wind_angle_rad", 0.0) > FREE_ANGLE_RAD:
         yield Problem(
