@@ -93,8 +93,8 @@ def test_defaults_are_those_of_a_mast_outdoors_and_each_has_its_source() -> None
     assert names == [
         "moisture 0.18",
         "lower 5 % at a variation of 16%",
-        "load duration 3.6e+03 s",
-        "temperature 20 C",
+        "load duration 1 h",
+        "temperature 20 degC",
         "slope of grain 1 in 15",
         "size",
         "scarf 1 in 12",

@@ -91,8 +91,8 @@ def test_every_step_between_strength_and_allowable_is_named() -> None:
     assert [f.name for f in timber.chain("bending").factors] == [
         "moisture 0.15",
         "lower 5 % at a variation of 16%",
-        "load duration 600 s",
-        "temperature 35 C",
+        "load duration 10 min",
+        "temperature 35 degC",
         "slope of grain 1 in 15",
         "size",
         "scarf 1 in 12",
@@ -379,7 +379,7 @@ def test_outdoors_is_weaker_than_under_cover(name: str) -> None:
 
 def test_what_was_recalled_is_told() -> None:
     told = clear(scarf_slope=1 / 12).from_memory
-    assert {"load duration 600 s", "slope of grain 1 in 15", "safety factor", "scarf 1 in 12"} <= set(told)
+    assert {"load duration 10 min", "slope of grain 1 in 15", "safety factor", "scarf 1 in 12"} <= set(told)
     assert "size" not in told
     assert "E_0,mean" in graded("D40").from_memory
     assert "k_cr, cracks" in graded().from_memory

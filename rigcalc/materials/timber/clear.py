@@ -21,6 +21,7 @@ from ...formulas.timber import (
     temperature_factor,
     true_modulus,
 )
+from ...units import handy
 from ..timber_tables import GREEN_MOISTURE, TEST_MOISTURE, Average, ClearWood, factor_rows
 from .estimate import Filled, filled
 from .record import (
@@ -304,14 +305,14 @@ class _Makers:
 
     def _duration(self) -> Factor:
         value = float(self.working.use(madison_factor, t=self.duration_s, t_1=1.0))
-        name = f"load duration {self.duration_s:.3g} s"
+        name = f"load duration {handy(self.duration_s, 's')}"
         if value > 1.0:
             return from_formula(name, 1.0, madison_factor, "no credit for a load shorter than the test")
         return from_formula(name, value, madison_factor)
 
     def _heat(self, of: str) -> Factor:
         T = self.use.temperature_degC
-        name = f"temperature {T:.3g} C"
+        name = f"temperature {T:.3g} degC"
         if T <= ROOM_DEGC:
             return Factor(name=name, value=1.0, source="no credit for cold", provenance="judgement")
         rows = factor_rows("heat", of)
@@ -320,7 +321,7 @@ class _Makers:
                 share = (T - ROOM_DEGC) / (HOTTEST_DEGC - ROOM_DEGC)
                 value = self.working.use(temperature_factor, c_50=row.value, s_T=share)
                 return from_table(name, row, float(value))
-        raise UnknownValueError(f"above {ROOM_DEGC:g} C it is known up to a moisture of {rows[-1].key} %")
+        raise UnknownValueError(f"above {ROOM_DEGC:g} degC it is known up to a moisture of {rows[-1].key} %")
 
     def _strength_slope(self, of: Property) -> Factor:
         """Two tables on one base: straight grain to 1 in 15, and from there over the value at 1 in 15."""
