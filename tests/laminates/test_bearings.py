@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from rigcalc import CheckResult
+from rigcalc import CheckResult, RigInputError
 from rigcalc.formulas.laminate_tubes import bearing_hoop_moment, ovalising_wave
 from rigcalc.materials.laminates import find_ply_material
 
@@ -62,6 +62,38 @@ def test_a_sheath_at_the_partners_is_what_is_pressed() -> None:
     # the tube itself is left with the step
     assert worst(result, "bearing", "tube").height_m == 0.0
     assert not [c for c in result.checks if c.id == "ring" and c.layer == "sheath 1"]
+
+
+def test_what_lies_under_a_sheath_or_inside_the_mast_is_not_pressed() -> None:
+    """With a step so long that the partners would have more, were they on the tube as well."""
+    long = {"partners": {"length": "70 mm"}, "step": {"length": "400 mm"}}
+    more = [{"name": "wrap", "plies": plies((85, 1.0), (-85, 1.0))}]
+    sheath = {"start": "0.4 m", "end": "0.8 m", "laminate": "wrap"}
+    over = checked(bores=EVEN, mast={"sheath": [sheath]}, more=more, bearings=long)
+    (case,) = over.cases
+    assert worst(over, "bearing", "tube").demand == pytest.approx(case.step_N / 0.0956 / 0.4, rel=1e-9)
+    tube = {
+        "material": "6061-T6 drawn",
+        "stations": [{"height": f"{z} m", "diameter": "80 mm", "wall": "3 mm"} for z in (0, 5)],
+    }
+    inside = checked(mast={**tube, "sheath": [{**sheath, "side": "inside"}]}, more=more)
+    assert not [c for c in inside.checks if c.id in ("bearing", "crushing", "ring") and c.layer == "sheath 1"]
+
+
+def test_a_sheath_on_metal_is_pressed_over_the_length_of_its_bearing() -> None:
+    tube = {
+        "material": "6061-T6 drawn",
+        "stations": [{"height": f"{z} m", "diameter": "80 mm", "wall": "3 mm"} for z in (0, 5)],
+    }
+    more = [{"name": "wrap", "plies": plies((85, 1.0), (-85, 1.0))}]
+    sheath = {"start": "0.4 m", "end": "0.8 m", "laminate": "wrap"}
+    result = checked(mast={**tube, "sheath": [sheath]}, more=more, bearings={"partners": {"length": "70 mm"}})
+    (case,) = result.cases
+    assert worst(result, "bearing", "sheath 1").demand == pytest.approx(
+        case.partners_N / 0.084 / 0.07, rel=1e-9
+    )
+    with pytest.raises(RigInputError, match=r"bearings\.step\.length: it is read only by"):
+        checked(mast={**tube, "sheath": [sheath]}, more=more, bearings=LENGTHS)
 
 
 def isotropic(monkeypatch: pytest.MonkeyPatch, **keys: Any) -> CheckResult:

@@ -979,7 +979,7 @@ TIMBER = [
     Bad('support = "through-deck"', 'support = "post"\npost = {diameter = "70 mm", material = "own alloy"}',
         "mast.plug[0].start", "the post stands in the bore up to 0.9 m",
         of="species"),
-    Bad('moisture = "16 %"', 'moisture = "22 %"', "mast.material", "above 20 C it is known up to a moisture of 20 %",
+    Bad('moisture = "16 %"', 'moisture = "22 %"', "mast.material", "above 20 degC it is known up to a moisture of 20 %",
         of="species"),
     Bad(_PLUG, 'end = "1.5 m"\ntail = "3 m"', "mast.plug[0].tail", "outside 0 m to 2 m", of="species"),
     *(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
@@ -54,14 +55,25 @@ def timber_not_read(rig: Loose) -> dict[str, str]:
         paths["mast.wall_loss"] = "a mast of metal"
     if made[0] == METAL and rig.has("bearings"):
         reads = "a mast of timber or laminate, or a bearing whose kind is given"
-        for at in ("partners", "step"):
-            if rig.bearings.has(at) and rig.bearings[at].get("kind", "broken") is None:
+        for at, height_m in (("partners", mast.get("bury_m", math.nan)), ("step", 0.0)):
+            kind = rig.bearings[at].get("kind", "broken") if rig.bearings.has(at) else "broken"
+            if kind is None and not _sheathed(mast, height_m):
                 paths[f"bearings.{at}.length"] = reads
     if METAL not in made:
         paths |= {f"limits.{factor}": "metal" for factor in ("yield_factor", "rupture_factor")}
         if rig.get("fatigue") is not None:
             paths["fatigue"] = "metal, and there is none in this rig"
     return paths
+
+
+def _sheathed(mast: Loose, height_m: float) -> bool:
+    """Whether a sheath lies over the mast at a height, and is what a bearing presses on there."""
+    return any(
+        sheath.has("start_m", "end_m", "side")
+        and sheath.side == "over"
+        and sheath.start_m <= height_m <= sheath.end_m
+        for sheath in mast.get("sheath", ())
+    )
 
 
 def timber_rules(rig: Loose) -> Iterator[Problem]:
