@@ -55,6 +55,10 @@ class Run:
     def names(self) -> tuple[str, ...]:
         return tuple(load.name for load in self.loads)
 
+    def turns_of(self, case: str) -> Turns:
+        """Return a case at all the angles the mast is turned to."""
+        return Turns(self.model, self.solved, self.names.index(case))
+
     def passed(self, case: str) -> bool:
         """Whether every check of a case passes."""
         return all(check.passed for check in self.checks if check.case == case)

@@ -76,8 +76,9 @@ def checked(rig: Rig, *, case: str | None = None) -> Checked:
     with formulas_have_values():
         loads = laid_cases(rig, cases, working)
         others = tuple(load for each in loads for _, load in each.by_other_paths())
-        run, *other_paths = evaluate_lots(rig, [(loads, working), *([(others, Working())] if others else [])])
-        paths = _load_paths(rig, cases, run, other_paths)
+        lots = [(loads, working), (others, Working())] if others else [(loads, working)]
+        run, *by_paths = evaluate_lots(rig, lots)
+        paths = _load_paths(rig, cases, run, by_paths[0] if by_paths else run)
     results = tuple(_case_result(run, i) for i in range(len(run.loads)))
     posts = _post_results(run)
     with formulas_have_values():
@@ -159,26 +160,21 @@ def _post_results(run: Run) -> tuple[PostResult, ...]:
     return tuple(found)
 
 
-def _load_paths(
-    rig: Rig, cases: Sequence[Case], run: Run, other_paths: Sequence[Run]
-) -> tuple[PathResult, ...]:
+def _load_paths(rig: Rig, cases: Sequence[Case], run: Run, others: Run) -> tuple[PathResult, ...]:
     """Return what each load path would make of every case with sail set."""
-    # where all sails go by one path, that is what the cases have been worked out with
     own, found = path_of_all(rig), []
-    ran = {True: run, False: next(iter(other_paths), run)}
-    at = {as_it_is: {load.name: i for i, load in enumerate(one.loads)} for as_it_is, one in ran.items()}
     for path, case in product(LOAD_PATHS, (case for case in cases if case.kind in SAILING)):
-        as_it_is = path == own
-        one, name = ran[as_it_is], case.name if as_it_is else name_by(case.name, path)
-        there = Turns(one.model, one.solved, at[as_it_is][name])
+        # where all sails go by one path, that is what the cases have been worked out with
+        ran, name = (run, case.name) if path == own else (others, name_by(case.name, path))
+        turns = ran.turns_of(name)
         found.append(
             PathResult(
                 case=case.name,
                 load_path=path,
-                partners_moment_N_m=_partners_moment_N_m(there),
-                tip_deflection_m=there.tip_m,
-                utilisation=one.greatest(name),
-                passed=one.passed(name),
+                partners_moment_N_m=_partners_moment_N_m(turns),
+                tip_deflection_m=turns.tip_m,
+                utilisation=ran.greatest(name),
+                passed=ran.passed(name),
             )
         )
     return tuple(found)
